@@ -1,0 +1,12 @@
+//! The mathematics of grinding a tooth on a rest: quantities, screw motion, wheel bodies, the
+//! ground section and its inverse. No trade names, files, clock or printing live here.
+
+pub mod closed_form;
+pub mod outline;
+pub mod quantity;
+pub mod screw;
+pub mod section;
+pub mod solve;
+pub mod wheel;
+
+pub use quantity::{Angle, Length, QuantityError, ShownAngle, ShownLength, System};

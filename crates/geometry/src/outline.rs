@@ -1,0 +1,218 @@
+//! The outline of a tooth in its section, before and after the wheel has been over it.
+//!
+//! Angles run heelward from the new edge, so a dull edge that stands farther out along a positive
+//! rake lies at a small negative angle.
+
+use crate::quantity::{Angle, Length};
+use crate::section::{GroundSection, SectionError, Setup};
+
+/// A tooth as it was last ground and as it has worn since.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WornTooth {
+    /// Radius of the edge when it was sharp.
+    pub sharp_radius: Length,
+    /// Radial rake.
+    pub rake: Angle,
+    /// Primary relief.
+    pub primary: Angle,
+    /// Secondary relief.
+    pub secondary: Angle,
+    /// Width of the primary when it was last ground.
+    pub land: Length,
+    /// Width of the tooth's back, along the circle, from edge to flute.
+    pub thickness: Length,
+    /// Width of the wear land on the primary, measured from the original edge.
+    pub wear_land: Length,
+}
+
+/// One point of an outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OutlinePoint {
+    /// Angle heelward of the new edge.
+    pub heelward: Angle,
+    /// Distance from the cutter's axis.
+    pub radius: Length,
+}
+
+/// The back of a tooth from its edge to its heel, points in heelward order, straight in between.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outline {
+    points: Vec<OutlinePoint>,
+}
+
+/// Points on which a ground curve is laid into an outline, per radian.
+const POINTS_PER_RADIAN: f64 = 400.0;
+
+impl WornTooth {
+    /// The tooth's outline as it is now, with the new edge to be ground at `new_radius` on the same
+    /// rake face.
+    ///
+    /// **Source** \[own-derivation\] straight face, straight reliefs, the wear land along the cutting
+    /// direction. **Departs** from hollow or eccentric old reliefs by their sagitta. **Error** that
+    /// sagitta, a few micrometres on ordinary lands. **Domain** new radius not above the sharp one
+    /// by more than the rake face allows.
+    pub fn outline(&self, new_radius: Length) -> Outline {
+        let frame = Frame::new(self, new_radius);
+        let worn_mm = self.wear_land.mm();
+        let flank_drop_mm = worn_mm * self.primary.tan();
+        let land_mm = self.land.mm().max(worn_mm);
+        let mut points = Vec::with_capacity(5);
+        if worn_mm > 0.0 {
+            // The wear land runs along the cutting direction at the height at which it meets the
+            // old flank, from the rake face back to that flank.
+            points.push(frame.at(-flank_drop_mm * self.rake.tan().abs().min(1.0), flank_drop_mm));
+            points[0] = frame.on_face(flank_drop_mm);
+            points.push(frame.at(worn_mm, flank_drop_mm));
+        } else {
+            points.push(frame.at(0.0, 0.0));
+        }
+        let heel_drop_mm = land_mm * self.primary.tan();
+        if land_mm > worn_mm {
+            points.push(frame.at(land_mm, heel_drop_mm));
+        }
+        let back_mm = self.thickness.mm().max(land_mm * 1.05);
+        let back_drop_mm = heel_drop_mm + (back_mm - land_mm) * self.secondary.tan();
+        points.push(frame.at(back_mm, back_drop_mm));
+        points.sort_by(|a, b| a.heelward.radians().total_cmp(&b.heelward.radians()));
+        Outline { points }
+    }
+}
+
+/// Axes at the original edge: heelward along the circle, and inward along the radius.
+struct Frame {
+    edge_heelward_rad: f64,
+    edge_radius_mm: f64,
+    rake: Angle,
+}
+
+impl Frame {
+    fn new(tooth: &WornTooth, new_radius: Length) -> Self {
+        let (sharp_mm, new_mm) = (tooth.sharp_radius.mm(), new_radius.mm());
+        let (sin, cos) = (tooth.rake.sin(), tooth.rake.cos());
+        // The face is a straight line through the new edge; the old edge is its point at the old
+        // radius.
+        let along_mm =
+            (sharp_mm * sharp_mm - (new_mm * sin).powi(2)).max(0.0).sqrt() - new_mm * cos;
+        let edge_heelward_rad = (-along_mm * sin).atan2(new_mm + along_mm * cos);
+        Self { edge_heelward_rad, edge_radius_mm: sharp_mm, rake: tooth.rake }
+    }
+
+    fn at(&self, heelward_mm: f64, inward_mm: f64) -> OutlinePoint {
+        let outward_mm = self.edge_radius_mm - inward_mm;
+        OutlinePoint {
+            heelward: Angle::from_radians(self.edge_heelward_rad + heelward_mm.atan2(outward_mm)),
+            radius: Length::from_mm(outward_mm.hypot(heelward_mm)),
+        }
+    }
+
+    fn on_face(&self, inward_mm: f64) -> OutlinePoint {
+        self.at(inward_mm * self.rake.tan(), inward_mm)
+    }
+}
+
+impl Outline {
+    /// The points, in heelward order.
+    pub fn points(&self) -> &[OutlinePoint] {
+        &self.points
+    }
+
+    /// Where the back of the tooth ends.
+    pub fn heel(&self) -> OutlinePoint {
+        self.points[self.points.len() - 1]
+    }
+
+    /// Radius at an angle; None before the edge or behind the heel.
+    pub fn radius_at(&self, heelward: Angle) -> Option<Length> {
+        let at = heelward.radians();
+        let after = self.points.partition_point(|point| point.heelward.radians() < at);
+        let high = self.points.get(after)?;
+        if after == 0 {
+            return (high.heelward.radians() <= at + 1e-12).then_some(high.radius);
+        }
+        let low = &self.points[after - 1];
+        let (from, to) = (low.heelward.radians(), high.heelward.radians());
+        if to - from < 1e-15 {
+            return Some(low.radius.min(high.radius));
+        }
+        // A straight line is a sum of two sines in the reciprocal radius.
+        let value = ((to - at).sin() / low.radius.mm() + (at - from).sin() / high.radius.mm())
+            / (to - from).sin();
+        Some(Length::from_mm(1.0 / value))
+    }
+
+    /// What is left of this outline when a wheel has left `section` on the tooth.
+    pub fn cut_by(&self, section: &GroundSection) -> Self {
+        let heel_rad = self.heel().heelward.radians();
+        let steps = (heel_rad.max(0.0) * POINTS_PER_RADIAN).ceil().max(8.0);
+        let grid = (0..=steps as u32).map(|step| heel_rad * f64::from(step) / steps);
+        let own = self.points.iter().map(|point| point.heelward.radians());
+        let mut angles: Vec<f64> = grid.chain(own).filter(|at| *at >= 0.0).collect();
+        angles.sort_by(f64::total_cmp);
+        angles.dedup_by(|a, b| (*a - *b).abs() < 1e-12);
+        let left = |at: f64| {
+            let heelward = Angle::from_radians(at);
+            let before = self.radius_at(heelward)?;
+            let radius = section.radius_at(heelward).map_or(before, |cut| cut.min(before));
+            Some(OutlinePoint { heelward, radius })
+        };
+        Self { points: angles.into_iter().filter_map(left).collect() }
+    }
+
+    /// The section of the wheel, in this set-up, when it just kisses the outline: it touches one
+    /// point and cuts nothing.
+    ///
+    /// # Errors
+    /// Where the wheel cannot touch the outline at all.
+    pub fn kissed_by(
+        &self,
+        setup: &Setup,
+        near: &GroundSection,
+    ) -> Result<GroundSection, SectionError> {
+        let mut reference = None;
+        for _ in 0..3 {
+            let from = reference.as_ref().unwrap_or(near);
+            let Some(highest) = self.highest_against(from) else {
+                let reason = "the outline lies outside what the face can meet".to_owned();
+                return Err(SectionError::OutOfReach { reason });
+            };
+            let next = setup.section_touching(highest.heelward, highest.radius)?;
+            let moved = next.leading_corner_from_axis() - from.leading_corner_from_axis();
+            reference = Some(next);
+            if moved.abs().mm() < 1e-6 {
+                break;
+            }
+        }
+        match reference {
+            Some(section) => Ok(section),
+            None => setup.section_touching(self.points[0].heelward, self.points[0].radius),
+        }
+    }
+
+    /// The point that stands farthest out against a section, in terms of the feed that would bring
+    /// the section to it.
+    fn highest_against(&self, section: &GroundSection) -> Option<OutlinePoint> {
+        let between = self.points.windows(2).map(|pair| {
+            let middle = (pair[0].heelward + pair[1].heelward) / 2.0;
+            let radius = self.radius_at(middle).unwrap_or(pair[0].radius);
+            OutlinePoint { heelward: middle, radius }
+        });
+        let feed = |point: &OutlinePoint| {
+            let contact = section.contact_at(point.heelward)?;
+            Some((point.radius - contact.radius).mm() / contact.per_backing_off)
+        };
+        self.points
+            .iter()
+            .copied()
+            .chain(between)
+            .filter_map(|point| feed(&point).map(|feed_mm| (feed_mm, point)))
+            .max_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(_, point)| point)
+    }
+
+    /// Chord from the new edge to a point of the outline at an angle.
+    pub fn chord_to(&self, heelward: Angle) -> Option<Length> {
+        let edge = self.radius_at(Angle::ZERO)?.mm();
+        let radius = self.radius_at(heelward)?.mm();
+        Some(Length::from_mm((edge - radius * heelward.cos()).hypot(radius * heelward.sin())))
+    }
+}

@@ -1,0 +1,153 @@
+//! What a person measures on a ground section: relief, drop, land, heel drag, clearances.
+
+use super::cubic::Cubic;
+use super::ground::GroundSection;
+use super::trace::TRACE_ERROR_MM;
+use crate::quantity::{Angle, Length};
+use crate::wheel::{ElementShape, Part, WheelKind};
+
+/// A section this little inside the circle counts as standing on it: twice the error of the
+/// interpolation, in millimetres.
+const DRAG_MARGIN_MM: f64 = 2.0 * TRACE_ERROR_MM;
+
+impl GroundSection {
+    /// Relief at the edge: the angle between the section's tangent there and the cutting circle's.
+    ///
+    /// **Source** \[own-derivation\] tan(relief) = −r′/r in polar coordinates. **Departs** nowhere.
+    /// **Error** below 0.0001 degrees. **Domain** every section.
+    pub fn edge_relief(&self) -> Option<Angle> {
+        let edge = self.contact_at(Angle::ZERO)?;
+        Some(Angle::from_tangent(-edge.slope_mm_per_rad / edge.radius.mm()))
+    }
+
+    /// Drop at a distance behind the edge, measured along the cutting circle; None where the wheel
+    /// leaves no surface.
+    pub fn drop_at(&self, distance: Length) -> Option<Length> {
+        let heelward = Angle::from_radians(distance.mm() / self.circle_mm);
+        Some(self.circle_radius() - self.contact_at(heelward)?.radius)
+    }
+
+    /// Mean relief over a distance behind the edge: the angle of the chord from the edge to the
+    /// section at that distance, against the cutting circle's tangent at the edge.
+    ///
+    /// **Source** \[own-derivation\] tan a = (R − r cos θ)/(r sin θ), θ = distance/R. **Departs**
+    /// nowhere: on a plane relief it is that plane's angle at any distance. **Error** rounding.
+    /// **Domain** 0 < distance < a quarter turn.
+    pub fn mean_relief(&self, distance: Length) -> Option<Angle> {
+        let heelward = Angle::from_radians(distance.mm() / self.circle_mm);
+        let radius_mm = self.contact_at(heelward)?.radius.mm();
+        let rise = self.circle_mm - radius_mm * heelward.cos();
+        Some(Angle::from_radians(rise.atan2(radius_mm * heelward.sin())))
+    }
+
+    /// First distance behind the edge, along the cutting circle and within one tooth pitch, at
+    /// which the section stands on or outside the circle; None where there is none.
+    pub fn heel_drag_from(&self) -> Option<Length> {
+        let edge = self.contact_at(Angle::ZERO)?;
+        if edge.slope_mm_per_rad >= -1e-9 {
+            return Some(Length::ZERO);
+        }
+        let end_rad = self.setup.flutes().pitch_rad();
+        let circle = 1.0 / (self.circle_mm + DRAG_MARGIN_MM);
+        for owned in &self.traced.owned {
+            let low = owned.from_rad.max(0.0);
+            let high = owned.to_rad.min(end_rad);
+            for stretch in &self.traced.runs[owned.run].stretches {
+                let from = stretch.cubic.from_rad.max(low);
+                let to = stretch.cubic.to_rad.min(high);
+                if from >= to {
+                    continue;
+                }
+                if let Some(at_rad) = first_outside(&stretch.cubic, circle, from, to) {
+                    return Some(Length::from_mm(at_rad * self.circle_mm));
+                }
+            }
+        }
+        None
+    }
+
+    /// How far the wheel stands outside the cutting circle at the edges of the two neighbouring
+    /// teeth, the lesser of the two; None where the wheel does not come over either.
+    pub fn next_tooth_gap(&self) -> Option<Length> {
+        let pitch_rad = self.setup.flutes().pitch_rad();
+        let gap_at = |at_rad: f64| {
+            let radius = self.radius_at(Angle::from_radians(at_rad))?;
+            Some(radius - self.circle_radius())
+        };
+        match (gap_at(pitch_rad), gap_at(-pitch_rad)) {
+            (Some(ahead), Some(behind)) => Some(ahead.min(behind)),
+            (one, other) => one.or(other),
+        }
+    }
+
+    /// How far the far side of a cup's rim stands outside the cutting circle, at its nearest;
+    /// negative where it would cut a cutter long enough to reach it. None for a disc.
+    pub fn far_side_gap(&self) -> Option<Length> {
+        if self.setup.wheel().kind() == WheelKind::Disc {
+            return None;
+        }
+        let pose = &self.traced.meeting.pose;
+        let mut nearest_mm = f64::INFINITY;
+        for element in self.setup.wheel().profile().elements() {
+            if element.part != Part::Face {
+                continue;
+            }
+            let ElementShape::Line { from, direction, length_mm } = element.shape else { continue };
+            for end_mm in [0.0, length_mm] {
+                let radius_mm = from.radius_mm + direction.0 * end_mm;
+                for step in -90..=90 {
+                    let turn = f64::from(step).to_radians();
+                    let around = pose.side * turn.sin() - pose.near * turn.cos();
+                    let point = pose.origin + pose.axis * from.axial_mm + around * radius_mm;
+                    nearest_mm = nearest_mm.min(point.y.hypot(point.z));
+                }
+            }
+        }
+        Some(Length::from_mm(nearest_mm - self.circle_mm))
+    }
+
+    /// Width of the land that this section keeps when `behind` (ground later, on the same tooth)
+    /// cuts away its back: the chord from the edge to where the two cross. None where they do not
+    /// cross behind the edge within one tooth pitch.
+    pub fn land_before(&self, behind: &Self) -> Option<Length> {
+        let end_rad = self.setup.flutes().pitch_rad();
+        let mut radii = [0.0; LAND_RAYS];
+        let mut others = [0.0; LAND_RAYS];
+        let end = Angle::from_radians(end_rad);
+        self.fill_radii_mm(Angle::ZERO, end, &mut radii);
+        behind.fill_radii_mm(Angle::ZERO, end, &mut others);
+        let crossed = |pair: (&f64, &f64)| *pair.1 < *pair.0;
+        let index = radii.iter().zip(&others).position(crossed)?;
+        let step_rad = end_rad / (LAND_RAYS - 1) as f64;
+        let high = step_rad * index as f64;
+        let mut bracket = ((high - step_rad).max(0.0), high);
+        let cut = |at: f64| Some(behind.reciprocal(at)? > self.reciprocal(at)?);
+        while bracket.1 - bracket.0 > 1e-13 {
+            let middle = 0.5 * (bracket.0 + bracket.1);
+            if cut(middle)? {
+                bracket.1 = middle
+            } else {
+                bracket.0 = middle
+            }
+            if middle == bracket.0 && middle == bracket.1 {
+                break;
+            }
+        }
+        let radius_mm = 1.0 / self.reciprocal(bracket.1)?;
+        let (sin, cos) = bracket.1.sin_cos();
+        let width_mm = (self.circle_mm - radius_mm * cos).hypot(radius_mm * sin);
+        Some(Length::from_mm(width_mm))
+    }
+}
+
+/// Rays on which the end of a land is first looked for; it is then closed in on by halving.
+const LAND_RAYS: usize = 2001;
+
+/// The first angle of a range at which a cubic's radius is not inside the circle.
+fn first_outside(cubic: &Cubic, circle: f64, from: f64, to: f64) -> Option<f64> {
+    if cubic.value(from) <= circle {
+        return Some(from);
+    }
+    let level = Cubic { from_rad: from, to_rad: to, coefficients: [circle, 0.0, 0.0, 0.0] };
+    cubic.crossings(&level, from, to).first().copied()
+}

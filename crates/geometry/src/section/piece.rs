@@ -1,0 +1,88 @@
+//! Pieces of a ground section: which part of the wheel left each, and of what kind it is.
+
+use super::envelope::{Owned, cursor};
+use super::ground::GroundSection;
+use crate::quantity::Angle;
+use crate::wheel::Part;
+
+/// How a ground surface is curved, seen in the tooth's section.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum PieceKind {
+    /// Straight to within one part in fifty of the cutter's own curvature.
+    Flat,
+    /// Hollow, as a wheel's periphery leaves it.
+    Hollow,
+    /// Convex, as a wide leaning face leaves it along a helix (eccentric relief).
+    Convex,
+}
+
+impl PieceKind {
+    /// The word used on sheets.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Flat => "flat",
+            Self::Hollow => "hollow",
+            Self::Convex => "convex",
+        }
+    }
+}
+
+/// One piece of a ground section.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Piece {
+    /// The part of the wheel that left it.
+    pub part: Part,
+    /// Where it starts, heelward of the edge.
+    pub from: Angle,
+    /// Where it ends.
+    pub to: Angle,
+    /// How it is curved, judged within the first twenty degrees behind the edge.
+    pub kind: PieceKind,
+}
+
+/// Curvature, as a share of the cutter's own, below which a piece counts as flat.
+const FLAT_SHARE: f64 = 0.02;
+
+/// The stretch behind the edge in which a piece's kind is judged.
+const JUDGED_RAD: f64 = 0.35;
+
+impl GroundSection {
+    /// The pieces of the section from just before the edge to the next tooth, in order.
+    pub fn pieces(&self) -> Vec<Piece> {
+        self.traced.owned.iter().map(|owned| self.piece(owned)).collect()
+    }
+
+    fn piece(&self, owned: &Owned) -> Piece {
+        let curve = &self.traced.curves[self.traced.runs[owned.run].curve];
+        let from = Angle::from_radians(owned.from_rad);
+        let to = Angle::from_radians(owned.to_rad);
+        Piece { part: curve.part, from, to, kind: self.kind(owned) }
+    }
+
+    /// **Source** \[docarmo-curves-surfaces\] curvature of a plane curve in polar coordinates; with u
+    /// = 1/r it is (u + u″) u³ / (u² + u′²)^1.5. **Departs** nowhere. **Error** that of the cubics'
+    /// second derivative, below 0.5 % of the cutter's own curvature. **Domain** every piece.
+    fn kind(&self, owned: &Owned) -> PieceKind {
+        let low = owned.from_rad.max(0.0).min(owned.to_rad);
+        let high = owned.to_rad.min(low + JUDGED_RAD);
+        let middle = 0.5 * (low + high);
+        let run = &self.traced.runs[owned.run];
+        let stretch = &run.stretches[cursor(run, middle)].cubic;
+        let centre = 0.5 * (stretch.from_rad + stretch.to_rad);
+        let (u, slope, bend) = (stretch.value(centre), stretch.slope(centre), stretch.bend(centre));
+        let curvature = (u + bend) * u.powi(3) / (u * u + slope * slope).powf(1.5);
+        let share = curvature * self.circle_mm;
+        if share > FLAT_SHARE {
+            PieceKind::Convex
+        } else if share < -FLAT_SHARE {
+            PieceKind::Hollow
+        } else {
+            PieceKind::Flat
+        }
+    }
+
+    /// How the relief just behind the edge is curved; None where the wheel leaves no surface.
+    pub fn relief_kind(&self) -> Option<PieceKind> {
+        self.owner(0.0).map(|owned| self.kind(owned))
+    }
+}

@@ -1,0 +1,197 @@
+//! One set-up of cutter, wheel and rest, validated.
+
+use thiserror::Error;
+
+use super::ground::GroundSection;
+use super::place::placed;
+use crate::quantity::{Angle, Length};
+use crate::screw::{Flutes, Screw};
+use crate::wheel::{FaceToward, Pose, WheelBody, WheelKind};
+
+/// How the wheel, the rest and the tooth stand to one another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stance {
+    /// How far the head stands from square (cup) or from parallel (disc) to the table travel.
+    pub lean: Angle,
+    /// Toward which end of the cutter the face runs from its leading corner.
+    pub face_toward: FaceToward,
+    /// From the leading corner along the cutter, into the face, to the rest's contact.
+    pub rest_inset: Length,
+    /// How far the edge at the rest stands below centre.
+    pub relief_setting: Angle,
+    /// How far the wheel's axis stands above the cutter's.
+    pub axis_above: Length,
+}
+
+/// A cutter, a wheel and a stance: all that decides the section but the size.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setup {
+    flutes: Flutes,
+    wheel: WheelBody,
+    stance: Stance,
+}
+
+/// Why a set-up has no section.
+#[derive(Clone, Debug, Error, PartialEq)]
+pub enum SectionError {
+    /// A value is outside what a set-up can have.
+    #[error("{field}: {reason}")]
+    Invalid {
+        /// The value in question, named as in setting files.
+        field: &'static str,
+        /// What is wrong with it and what would be right.
+        reason: String,
+    },
+    /// The wheel cannot be brought to the edge.
+    #[error("the wheel cannot reach the edge: {reason}")]
+    OutOfReach {
+        /// Why not.
+        reason: String,
+    },
+}
+
+impl SectionError {
+    pub(super) fn invalid(field: &'static str, reason: String) -> Self {
+        Self::Invalid { field, reason }
+    }
+}
+
+impl Setup {
+    /// Validates a set-up.
+    ///
+    /// # Errors
+    /// Where a value is outside the kernel's domain: 1 to 200 mm diameter, 1 to 60 teeth, helix 0
+    /// to 60 degrees, lean 0 to 45 degrees, setting −30 to 60 degrees, and the rest on the face.
+    pub fn new(flutes: Flutes, wheel: WheelBody, stance: Stance) -> Result<Self, SectionError> {
+        check_flutes(&flutes)?;
+        check_stance(&wheel, &stance)?;
+        Ok(Self { flutes, wheel, stance })
+    }
+
+    /// The cutter's flutes.
+    pub const fn flutes(&self) -> &Flutes {
+        &self.flutes
+    }
+
+    /// The wheel.
+    pub const fn wheel(&self) -> &WheelBody {
+        &self.wheel
+    }
+
+    /// How they stand.
+    pub const fn stance(&self) -> &Stance {
+        &self.stance
+    }
+
+    /// The same cutter and wheel in another stance.
+    ///
+    /// # Errors
+    /// As for [`Setup::new`].
+    pub fn with_stance(&self, stance: Stance) -> Result<Self, SectionError> {
+        Self::new(self.flutes, self.wheel.clone(), stance)
+    }
+
+    /// The section left when the wheel is brought in until the edge stands on a circle of
+    /// `diameter`.
+    ///
+    /// # Errors
+    /// Where the diameter is outside 0.5 to 300 mm, or the wheel never meets the edge.
+    pub fn section(&self, diameter: Length) -> Result<GroundSection, SectionError> {
+        if !(0.5..=300.0).contains(&diameter.mm()) {
+            let reason = format!("{} mm is outside 0.5 to 300 mm", diameter.mm());
+            return Err(SectionError::invalid("new_diameter", reason));
+        }
+        placed(self, 0.0, 0.5 * diameter.mm())
+    }
+
+    /// The section left when the wheel just touches the point that stands `heelward` of the new
+    /// edge, `radius` from the axis: how the wheel stands at the kiss on a known outline.
+    ///
+    /// # Errors
+    /// Where the wheel cannot touch that point.
+    pub fn section_touching(
+        &self,
+        heelward: Angle,
+        radius: Length,
+    ) -> Result<GroundSection, SectionError> {
+        placed(self, heelward.radians(), radius.mm())
+    }
+
+    pub(super) fn screw(&self) -> Screw {
+        Screw {
+            twist_rad_per_mm: self.flutes.twist_rad_per_mm(),
+            setting_rad: self.stance.relief_setting.radians(),
+        }
+    }
+
+    /// The wheel's pose with its leading corner's nearest point at y = 0.
+    pub(super) fn pose(&self) -> Pose {
+        let Stance { lean, face_toward, rest_inset, axis_above, .. } = self.stance;
+        let corner_t_mm = -face_toward.sign() * rest_inset.mm();
+        Pose::leaning(&self.wheel, lean.radians(), face_toward, corner_t_mm, axis_above.mm())
+    }
+}
+
+fn check_flutes(flutes: &Flutes) -> Result<(), SectionError> {
+    let diameter_mm = flutes.nominal_diameter.mm();
+    if !(1.0..=200.0).contains(&diameter_mm) {
+        let reason = format!("{diameter_mm} mm is outside 1 to 200 mm");
+        return Err(SectionError::invalid("diameter", reason));
+    }
+    if !(1..=60).contains(&flutes.teeth) {
+        let reason = format!("{} teeth: from 1 to 60 can be computed", flutes.teeth);
+        return Err(SectionError::invalid("teeth", reason));
+    }
+    let helix_deg = flutes.helix.degrees();
+    if !(0.0..=60.0 + 1e-9).contains(&helix_deg) {
+        let reason = format!(
+            "{helix_deg} deg is outside 0 to 60 deg; give the hand of a helix in helix_hand"
+        );
+        return Err(SectionError::invalid("helix", reason));
+    }
+    Ok(())
+}
+
+fn check_stance(wheel: &WheelBody, stance: &Stance) -> Result<(), SectionError> {
+    let lean_deg = stance.lean.degrees();
+    if !(0.0..=45.0).contains(&lean_deg) {
+        let right = match wheel.kind() {
+            WheelKind::Cup => "a cup's head angle is 90 deg less the lean, from 45 to 90 deg",
+            WheelKind::Disc => "a disc's head angle is the lean itself, from 0 to 45 deg",
+        };
+        let reason = format!(
+            "the lean is {lean_deg:.4} deg: {right}; to lean the other way turn face_toward round"
+        );
+        return Err(SectionError::invalid("head_angle", reason));
+    }
+    let setting_deg = stance.relief_setting.degrees();
+    if !(-30.0..=60.0).contains(&setting_deg) {
+        let reason = format!("{setting_deg} deg is outside -30 to 60 deg");
+        return Err(SectionError::invalid("relief_setting", reason));
+    }
+    check_inset(wheel, stance)?;
+    let above_mm = stance.axis_above.mm();
+    let above_max_mm = 0.9 * wheel.radius_mm();
+    if !(-above_max_mm..=above_max_mm).contains(&above_mm) {
+        let reason = format!(
+            "the wheel's axis {above_mm} mm above the cutter's is more than 0.9 of the wheel's \
+             radius of {} mm: bring the wheel nearer to centre height",
+            wheel.radius_mm()
+        );
+        return Err(SectionError::invalid("centre_above", reason));
+    }
+    Ok(())
+}
+
+fn check_inset(wheel: &WheelBody, stance: &Stance) -> Result<(), SectionError> {
+    let inset_mm = stance.rest_inset.mm();
+    let reach_mm = wheel.face_width_mm() * stance.lean.cos();
+    if (0.0..=reach_mm + 1e-9).contains(&inset_mm) {
+        return Ok(());
+    }
+    let reason = format!(
+        "the rest is off the wheel's face: {inset_mm} mm from the leading corner, but the face \
+         runs from 0 to {reach_mm:.4} mm there; set the rest inside the face"
+    );
+    Err(SectionError::invalid("rest_inset", reason))
+}

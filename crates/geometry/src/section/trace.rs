@@ -1,0 +1,169 @@
+//! Following a contact curve into runs that are functions of the angle in the section.
+
+use super::contact::{Curve, Meeting, Touch};
+use super::cubic::{Cubic, Knot};
+
+/// Interpolation error allowed at the cutting circle, in millimetres; farther out it grows with
+/// the square of the radius.
+pub(super) const TRACE_ERROR_MM: f64 = 1e-5;
+
+/// Parts into which a curve is cut before halving begins.
+const FIRST_PARTS: u32 = 6;
+
+/// Halvings after which a stretch is left out: it is then shorter than any error that matters.
+const HALVINGS_MAX: u32 = 40;
+
+/// The angles and the radius within which a curve is followed.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Window {
+    pub(super) from_rad: f64,
+    pub(super) to_rad: f64,
+    /// Radius of the cutting circle, which sets the error allowed.
+    pub(super) circle_mm: f64,
+    /// Beyond this radius the wheel counts as leaving no surface.
+    pub(super) radius_max_mm: f64,
+}
+
+/// One cubic of a run, and the stretch of the contact curve's parameter that it stands for.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stretch {
+    pub(super) cubic: Cubic,
+    /// Parameters at the cubic's start and end.
+    pub(super) parameters: (f64, f64),
+}
+
+/// A run of one contact curve along which the angle only grows; stretches in order of angle.
+#[derive(Clone, Debug)]
+pub(super) struct Run {
+    /// Index of the curve.
+    pub(super) curve: usize,
+    pub(super) stretches: Vec<Stretch>,
+}
+
+impl Run {
+    pub(super) fn start_rad(&self) -> f64 {
+        self.stretches[0].cubic.from_rad
+    }
+
+    pub(super) fn end_rad(&self) -> f64 {
+        self.stretches[self.stretches.len() - 1].cubic.to_rad
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Sample {
+    parameter: f64,
+    knot: Knot,
+    radius_mm: f64,
+}
+
+struct Tracer<'a> {
+    meeting: &'a Meeting,
+    window: &'a Window,
+    curve: &'a Curve,
+    index: usize,
+    runs: Vec<Run>,
+    rising: Option<bool>,
+    last_parameter: f64,
+}
+
+/// Follows one curve through the window.
+pub(super) fn trace(
+    meeting: &Meeting,
+    window: &Window,
+    curve: &Curve,
+    index: usize,
+    runs: &mut Vec<Run>,
+) {
+    let last_parameter = f64::NAN;
+    let mut tracer =
+        Tracer { meeting, window, curve, index, runs: Vec::new(), rising: None, last_parameter };
+    let part = (curve.to - curve.from) / f64::from(FIRST_PARTS);
+    let mut low = tracer.sample(curve.from);
+    for count in 1..=FIRST_PARTS {
+        let parameter =
+            if count == FIRST_PARTS { curve.to } else { curve.from + part * f64::from(count) };
+        let high = tracer.sample(parameter);
+        tracer.halve(&low, &high, 0);
+        low = high;
+    }
+    tracer.close();
+    runs.append(&mut tracer.runs);
+}
+
+impl Tracer<'_> {
+    fn sample(&self, parameter: f64) -> Sample {
+        let Touch { heelward_rad, radius_mm, slope_mm_per_rad, .. } =
+            self.meeting.at(self.curve, parameter);
+        let value = 1.0 / radius_mm;
+        let slope = -slope_mm_per_rad * value * value;
+        Sample { parameter, knot: Knot { at_rad: heelward_rad, value, slope }, radius_mm }
+    }
+
+    fn halve(&mut self, low: &Sample, high: &Sample, depth: u32) {
+        let middle = self.sample(0.5 * (low.parameter + high.parameter));
+        if depth > 0 && self.is_outside(&[low, &middle, high]) {
+            self.close();
+            return;
+        }
+        let (a, m, b) = (low.knot.at_rad, middle.knot.at_rad, high.knot.at_rad);
+        let is_monotone = (a < m && m < b) || (a > m && m > b);
+        if is_monotone && self.is_close(low, &middle, high) {
+            self.keep(low, &middle, a < b);
+            self.keep(&middle, high, a < b);
+        } else if depth < HALVINGS_MAX && (b - a).abs().max((m - a).abs()) > 1e-12 {
+            self.halve(low, &middle, depth + 1);
+            self.halve(&middle, high, depth + 1);
+        }
+    }
+
+    fn is_outside(&self, samples: &[&Sample; 3]) -> bool {
+        let Window { from_rad, to_rad, radius_max_mm, .. } = *self.window;
+        samples.iter().all(|sample| sample.knot.at_rad < from_rad)
+            || samples.iter().all(|sample| sample.knot.at_rad > to_rad)
+            || samples.iter().all(|sample| sample.radius_mm > radius_max_mm)
+    }
+
+    fn is_close(&self, low: &Sample, middle: &Sample, high: &Sample) -> bool {
+        if !(low.knot.slope.is_finite() && high.knot.slope.is_finite()) {
+            return false;
+        }
+        let cubic = ordered(&low.knot, &high.knot);
+        let miss = (cubic.value(middle.knot.at_rad) - middle.knot.value).abs();
+        let circle_mm = self.window.circle_mm;
+        // The halves kept are sixteen times closer than the whole that is tested here.
+        let radius_mm = middle.radius_mm.min(circle_mm);
+        miss * radius_mm * radius_mm <= 8.0 * TRACE_ERROR_MM
+    }
+
+    fn keep(&mut self, low: &Sample, high: &Sample, rising: bool) {
+        let follows = self.rising == Some(rising) && self.last_parameter == low.parameter;
+        if !follows {
+            self.close();
+            self.rising = Some(rising);
+            self.runs.push(Run { curve: self.index, stretches: Vec::with_capacity(16) });
+        }
+        let (first, second) = if rising { (low, high) } else { (high, low) };
+        let stretch = Stretch {
+            cubic: Cubic::between(&first.knot, &second.knot),
+            parameters: (first.parameter, second.parameter),
+        };
+        if let Some(run) = self.runs.last_mut() {
+            run.stretches.push(stretch);
+        }
+        self.last_parameter = high.parameter;
+    }
+
+    /// Ends the current run; one that was followed against the angle is turned round.
+    fn close(&mut self) {
+        if self.rising.take() == Some(false)
+            && let Some(run) = self.runs.last_mut()
+        {
+            run.stretches.reverse();
+        }
+    }
+}
+
+fn ordered(a: &Knot, b: &Knot) -> Cubic {
+    if a.at_rad < b.at_rad { Cubic::between(a, b) } else { Cubic::between(b, a) }
+}
