@@ -12,6 +12,7 @@ use crate::wheel::{Part, WheelKind};
 /// Angles run heelward from the new edge, radii from the cutter's axis. The curve is held as
 /// cubics in the reciprocal radius with an interpolation error below 0.02 µm at the cutting circle
 /// (it grows with the square of the radius outside it).
+#[derive(Clone)]
 pub struct GroundSection {
     pub(super) setup: Setup,
     pub(super) traced: Traced,

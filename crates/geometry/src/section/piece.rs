@@ -43,13 +43,24 @@ pub struct Piece {
 /// Curvature, as a share of the cutter's own, below which a piece counts as flat.
 const FLAT_SHARE: f64 = 0.02;
 
+/// Pieces shorter than this are where two parts of the wheel meet smoothly, and are left out.
+const SHORTEST_RAD: f64 = 1e-9;
+
 /// The stretch behind the edge in which a piece's kind is judged.
 const JUDGED_RAD: f64 = 0.35;
 
 impl GroundSection {
-    /// The pieces of the section from just before the edge to the next tooth, in order.
+    /// The pieces of the section from the tooth before to the next tooth, in order.
     pub fn pieces(&self) -> Vec<Piece> {
-        self.traced.owned.iter().map(|owned| self.piece(owned)).collect()
+        let pitch_rad = self.setup.flutes().pitch_rad().min(std::f64::consts::PI);
+        let within = |owned: &Owned| Owned {
+            from_rad: owned.from_rad.max(-pitch_rad),
+            to_rad: owned.to_rad.min(pitch_rad),
+            ..*owned
+        };
+        let owned = self.traced.owned.iter().map(within);
+        let lasting = owned.filter(|owned| owned.to_rad - owned.from_rad > SHORTEST_RAD);
+        lasting.map(|owned| self.piece(&owned)).collect()
     }
 
     fn piece(&self, owned: &Owned) -> Piece {

@@ -12,10 +12,14 @@ const RADII_FOLLOWED: f64 = 10.0;
 /// How closely the envelope is brought to the wanted point.
 const PLACE_ERROR_MM: f64 = 1e-8;
 
+/// Where the wheel leaves nothing at the wanted angle, it is fed in by this share of the radius.
+const SEARCH_SHARE: f64 = 0.05;
+
 /// Steps of the search; it converges in three to five where it converges at all.
 const STEPS_MAX: u32 = 60;
 
 /// All that is known of an envelope at one place of the wheel.
+#[derive(Clone)]
 pub(super) struct Traced {
     pub(super) meeting: Meeting,
     pub(super) curves: Vec<Curve>,
@@ -68,7 +72,8 @@ pub(super) fn placed(
     Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, radius_mm))
 }
 
-/// Newton's method on the radius at one angle, held inside a bracket that each step narrows.
+/// Newton's method on the radius at one angle, held inside a bracket that each step narrows. Where
+/// the wheel leaves nothing at that angle it is still too far off.
 fn back_off(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Result<f64, SectionError> {
     let window = Window {
         from_rad: heelward_rad - 1e-9,
@@ -76,36 +81,53 @@ fn back_off(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Result<f64, Sec
         circle_mm: radius_mm,
         radius_max_mm: RADII_FOLLOWED * radius_mm,
     };
-    let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+    let mut bracket = Bracket { low: f64::NEG_INFINITY, high: f64::INFINITY };
     let mut at_mm = radius_mm * setup.stance().relief_setting.cos();
     for _ in 0..STEPS_MAX {
         let reach = Traced::new(setup, at_mm, &window).reach(heelward_rad);
-        let Some((reached_mm, rate)) = reach else {
-            return Err(out_of_reach(setup));
+        let (miss_mm, step_mm) = match reach {
+            Some((reached_mm, rate)) => (reached_mm - radius_mm, (reached_mm - radius_mm) / rate),
+            None => (f64::INFINITY, SEARCH_SHARE * radius_mm),
         };
-        let miss_mm = reached_mm - radius_mm;
         if miss_mm.abs() <= PLACE_ERROR_MM {
             return Ok(at_mm);
         }
-        if miss_mm > 0.0 {
-            high = at_mm
-        } else {
-            low = at_mm
-        }
-        let newton = at_mm - miss_mm / rate;
-        let step_mm = miss_mm.abs().max(1e-6);
-        at_mm = if newton.is_finite() && newton > low && newton < high {
-            newton
-        } else if low.is_finite() && high.is_finite() {
-            0.5 * (low + high)
-        } else {
-            at_mm - step_mm.copysign(miss_mm)
-        };
-        if high - low < 1e-12 {
+        at_mm = bracket.next(at_mm, miss_mm > 0.0, step_mm);
+        if bracket.high - bracket.low < 1e-12 && reach.is_some() {
             return Ok(at_mm);
+        }
+        if at_mm < -radius_mm {
+            break;
         }
     }
     Err(out_of_reach(setup))
+}
+
+/// Where the wheel is known to stand too near and too far off.
+struct Bracket {
+    low: f64,
+    high: f64,
+}
+
+impl Bracket {
+    /// Narrows the bracket by what was found at a place and gives the next place to try: a step
+    /// inward where that stays in the bracket, else the middle.
+    fn next(&mut self, at_mm: f64, too_far: bool, step_mm: f64) -> f64 {
+        if too_far {
+            self.high = at_mm
+        } else {
+            self.low = at_mm
+        }
+        let stepped = at_mm - step_mm;
+        if stepped.is_finite() && stepped > self.low && stepped < self.high {
+            return stepped;
+        }
+        match (self.low.is_finite(), self.high.is_finite()) {
+            (true, true) => 0.5 * (self.low + self.high),
+            (true, false) => at_mm + step_mm.abs().clamp(1e-6, 1.0),
+            _ => at_mm - step_mm.abs().clamp(1e-6, 1.0),
+        }
+    }
 }
 
 fn out_of_reach(setup: &Setup) -> SectionError {

@@ -1,5 +1,7 @@
 //! Following a contact curve into runs that are functions of the angle in the section.
 
+use nalgebra::Vector3;
+
 use super::contact::{Curve, Meeting, Touch};
 use super::cubic::{Cubic, Knot};
 
@@ -50,11 +52,15 @@ impl Run {
     }
 }
 
+/// How far a curve may stray between two samples, as a share of the chord between them.
+const STRAY: f64 = 0.75;
+
 #[derive(Clone, Copy)]
 struct Sample {
     parameter: f64,
     knot: Knot,
     radius_mm: f64,
+    point: Vector3<f64>,
 }
 
 struct Tracer<'a> {
@@ -93,11 +99,11 @@ pub(super) fn trace(
 
 impl Tracer<'_> {
     fn sample(&self, parameter: f64) -> Sample {
-        let Touch { heelward_rad, radius_mm, slope_mm_per_rad, .. } =
+        let Touch { point, heelward_rad, radius_mm, slope_mm_per_rad, .. } =
             self.meeting.at(self.curve, parameter);
         let value = 1.0 / radius_mm;
         let slope = -slope_mm_per_rad * value * value;
-        Sample { parameter, knot: Knot { at_rad: heelward_rad, value, slope }, radius_mm }
+        Sample { parameter, knot: Knot { at_rad: heelward_rad, value, slope }, radius_mm, point }
     }
 
     fn halve(&mut self, low: &Sample, high: &Sample, depth: u32) {
@@ -117,11 +123,18 @@ impl Tracer<'_> {
         }
     }
 
-    fn is_outside(&self, samples: &[&Sample; 3]) -> bool {
+    /// Whether a stretch stays out of the window: all three samples do, by more than the curve can
+    /// stray between them if it is no more than half as long again as its chords.
+    fn is_outside(&self, [low, middle, high]: &[&Sample; 3]) -> bool {
         let Window { from_rad, to_rad, radius_max_mm, .. } = *self.window;
-        samples.iter().all(|sample| sample.knot.at_rad < from_rad)
-            || samples.iter().all(|sample| sample.knot.at_rad > to_rad)
-            || samples.iter().all(|sample| sample.radius_mm > radius_max_mm)
+        let turn = |a: &Sample, b: &Sample| (a.knot.at_rad - b.knot.at_rad).abs();
+        let stray_rad = STRAY * turn(low, middle).max(turn(middle, high));
+        let chord = |a: &Sample, b: &Sample| (a.point - b.point).norm();
+        let stray_mm = STRAY * chord(low, middle).max(chord(middle, high));
+        let samples = [low, middle, high];
+        samples.iter().all(|sample| sample.knot.at_rad + stray_rad < from_rad)
+            || samples.iter().all(|sample| sample.knot.at_rad - stray_rad > to_rad)
+            || samples.iter().all(|sample| sample.radius_mm - stray_mm > radius_max_mm)
     }
 
     fn is_close(&self, low: &Sample, middle: &Sample, high: &Sample) -> bool {

@@ -1,0 +1,37 @@
+//! The plan of one regrind: a dull cutter, a machine and wheels go in, a set-up that can be
+//! carried to the bench comes out.
+
+mod caution;
+mod dial;
+mod expect;
+mod feed;
+mod order;
+mod pass;
+mod regrind;
+mod rotation;
+mod route;
+mod secondary;
+mod setting;
+mod stance;
+mod stock;
+mod truing;
+mod verdict;
+mod wanted;
+mod wheel;
+
+pub use caution::{PlanCaution, PlanStep};
+pub use dial::{DialMark, Quantity, system_of};
+pub use expect::{Expected, ExpectedDrop};
+pub use feed::Feed;
+pub use pass::{GrindPass, Grinding, PassKind};
+pub use regrind::{Peripheral, PlanRegrind, RegrindPlan, plan_regrind};
+pub use rotation::{Fastening, Hold, TurnDirection};
+pub use route::{Route, RouteView};
+pub use secondary::SecondaryGrind;
+pub use setting::{SetupItem, SetupLine, primary_setup};
+pub use stance::{ReliefBy, Stanced};
+pub use stock::{Stock, ToothStock};
+pub use truing::Truing;
+pub use verdict::Verdict;
+pub use wanted::{ReliefKind, Wanted};
+pub use wheel::{WheelChoice, WheelRefusal};

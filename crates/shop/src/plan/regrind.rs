@@ -1,0 +1,272 @@
+//! The whole plan of one regrind.
+
+use geometry::Length;
+use geometry::outline::{Outline, WornTooth};
+use geometry::section::GroundSection;
+use geometry::wheel::WheelKind;
+
+use super::caution::{PlanCaution, cautions};
+use super::dial::{snapped_travel, snapped_up};
+use super::expect::{Expected, Finished};
+use super::feed::primary_feed;
+use super::pass::{Grinding, grinding};
+use super::rotation::{self, TurnDirection};
+use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
+use super::setting::{SetupLine, primary_setup};
+use super::stance::{self, StanceWish, Stanced};
+use super::stock::{Stock, stock};
+use super::truing::{Truing, face_width, truing};
+use super::verdict::{Verdict, verdict};
+use super::wanted::{ReliefKind, Wanted, wanted};
+use super::wheel::{WheelChoice, choose};
+use crate::bridge;
+use crate::context::Ctx;
+use crate::error::ShopError;
+use crate::record::{Cutter, Machine, Wheel};
+
+/// What is asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanRegrind {
+    /// The dull cutter, with its wear.
+    pub cutter: Cutter,
+    /// The machine.
+    pub machine: Machine,
+    /// The wheels to choose among.
+    pub wheels: Vec<Wheel>,
+    /// The kind of relief, where it is not left to the wheel.
+    pub relief: Option<ReliefKind>,
+    /// A size to grind to, where it is not the largest that cleans up.
+    pub to_size: Option<Length>,
+}
+
+/// The plan.
+#[derive(Clone, Debug)]
+pub struct RegrindPlan {
+    /// What was asked for.
+    pub request: PlanRegrind,
+    /// The wanted tooth.
+    pub wanted: Wanted,
+    /// How much must come off.
+    pub stock: Stock,
+    /// What the cutter is worth.
+    pub verdict: Verdict,
+    /// The work on the periphery, where the verdict is to grind it.
+    pub peripheral: Option<Peripheral>,
+    /// Cautions, in the order of the steps.
+    pub cautions: Vec<PlanCaution>,
+}
+
+/// The work on the periphery.
+#[derive(Clone, Debug)]
+pub struct Peripheral {
+    /// The wheel and its speed.
+    pub wheel: WheelChoice,
+    /// The kind of relief it leaves.
+    pub kind: ReliefKind,
+    /// Which way it turns.
+    pub direction: TurnDirection,
+    /// Truing and dressing.
+    pub truing: Truing,
+    /// The primary's stance.
+    pub stanced: Stanced,
+    /// The set-up, line by line.
+    pub setup: Vec<SetupLine>,
+    /// The primary's passes.
+    pub grinding: Grinding,
+    /// The secondary.
+    pub secondary: SecondaryGrind,
+    /// The readings that prove the work.
+    pub expected: Expected,
+    /// The tooth before the wheel came.
+    pub outline_before: Outline,
+    /// The tooth after the primary.
+    pub outline_primary: Outline,
+    /// The tooth after the secondary.
+    pub outline_after: Outline,
+    /// The primary's section.
+    pub section: GroundSection,
+}
+
+/// Plans one regrind.
+///
+/// # Errors
+/// `Invalid` where the records do not fit each other, `Refused` where a rule of safety or of
+/// geometry forbids the work; both say what would be right.
+pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, ShopError> {
+    let (cutter, machine) = (&request.cutter, &request.machine);
+    check_holding(cutter, machine)?;
+    let wanted = wanted(ctx, cutter)?;
+    let stock = stock(ctx, cutter, &wanted)?;
+    let verdict = verdict(ctx, cutter, &wanted, &stock, request.to_size);
+    let peripheral = if verdict.route.grinds_periphery() {
+        Some(peripheral(ctx, &request, &wanted, &stock, &verdict)?)
+    } else {
+        None
+    };
+    let wheel = peripheral.as_ref().map(|peripheral| &peripheral.wheel.wheel);
+    let cautions = cautions(ctx, cutter, machine, wheel);
+    Ok(RegrindPlan { wanted, stock, verdict, peripheral, cautions, request })
+}
+
+fn check_holding(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+    let shank = cutter.shank_diameter();
+    if !machine.holding().holds(shank) {
+        let (least, greatest) = machine.holding().shanks();
+        let reason = format!(
+            "{:.3} mm does not fit {}, which holds {:.3} to {:.3} mm: use another fixture",
+            shank.mm(),
+            machine.holding().fixture().name(),
+            least.mm(),
+            greatest.mm()
+        );
+        return Err(ShopError::invalid("cutter.shank_diameter", reason));
+    }
+    if cutter.unequal_index() && !cutter.is_straight() {
+        // The rest bears on the tooth being ground, so unequal spacing needs nothing special;
+        // only odd and even in the readings change, which the sheet says.
+    }
+    Ok(())
+}
+
+fn kind_of(wheel: &Wheel, asked: Option<ReliefKind>) -> ReliefKind {
+    asked.unwrap_or(match bridge::kind(wheel) {
+        WheelKind::Cup => ReliefKind::Flat,
+        WheelKind::Disc => ReliefKind::Hollow,
+    })
+}
+
+/// The tooth on which the wheel kisses first: the one that stands out farthest.
+fn highest_tooth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> WornTooth {
+    let standing = |tooth: &super::stock::ToothStock| (tooth.worn + tooth.stands_in).mm();
+    let highest = stock.teeth.iter().min_by(|a, b| standing(a).total_cmp(&standing(b)));
+    let wear_land = highest
+        .and_then(|tooth| cutter.wear()?.tooth(tooth.tooth))
+        .map_or(Length::ZERO, |wear| wear.wear_land);
+    let stands_in = highest.map_or(Length::ZERO, |tooth| tooth.stands_in);
+    let ground = cutter.as_ground();
+    WornTooth {
+        sharp_radius: stock.sharp_diameter.value / 2.0 - stands_in,
+        rake: cutter.rake(),
+        primary: ground.map_or(wanted.primary.value, |ground| ground.primary),
+        secondary: ground.map_or(wanted.secondary.value, |ground| ground.secondary),
+        land: ground.map_or(wanted.land.value, |ground| ground.land),
+        thickness: wanted.tooth_thickness.value,
+        wear_land,
+    }
+}
+
+fn peripheral(
+    ctx: &Ctx<'_>,
+    request: &PlanRegrind,
+    wanted: &Wanted,
+    stock: &Stock,
+    verdict: &Verdict,
+) -> Result<Peripheral, ShopError> {
+    let (cutter, machine) = (&request.cutter, &request.machine);
+    let wheel = choose(ctx, cutter, machine, &request.wheels, request.relief)?;
+    let kind = kind_of(&wheel.wheel, request.relief);
+    let face = face_width(ctx, &wheel.wheel, eccentric_face(kind, cutter, wanted));
+    let clean = verdict.chosen().and_then(|view| view.diameter_after);
+    let target = request.to_size.or(clean).unwrap_or(stock.clean_diameter);
+    let mut wish = StanceWish {
+        ctx,
+        cutter,
+        machine,
+        wanted,
+        body: bridge::body(&wheel.wheel, face.value)?,
+        kind,
+        diameter: target,
+        sharp_diameter: stock.sharp_diameter.value,
+    };
+    let worn = highest_tooth(cutter, wanted, stock);
+    let stanced = stance::primary(&wish)?;
+    let fed = sized(&wish, &worn, &stanced, request.to_size.is_some())?;
+    wish.diameter = fed.diameter;
+    let (outline, section, feed) = primary_feed(&worn, &stanced.setup, fed.diameter)?;
+    let teeth = cutter.teeth();
+    let grinding = grinding(ctx, machine, &wheel.wheel, teeth, feed, fed.travel)
+        .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
+    let outline_primary = outline.cut_by(&section);
+    let after = AfterPrimary {
+        primary: &stanced,
+        section: &section,
+        outline: &outline_primary,
+        wheel: &wheel.wheel,
+    };
+    let lines = |stanced: &Stanced| primary_setup(ctx, cutter, machine, stanced, fed.diameter);
+    let secondary = secondary(&wish, &after, lines)?;
+    let toward = stanced.stance().face_toward;
+    let finished = Finished {
+        ctx,
+        cutter,
+        machine,
+        wheel: &wheel.wheel,
+        stanced: &stanced,
+        section: &section,
+        land: secondary.land_after.unwrap_or(wanted.land.value),
+        land_per_feed: secondary.land_per_feed,
+    };
+    let expected = finished.expected();
+    let setup = lines(&stanced);
+    Ok(Peripheral {
+        direction: rotation::direction(
+            cutter,
+            machine.spindle(),
+            bridge::kind(&wheel.wheel),
+            toward,
+        ),
+        truing: truing(ctx, &wheel.wheel, face),
+        outline_after: outline_primary.cut_by(&secondary.section),
+        setup,
+        kind,
+        wheel,
+        grinding,
+        expected,
+        outline_before: outline,
+        outline_primary,
+        section,
+        secondary,
+        stanced,
+    })
+}
+
+/// The face that an eccentric relief needs on this helix.
+fn eccentric_face(kind: ReliefKind, cutter: &Cutter, wanted: &Wanted) -> Option<Length> {
+    let tangent = cutter.helix().tan();
+    let needed = || wanted.land.value / tangent + Length::from_mm(1.0);
+    (kind == ReliefKind::Eccentric && tangent > 0.0).then(needed)
+}
+
+/// A diameter and the travel that reaches it on the dial.
+struct Sized {
+    diameter: Length,
+    travel: Length,
+}
+
+/// Snaps the feed to the dial: up to the next mark that cleans the worst tooth, or to the mark
+/// nearest to a size that was asked for.
+fn sized(
+    wish: &StanceWish<'_>,
+    worn: &WornTooth,
+    stanced: &Stanced,
+    to_size: bool,
+) -> Result<Sized, ShopError> {
+    let scale = wish.machine.cross_feed();
+    let mut diameter = wish.diameter;
+    let (_, _, feed) = primary_feed(worn, &stanced.setup, diameter)?;
+    let travel = if to_size {
+        snapped_travel(scale, feed.travel())
+    } else {
+        snapped_up(scale, feed.travel())
+    };
+    let travel = travel.max(scale.finest_travel());
+    for _ in 0..4 {
+        let (_, _, feed) = primary_feed(worn, &stanced.setup, diameter)?;
+        let miss = travel - feed.travel();
+        if miss.abs().mm() < 1e-6 {
+            break;
+        }
+        diameter -= 2.0 * feed.radius_per_feed * miss;
+    }
+    Ok(Sized { diameter, travel })
+}

@@ -1,0 +1,93 @@
+//! Which way the wheel turns past the tooth, and what that means.
+
+use geometry::wheel::{FaceToward, WheelKind};
+
+use crate::record::{Cutter, Hand, NutThread, Rotation, Spindle};
+
+/// What the wheel's surface does to the tooth on its rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Hold {
+    /// It runs down over the edge: the tooth is held on the rest, and a burr is left.
+    Down,
+    /// It runs up from the edge: less burr, but the tooth is lifted off the rest.
+    Lifts,
+}
+
+/// What the wheel's start and cut do to its nut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Fastening {
+    /// The nut tightens.
+    Tightens,
+    /// The nut loosens unless something else holds it.
+    Loosens,
+    /// The nut is keyed or collared, so the direction does not matter.
+    Held,
+}
+
+/// The direction to run in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TurnDirection {
+    /// As seen from the wheel's nut; None for a disc, whose nut may be at either end.
+    pub seen_from_nut: Option<Rotation>,
+    /// What it does to the tooth.
+    pub hold: Hold,
+    /// What it does to the nut.
+    pub fastening: Fastening,
+}
+
+/// **Source** \[common-practice\] a nut is tightened by a wheel that turns, seen from the nut, against
+/// the way in which the nut is screwed on. **Departs** nowhere. **Error** none. **Domain** threaded
+/// nuts.
+const fn fastening(thread: NutThread, rotation: Rotation) -> Fastening {
+    match (thread, rotation) {
+        (NutThread::Either, _) => Fastening::Held,
+        (NutThread::Right, Rotation::CounterClockwise) | (NutThread::Left, Rotation::Clockwise) => {
+            Fastening::Tightens
+        }
+        (NutThread::Right, Rotation::Clockwise) | (NutThread::Left, Rotation::CounterClockwise) => {
+            Fastening::Loosens
+        }
+    }
+}
+
+/// Whether the contact lies on the right of a cup's axis, seen from the nut, which faces the
+/// cutter. With the heel up, a right-hand cutter's shank lies on that right.
+fn contact_on_right(cutter: &Cutter, toward: FaceToward) -> bool {
+    let shank_right = cutter.hand() == Hand::Right;
+    // The leading corner lies on the side away from which the face runs.
+    let leading_toward_shank = toward == FaceToward::Tip;
+    shank_right == leading_toward_shank
+}
+
+/// Chooses a direction: one that does not loosen the nut, and among those the one that holds the
+/// tooth down.
+pub(crate) fn direction(
+    cutter: &Cutter,
+    spindle: &Spindle,
+    kind: WheelKind,
+    toward: FaceToward,
+) -> TurnDirection {
+    if kind == WheelKind::Disc {
+        // Which end the nut is at decides what is seen; what matters is the way past the tooth.
+        return TurnDirection { seen_from_nut: None, hold: Hold::Down, fastening: Fastening::Held };
+    }
+    let right = contact_on_right(cutter, toward);
+    let view = |rotation: Rotation| {
+        let down = (rotation == Rotation::Clockwise) == right;
+        TurnDirection {
+            seen_from_nut: Some(rotation),
+            hold: if down { Hold::Down } else { Hold::Lifts },
+            fastening: fastening(spindle.nut_thread(), rotation),
+        }
+    };
+    let worth = |direction: &TurnDirection| {
+        let safe = direction.fastening != Fastening::Loosens;
+        (safe, direction.hold == Hold::Down)
+    };
+    spindle
+        .rotations()
+        .iter()
+        .map(|rotation| view(*rotation))
+        .max_by_key(worth)
+        .unwrap_or_else(|| view(Rotation::Clockwise))
+}

@@ -1,0 +1,142 @@
+//! The secondary: its setting, and the exact feed from the kiss that leaves the land.
+
+use geometry::outline::Outline;
+use geometry::section::GroundSection;
+use geometry::{Angle, Length};
+
+use super::dial::snapped_travel;
+use super::feed::{Feed, feed};
+use super::pass::{Grinding, grinding};
+use super::setting::SetupLine;
+use super::stance::{self, StanceWish, Stanced};
+use crate::error::ShopError;
+use crate::record::Wheel;
+
+/// The grinding of the secondary.
+#[derive(Clone, Debug)]
+pub struct SecondaryGrind {
+    /// Stance of the secondary.
+    pub stanced: Stanced,
+    /// What changes in the set-up.
+    pub lines: Vec<SetupLine>,
+    /// Land on the primary before the secondary is ground.
+    pub land_before: Option<Length>,
+    /// Land that is left at the dial's nearest mark.
+    pub land_after: Option<Length>,
+    /// The passes; None where the old secondary already leaves the land narrow enough.
+    pub grinding: Option<Grinding>,
+    /// The section of the secondary in its final place.
+    pub section: GroundSection,
+    /// Growth of the land per length by which the feed falls short.
+    pub land_per_feed: Option<f64>,
+}
+
+/// What the secondary starts from.
+pub(crate) struct AfterPrimary<'a> {
+    pub(crate) primary: &'a Stanced,
+    pub(crate) section: &'a GroundSection,
+    pub(crate) outline: &'a Outline,
+    pub(crate) wheel: &'a Wheel,
+}
+
+/// The angle behind the edge at which the chord along a section is `width`.
+fn angle_at_chord(section: &GroundSection, width: Length) -> Option<Angle> {
+    let radius_mm = section.circle_radius().mm();
+    let chord = |at: f64| {
+        let heelward = Angle::from_radians(at);
+        let point = section.radius_at(heelward)?.mm();
+        Some((radius_mm - point * heelward.cos()).hypot(point * heelward.sin()))
+    };
+    let (mut low, mut high) = (0.0, 1.5 * width.mm() / radius_mm + 1e-6);
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        match chord(middle) {
+            Some(length) if length < width.mm() => low = middle,
+            _ => high = middle,
+        }
+    }
+    chord(low).filter(|length| (length - width.mm()).abs() < 1e-6)?;
+    Some(Angle::from_radians(low))
+}
+
+/// Width of the primary that the old secondary leaves on an outline cut by a section.
+fn land_left(outline: &Outline, section: &GroundSection) -> Option<Length> {
+    let behind = |point: &&geometry::outline::OutlinePoint| point.heelward.radians() > 1e-9;
+    let below = |point: &geometry::outline::OutlinePoint| {
+        section.radius_at(point.heelward).is_none_or(|cut| point.radius.mm() < cut.mm() - 1e-6)
+    };
+    let first = outline.points().iter().filter(behind).find(|point| below(point))?;
+    outline.chord_to(first.heelward)
+}
+
+/// Plans the secondary behind a primary that has been ground.
+pub(crate) fn secondary(
+    wish: &StanceWish<'_>,
+    after: &AfterPrimary<'_>,
+    lines: impl Fn(&Stanced) -> Vec<SetupLine>,
+) -> Result<SecondaryGrind, ShopError> {
+    let stanced = stance::secondary(wish, after.primary)?;
+    let land = wish.wanted.land.value;
+    let end = angle_at_chord(after.section, land).ok_or_else(|| {
+        let reason = "the primary is nowhere as wide as the land wanted: ask for a narrower land";
+        ShopError::invalid("land", reason)
+    })?;
+    let radius = after.section.radius_at(end).unwrap_or(after.section.circle_radius());
+    let through = stanced.setup.section_touching(end, radius)?;
+    let exact = feed(after.outline, &stanced.setup, &through)?;
+    let land_before = land_left(after.outline, after.section);
+    let (section, grinding, travel) = fed(wish, after, &stanced, &through, exact)?;
+    let land_after = after.section.land_before(&section).or(land_before);
+    let land_per_feed = land_change(after.section, &stanced, &section);
+    let lines = lines(&stanced);
+    let grinding = grinding.filter(|_| travel > Length::ZERO);
+    Ok(SecondaryGrind { stanced, lines, land_before, land_after, grinding, section, land_per_feed })
+}
+
+/// Snaps the feed to the dial and finds the section that it really makes.
+fn fed(
+    wish: &StanceWish<'_>,
+    after: &AfterPrimary<'_>,
+    stanced: &Stanced,
+    through: &GroundSection,
+    exact: Feed,
+) -> Result<(GroundSection, Option<Grinding>, Length), ShopError> {
+    let travel = snapped_travel(wish.machine.cross_feed(), exact.travel());
+    let change = exact.travel() - travel;
+    let section = backed_off(stanced, through, change)?;
+    let teeth = wish.cutter.teeth();
+    let plan = grinding(wish.ctx, wish.machine, after.wheel, teeth, exact, travel);
+    Ok((section, plan, travel))
+}
+
+/// The same stance with the wheel farther off by `change` (nearer where negative).
+fn backed_off(
+    stanced: &Stanced,
+    section: &GroundSection,
+    change: Length,
+) -> Result<GroundSection, ShopError> {
+    let edge = section.contact_at(Angle::ZERO).ok_or_else(|| {
+        let reason = "the secondary leaves no surface above the edge";
+        ShopError::refused("the wheel must leave a surface", reason)
+    })?;
+    let mut radius = edge.radius + change * edge.per_backing_off;
+    let wanted = section.leading_corner_from_axis() + change;
+    let mut next = stanced.setup.section_touching(Angle::ZERO, radius)?;
+    for _ in 0..4 {
+        let miss = wanted - next.leading_corner_from_axis();
+        if miss.abs().mm() < 1e-7 {
+            break;
+        }
+        radius += miss * edge.per_backing_off;
+        next = stanced.setup.section_touching(Angle::ZERO, radius)?;
+    }
+    Ok(next)
+}
+
+/// How much wider the land is for each length by which the wheel stops short.
+fn land_change(primary: &GroundSection, stanced: &Stanced, section: &GroundSection) -> Option<f64> {
+    let step = Length::from_um(5.0);
+    let less = primary.land_before(section)?;
+    let more = primary.land_before(&backed_off(stanced, section, step).ok()?)?;
+    Some((more - less) / step)
+}

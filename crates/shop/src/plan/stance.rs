@@ -1,0 +1,335 @@
+//! The stance of wheel, rest and tooth: solved on the real section, then snapped to the machine.
+
+use geometry::section::{GroundSection, Setup, Stance};
+use geometry::solve::{
+    Adjusted, EccentricWish, ReliefTarget, Sensitivities, eccentric_stance, sensitivities,
+    solve_relief,
+};
+use geometry::wheel::{FaceToward, WheelBody, WheelKind};
+use geometry::{Angle, Length};
+use trade::PracticeItem;
+
+use super::dial::{snapped_travel, system_of};
+use super::wanted::{ReliefKind, Wanted};
+use crate::bridge;
+use crate::context::Ctx;
+use crate::error::ShopError;
+use crate::record::{Axis, AxisRole, Cutter, Machine, RestStand};
+
+/// How the relief is set on this machine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ReliefBy {
+    /// By the angle dial of the work fixture.
+    Dial,
+    /// By lowering the tooth rest below centre.
+    RestHeight,
+    /// By raising the wheel above centre, rest and tooth on centre.
+    WheelAbove,
+    /// By lowering a wheel head that carries the rest.
+    HeadWithRest,
+}
+
+/// A stance as it should be and as this machine can set it.
+#[derive(Clone, Debug)]
+pub struct Stanced {
+    /// Cutter and wheel in the stance as set.
+    pub setup: Setup,
+    /// The stance that meets the target exactly.
+    pub ideal: Stance,
+    /// How the relief is set.
+    pub relief_by: ReliefBy,
+    /// Relief wanted, and the distance over which it is meant.
+    pub target: ReliefTarget,
+    /// Relief over that distance with the settings as snapped.
+    pub relief: Angle,
+    /// Relief at the edge itself.
+    pub edge_relief: Angle,
+    /// What small errors cost.
+    pub sensitivities: Sensitivities,
+}
+
+impl Stanced {
+    /// The stance as set.
+    pub fn stance(&self) -> &Stance {
+        self.setup.stance()
+    }
+
+    /// Relief gained or lost by snapping to the machine's graduations.
+    pub fn cost_of_snapping(&self) -> Angle {
+        self.relief - self.target.relief
+    }
+
+    /// The section at a diameter.
+    pub fn section(&self, diameter: Length) -> Result<GroundSection, ShopError> {
+        Ok(self.setup.section(diameter)?)
+    }
+}
+
+/// Everything that a stance is solved from.
+pub(crate) struct StanceWish<'a> {
+    pub(crate) ctx: &'a Ctx<'a>,
+    pub(crate) cutter: &'a Cutter,
+    pub(crate) machine: &'a Machine,
+    pub(crate) wanted: &'a Wanted,
+    pub(crate) body: WheelBody,
+    pub(crate) kind: ReliefKind,
+    pub(crate) diameter: Length,
+    pub(crate) sharp_diameter: Length,
+}
+
+/// Share of the face's width beyond which the rest is not set in.
+const INSET_SHARE_MAX: f64 = 0.4;
+
+/// Steps of the head by which a cup may be leaned further to clear its far side.
+const LEAN_STEPS_MAX: u32 = 6;
+
+/// How far a cup's far side must stand clear of the old edge.
+const FAR_SIDE_CLEAR_MM: f64 = 0.1;
+
+/// Face that must remain beyond an eccentric contact on either side.
+const ECCENTRIC_MARGIN_MM: f64 = 0.25;
+
+/// Solves and snaps the primary's stance.
+pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<Stanced, ShopError> {
+    let target =
+        ReliefTarget { relief: wish.wanted.primary.value, over: Some(wish.wanted.over.value) };
+    if wish.kind == ReliefKind::Eccentric {
+        return eccentric(wish, target);
+    }
+    let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
+    let mut lean = first_lean(wish);
+    for _ in 0..LEAN_STEPS_MAX {
+        let base = Setup::new(bridge::flutes(wish.cutter), wish.body.clone(), base(wish, lean))?;
+        let stanced = settle(wish.diameter, &base, target, axis, relief_by)?;
+        if far_side_clears(wish, &stanced)? {
+            return checked(wish, stanced);
+        }
+        lean = lean + wish.machine.head_swivel().finest();
+    }
+    Err(ShopError::refused(
+        "the far side of the cup must clear the cutter",
+        "no small lean of the head clears it: use a smaller cup, or lean the head further by hand \
+         and give the lean in a setting file",
+    ))
+}
+
+/// The secondary's stance: the primary's, with only the relief set anew for a plane at
+/// `secondary`.
+pub(crate) fn secondary(wish: &StanceWish<'_>, primary: &Stanced) -> Result<Stanced, ShopError> {
+    let over = (wish.wanted.tooth_thickness.value * 0.8).max(wish.wanted.land.value * 1.5);
+    let target = ReliefTarget { relief: wish.wanted.secondary.value, over: Some(over) };
+    let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
+    let mut stance = *primary.stance();
+    if wish.kind == ReliefKind::Eccentric {
+        // The secondary behind an eccentric primary is ground flat, on the leading corner.
+        stance = base(wish, first_lean(wish));
+    }
+    let base = Setup::new(bridge::flutes(wish.cutter), wish.body.clone(), stance)?;
+    settle(wish.diameter, &base, target, axis, relief_by)
+}
+
+/// The machine's first way of setting relief that works with this kind of wheel.
+fn relief_axis(machine: &Machine, kind: WheelKind) -> Result<(&Axis, ReliefBy), ShopError> {
+    let on_head = machine.rest().stands_on() == RestStand::WheelHead;
+    let usable = |axis: &'_ Axis| match axis.role() {
+        AxisRole::ReliefDial => Some(ReliefBy::Dial),
+        AxisRole::RestHeight => Some(ReliefBy::RestHeight),
+        AxisRole::WheelHeadHeight if on_head => Some(ReliefBy::HeadWithRest),
+        AxisRole::WheelHeadHeight if kind == WheelKind::Disc => Some(ReliefBy::WheelAbove),
+        _ => None,
+    };
+    machine.relief_axes().find_map(|axis| usable(axis).map(|by| (axis, by))).ok_or_else(|| {
+        ShopError::refused(
+            "the machine must be able to set relief",
+            "raising the wheel sets no relief for a cup whose rest stands on the table: use a \
+             disc, or a rest whose height can be set",
+        )
+    })
+}
+
+fn first_lean(wish: &StanceWish<'_>) -> Angle {
+    if wish.body.kind() == WheelKind::Disc && wish.cutter.is_straight() {
+        return Angle::ZERO;
+    }
+    let finest = wish.machine.head_swivel().finest();
+    let practice = wish
+        .ctx
+        .tables
+        .practice(PracticeItem::CupHeadOffSquare)
+        .and_then(|lookup| Some(lookup.chosen.value.amount?.angle()?.middle()));
+    let wanted = practice.unwrap_or(finest);
+    finest * (wanted / finest - 1e-9).ceil().max(1.0)
+}
+
+/// The face direction in which the leading corner does the cutting.
+fn leading_cuts(cutter: &Cutter) -> FaceToward {
+    if bridge::flutes(cutter).twist_rad_per_mm() < 0.0 {
+        FaceToward::Shank
+    } else {
+        FaceToward::Tip
+    }
+}
+
+fn base(wish: &StanceWish<'_>, lean: Angle) -> Stance {
+    Stance {
+        lean,
+        face_toward: leading_cuts(wish.cutter),
+        rest_inset: inset(wish),
+        relief_setting: wish.wanted.primary.value,
+        axis_above: Length::ZERO,
+    }
+}
+
+/// Rest inset: practice's middle, within the face, to the step of the rest's own scale.
+fn inset(wish: &StanceWish<'_>) -> Length {
+    let practice = wish
+        .ctx
+        .tables
+        .practice(PracticeItem::RestFromOutside)
+        .and_then(|lookup| Some(lookup.chosen.value.amount?.length()?.middle()));
+    let face = Length::from_mm(wish.body.face_width_mm());
+    let wanted = practice.unwrap_or(face * 0.2).min(face * INSET_SHARE_MAX);
+    match wish.machine.axis(AxisRole::RestAlong).and_then(Axis::slide) {
+        Some(scale) => snapped_travel(scale, wanted),
+        None => wanted.snapped_to(by_eye(wish.machine)),
+    }
+}
+
+/// What a person sets against a rule or feeler where there is no dial.
+fn by_eye(machine: &Machine) -> Length {
+    match system_of(machine.cross_feed().graduation) {
+        geometry::quantity::System::Inch => Length::from_thou(1.0),
+        geometry::quantity::System::Millimetre => Length::from_mm(0.02),
+    }
+}
+
+/// Solves the relief in a stance, snaps it to its axis and measures what came of it.
+fn settle(
+    diameter: Length,
+    base: &Setup,
+    target: ReliefTarget,
+    axis: &Axis,
+    relief_by: ReliefBy,
+) -> Result<Stanced, ShopError> {
+    let (start, adjusted) = match relief_by {
+        ReliefBy::Dial | ReliefBy::RestHeight => (base.clone(), Adjusted::ReliefSetting),
+        ReliefBy::HeadWithRest => (base.clone(), Adjusted::RestWithAxis),
+        ReliefBy::WheelAbove => {
+            let on_centre = Stance { relief_setting: Angle::ZERO, ..*base.stance() };
+            (base.with_stance(on_centre)?, Adjusted::AxisAbove)
+        }
+    };
+    let ideal = solve_relief(&start, diameter, target, adjusted)?;
+    let set = snapped(&ideal, diameter * 0.5, axis, relief_by)?;
+    measured(base.with_stance(set)?, ideal, diameter, target, relief_by)
+}
+
+fn measured(
+    setup: Setup,
+    ideal: Stance,
+    diameter: Length,
+    target: ReliefTarget,
+    relief_by: ReliefBy,
+) -> Result<Stanced, ShopError> {
+    let section = setup.section(diameter)?;
+    let (Some(relief), Some(edge_relief)) = (target.of(&section), section.edge_relief()) else {
+        return Err(ShopError::refused(
+            "the wheel must leave a surface",
+            "the wheel leaves none at the distance over which the relief is meant",
+        ));
+    };
+    let sensitivities = sensitivities(&setup, diameter, target);
+    Ok(Stanced { setup, ideal, relief_by, target, relief, edge_relief, sensitivities })
+}
+
+/// The stance with its relief at the nearest mark of the axis that sets it.
+fn snapped(
+    ideal: &Stance,
+    radius: Length,
+    axis: &Axis,
+    relief_by: ReliefBy,
+) -> Result<Stance, ShopError> {
+    let mut set = *ideal;
+    let below = |drop: Length| {
+        let angle = (drop / radius).clamp(-1.0, 1.0).asin();
+        Angle::from_radians(angle)
+    };
+    let drop = radius * ideal.relief_setting.sin();
+    match (relief_by, axis.slide(), axis.swivel()) {
+        (ReliefBy::Dial, _, Some(scale)) => {
+            set.relief_setting = ideal.relief_setting.snapped_to(scale.finest());
+        }
+        (ReliefBy::RestHeight, Some(scale), _) => {
+            set.relief_setting = below(snapped_travel(scale, drop));
+        }
+        (ReliefBy::WheelAbove, Some(scale), _) => {
+            set.axis_above = snapped_travel(scale, ideal.axis_above);
+        }
+        (ReliefBy::HeadWithRest, Some(scale), _) => {
+            let drop = snapped_travel(scale, drop);
+            set.relief_setting = below(drop);
+            set.axis_above = -drop;
+        }
+        _ => {
+            let reason =
+                "its scale does not fit what it is for: a relief dial turns, a height slides";
+            return Err(ShopError::invalid(format!("axis {}", axis.name()), reason));
+        }
+    }
+    Ok(set)
+}
+
+fn far_side_clears(wish: &StanceWish<'_>, stanced: &Stanced) -> Result<bool, ShopError> {
+    let section = stanced.section(wish.diameter)?;
+    let Some(gap) = section.far_side_gap() else {
+        return Ok(true);
+    };
+    let across = 2.0 * stanced.setup.wheel().radius_mm() - stanced.setup.wheel().face_width_mm();
+    let reaches = wish.cutter.flute_length().mm() >= across;
+    let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
+    Ok(!reaches || gap - old_edge > Length::from_mm(FAR_SIDE_CLEAR_MM))
+}
+
+/// Refuses a stance whose section drags its heel or meets the next tooth.
+fn checked(wish: &StanceWish<'_>, stanced: Stanced) -> Result<Stanced, ShopError> {
+    let section = stanced.section(wish.diameter)?;
+    let land = wish.wanted.land.value;
+    if let Some(from) = section.heel_drag_from().filter(|from| *from < land) {
+        return Err(ShopError::refused(
+            "the heel must clear",
+            format!(
+                "the heel would drag from {:.3} mm behind the edge, inside the land of {:.3} mm: \
+                 ask for more relief or a narrower land",
+                from.mm(),
+                land.mm()
+            ),
+        ));
+    }
+    let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
+    if let Some(gap) = section.next_tooth_gap().filter(|gap| *gap <= old_edge) {
+        return Err(ShopError::refused(
+            "the wheel must clear the next tooth",
+            format!(
+                "its gap there is {:.3} mm and the old edge stands {:.3} mm out: dress the face \
+                 narrower or use a smaller wheel",
+                gap.mm(),
+                old_edge.mm()
+            ),
+        ));
+    }
+    Ok(stanced)
+}
+
+fn eccentric(wish: &StanceWish<'_>, target: ReliefTarget) -> Result<Stanced, ShopError> {
+    let flutes = bridge::flutes(wish.cutter);
+    let base = Setup::new(flutes, wish.body.clone(), base(wish, Angle::ZERO))?;
+    let land = wish.wanted.land.value;
+    let margin = Length::from_mm(ECCENTRIC_MARGIN_MM);
+    let ideal = eccentric_stance(&base, wish.diameter, EccentricWish { target, land, margin })?;
+    let mut set = ideal;
+    set.lean = ideal.lean.snapped_to(wish.machine.head_swivel().finest());
+    let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
+    let set = snapped(&set, wish.diameter * 0.5, axis, relief_by)?;
+    let stanced = measured(base.with_stance(set)?, ideal, wish.diameter, target, relief_by)?;
+    checked(wish, stanced)
+}

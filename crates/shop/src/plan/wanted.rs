@@ -1,0 +1,166 @@
+//! What the tooth shall be: relief, land and secondary, each with its source.
+
+use geometry::{Angle, Length};
+use trade::WorkGroup;
+
+use crate::context::{Cited, Ctx, OWN_RECORD};
+use crate::error::ShopError;
+use crate::record::Cutter;
+
+/// The kind of relief wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ReliefKind {
+    /// Straight, by the face of a cup.
+    Flat,
+    /// Hollow, by the periphery of a disc.
+    Hollow,
+    /// Convex and constant along the helix, by a wide leaning face.
+    Eccentric,
+}
+
+impl ReliefKind {
+    /// Every kind.
+    pub const ALL: [Self; 3] = [Self::Flat, Self::Hollow, Self::Eccentric];
+
+    /// The word used on the command line and on sheets.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Flat => "flat",
+            Self::Hollow => "hollow",
+            Self::Eccentric => "eccentric",
+        }
+    }
+}
+
+/// The wanted tooth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wanted {
+    /// Primary relief.
+    pub primary: Cited<Angle>,
+    /// The range the tables give for it, where they give one.
+    pub primary_range: Option<(Angle, Angle)>,
+    /// Distance behind the edge over which the relief is meant and the drop is read.
+    pub over: Cited<Length>,
+    /// Secondary relief.
+    pub secondary: Cited<Angle>,
+    /// Width of the primary land.
+    pub land: Cited<Length>,
+    /// Width of the tooth's back along the circle.
+    pub tooth_thickness: Cited<Length>,
+    /// What a reader should know of how these were found.
+    pub remarks: Vec<String>,
+}
+
+/// Share of the tooth pitch that a tooth's back takes where its width was not measured.
+const BACK_SHARE_OF_PITCH: f64 = 0.35;
+
+/// Largest share of the back's width that a land may take.
+const LAND_SHARE_OF_BACK: f64 = 0.6;
+
+/// The tables' group for the work named in a cutter's record.
+pub(crate) fn work_group(cutter: &Cutter) -> WorkGroup {
+    let named = |group: &&WorkGroup| group.name().eq_ignore_ascii_case(cutter.work());
+    WorkGroup::ALL.iter().find(named).copied().unwrap_or(WorkGroup::Any)
+}
+
+/// Finds the wanted tooth: the cutter's own geometry where its record gives it, else the tables'.
+pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError> {
+    let mut remarks = Vec::new();
+    let (diameter, material, work) = (cutter.diameter(), cutter.material(), work_group(cutter));
+    let lookup = ctx.tables.relief(diameter, material, work).ok_or_else(|| {
+        let reason = "no row of the relief table speaks of this diameter: add one to the shop \
+                      table, or give as_ground.primary in the cutter's file";
+        ShopError::invalid("relief", reason)
+    })?;
+    remarks.extend(lookup.remark());
+    let row = &lookup.chosen.value;
+    let own = cutter.as_ground();
+    let primary = match own {
+        Some(ground) => Cited::new(ground.primary, OWN_RECORD),
+        None => Cited::new(row.recommended(), &lookup.chosen.source),
+    };
+    let (least, greatest) = (row.primary.least, row.primary.greatest);
+    let within =
+        (least.degrees() - 1e-9..=greatest.degrees() + 1e-9).contains(&primary.value.degrees());
+    if !within {
+        remarks.push(format!(
+            "the cutter was ground with {:.1} deg of primary; {} gives {:.1} to {:.1} deg",
+            primary.value.degrees(),
+            lookup.chosen.source,
+            least.degrees(),
+            greatest.degrees()
+        ));
+    }
+    let thickness = thickness(cutter);
+    let land = land(ctx, cutter, work, thickness.value, &mut remarks)?;
+    let over = match row.distance {
+        Some(distance) => Cited::new(distance.min(land.value * 0.9), &lookup.chosen.source),
+        None => Cited::new(land.value * 0.75, "three quarters of the land"),
+    };
+    let secondary = secondary(ctx, cutter, work, primary.value)?;
+    let primary_range = Some((least, greatest));
+    Ok(Wanted {
+        primary,
+        primary_range,
+        over,
+        secondary,
+        land,
+        tooth_thickness: thickness,
+        remarks,
+    })
+}
+
+fn thickness(cutter: &Cutter) -> Cited<Length> {
+    match cutter.tooth_thickness() {
+        Some(measured) => Cited::new(measured, OWN_RECORD),
+        None => Cited::new(
+            cutter.pitch() * BACK_SHARE_OF_PITCH,
+            "taken as 0.35 of the tooth pitch; measure it",
+        ),
+    }
+}
+
+fn land(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    work: WorkGroup,
+    thickness: Length,
+    remarks: &mut Vec<String>,
+) -> Result<Cited<Length>, ShopError> {
+    if let Some(ground) = cutter.as_ground() {
+        return Ok(Cited::new(ground.land, OWN_RECORD));
+    }
+    let lookup = ctx.tables.land(cutter.diameter(), work).ok_or_else(|| {
+        let reason = "no row of the land table speaks of this diameter: add one to the shop \
+                      table, or give as_ground.land in the cutter's file";
+        ShopError::invalid("land", reason)
+    })?;
+    remarks.extend(lookup.remark());
+    let span = lookup.chosen.value.land;
+    let greatest = span.greatest.or(span.least).unwrap_or(thickness);
+    let least = span.least.unwrap_or(greatest * LAND_OF_GREATEST);
+    let land = ((least + greatest) / 2.0).min(thickness * LAND_SHARE_OF_BACK);
+    Ok(Cited::new(land, &lookup.chosen.source))
+}
+
+/// Where a table gives only the greatest land, the least that is still ordinary as a share of it.
+const LAND_OF_GREATEST: f64 = 0.6;
+
+fn secondary(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    work: WorkGroup,
+    primary: Angle,
+) -> Result<Cited<Angle>, ShopError> {
+    if let Some(ground) = cutter.as_ground() {
+        return Ok(Cited::new(ground.secondary, OWN_RECORD));
+    }
+    let lookup = ctx.tables.secondary(work).ok_or_else(|| {
+        ShopError::invalid("secondary", "no row of the secondary table speaks of this work")
+    })?;
+    let range = lookup.chosen.value.secondary.for_primary(primary);
+    let clear = Angle::from_degrees(primary.degrees() + 4.0);
+    let middle = range.middle();
+    let value = if middle > clear { middle } else { clear };
+    Ok(Cited::new(value, &lookup.chosen.source))
+}

@@ -1,0 +1,236 @@
+//! Choosing among the wheels given, and the spindle speed for the one chosen.
+
+use geometry::Length;
+use geometry::closed_form::surface_speed_m_per_s;
+use geometry::wheel::WheelKind;
+use trade::{Abrasive, Range, SurfaceSpeed};
+
+use super::wanted::ReliefKind;
+use crate::bridge;
+use crate::context::{Cited, Ctx};
+use crate::error::ShopError;
+use crate::record::{Coolant, Cutter, Machine, SpindleSpeed, Wheel};
+
+/// Why a wheel was passed over.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WheelRefusal {
+    /// The wheel's number.
+    pub wheel: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// The wheel to use.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WheelChoice {
+    /// The wheel.
+    pub wheel: Wheel,
+    /// Why this one.
+    pub why: Cited<String>,
+    /// The spindle speed and belt to set.
+    pub speed: SpindleSpeed,
+    /// Its surface speed at that setting, in metres per second.
+    pub surface_m_per_s: f64,
+    /// The surface speeds that a source gives, in metres per second.
+    pub recommended_m_per_s: Option<Cited<(f64, f64)>>,
+    /// What other sources say of the speed.
+    pub conflicts: Vec<Cited<String>>,
+    /// Surface speed below or above what the source gives, in words.
+    pub speed_remark: Option<String>,
+    /// The wheels passed over, with reasons.
+    pub passed_over: Vec<WheelRefusal>,
+}
+
+struct Judged {
+    wheel: Wheel,
+    rank: (u32, u32, u32),
+    why: Cited<String>,
+    speed: SpindleSpeed,
+}
+
+/// Chooses the best of the wheels given.
+///
+/// # Errors
+/// `Refused` where none may be used, with the reason for each.
+pub(crate) fn choose(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    machine: &Machine,
+    wheels: &[Wheel],
+    relief: Option<ReliefKind>,
+) -> Result<WheelChoice, ShopError> {
+    let mut passed_over = Vec::new();
+    let mut best: Option<Judged> = None;
+    for wheel in wheels {
+        match judge(ctx, cutter, machine, wheel, relief) {
+            Err(reason) => {
+                passed_over.push(WheelRefusal { wheel: wheel.number().to_owned(), reason });
+            }
+            Ok(judged) => {
+                let beaten = best.as_ref().is_some_and(|best| best.rank <= judged.rank);
+                let loser = if beaten { Some(judged) } else { best.replace(judged) };
+                passed_over.extend(loser.map(|loser| WheelRefusal {
+                    wheel: loser.wheel.number().to_owned(),
+                    reason: "would do, but another suits better".to_owned(),
+                }));
+            }
+        }
+    }
+    let Some(judged) = best else {
+        return Err(none_usable(&passed_over));
+    };
+    Ok(chosen(ctx, machine, judged, passed_over))
+}
+
+fn none_usable(passed_over: &[WheelRefusal]) -> ShopError {
+    let reasons: Vec<String> = passed_over
+        .iter()
+        .map(|refusal| format!("{}: {}", refusal.wheel, refusal.reason))
+        .collect();
+    ShopError::refused("a wheel must be fit for the work", reasons.join("; "))
+}
+
+fn judge(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    machine: &Machine,
+    wheel: &Wheel,
+    relief: Option<ReliefKind>,
+) -> Result<Judged, String> {
+    let (abrasive_rank, why) = suits(ctx, cutter, wheel)?;
+    let is_cup = bridge::kind(wheel) == WheelKind::Cup;
+    match relief {
+        Some(ReliefKind::Hollow) if is_cup => {
+            return Err("a hollow relief wants a wheel that grinds on its periphery".to_owned());
+        }
+        Some(ReliefKind::Flat) if !is_cup => {
+            return Err("a flat relief wants a cup that grinds on its face".to_owned());
+        }
+        _ => {}
+    }
+    if !wheel.abrasive().is_super() && wheel.diameter().mm() < 1.0 {
+        return Err("the wheel is worn away".to_owned());
+    }
+    let speed = speed(ctx, machine, wheel)?;
+    let coolant = u32::from(wheel.coolant().is_some_and(|coolant| coolant != machine.coolant()));
+    let rank = (abrasive_rank, u32::from(!is_cup), coolant);
+    Ok(Judged { wheel: wheel.clone(), rank, why, speed })
+}
+
+/// Whether a wheel's abrasive suits the cutter's material: its rank and the reason.
+fn suits(ctx: &Ctx<'_>, cutter: &Cutter, wheel: &Wheel) -> Result<(u32, Cited<String>), String> {
+    let material = cutter.material();
+    let lookup = ctx
+        .tables
+        .abrasive_for(material)
+        .ok_or_else(|| format!("no table row names an abrasive for {}", material.name()))?;
+    let chosen = lookup.chosen;
+    if chosen.value.abrasive == wheel.abrasive() {
+        return Ok((0, Cited::new(chosen.value.why.clone(), &chosen.source)));
+    }
+    let other = lookup.others.iter().find(|row| row.value.abrasive == wheel.abrasive());
+    match other {
+        Some(row) => Ok((1, Cited::new(row.value.why.clone(), &row.source))),
+        None => Err(unsuited(wheel.abrasive(), material.name(), chosen.value.abrasive)),
+    }
+}
+
+fn unsuited(abrasive: Abrasive, material: &str, better: Abrasive) -> String {
+    format!("{} is not for {material}; use {}", abrasive.name(), better.name())
+}
+
+/// The spindle speed nearest to what the source gives and never above the wheel's mark.
+fn speed(ctx: &Ctx<'_>, machine: &Machine, wheel: &Wheel) -> Result<SpindleSpeed, String> {
+    let within = |speed: &&SpindleSpeed| {
+        let surface = surface_speed_m_per_s(wheel.diameter(), f64::from(speed.rpm));
+        speed.rpm <= wheel.marked_rpm()
+            && wheel.marked_speed_m_per_s().is_none_or(|marked| surface <= marked)
+    };
+    let allowed: Vec<&SpindleSpeed> = machine.spindle().speeds().iter().filter(within).collect();
+    let range = recommended(ctx, machine, wheel).map(|cited| cited.value);
+    let miss = |speed: &SpindleSpeed| {
+        let surface = surface_speed_m_per_s(wheel.diameter(), f64::from(speed.rpm));
+        match range {
+            Some((least, _)) if surface < least => least / surface,
+            Some((_, greatest)) if surface > greatest => surface / greatest,
+            // Without a range, and within it, the faster speed grinds freer.
+            _ => 1.0 - surface * 1e-6,
+        }
+    };
+    allowed
+        .into_iter()
+        .min_by(|a, b| miss(a).total_cmp(&miss(b)))
+        .cloned()
+        .ok_or_else(|| above_mark(machine, wheel))
+}
+
+fn above_mark(machine: &Machine, wheel: &Wheel) -> String {
+    let slowest = machine.spindle().speeds().iter().map(|speed| speed.rpm).min().unwrap_or(0);
+    format!(
+        "every spindle speed is above the wheel's mark: the slowest turns {slowest} rpm, the wheel \
+         is marked {} rpm; mount a wheel marked for more, or belt the spindle slower",
+        wheel.marked_rpm()
+    )
+}
+
+fn recommended(ctx: &Ctx<'_>, machine: &Machine, wheel: &Wheel) -> Option<Cited<(f64, f64)>> {
+    let wet = machine.coolant() == Coolant::Wet;
+    let lookup = ctx.tables.surface_speed(wheel.abrasive(), wet)?;
+    let Range { least, greatest } = lookup.chosen.value.speed?;
+    let span = |speed: SurfaceSpeed| speed.m_per_s();
+    Some(Cited::new((span(least), span(greatest)), &lookup.chosen.source))
+}
+
+fn chosen(
+    ctx: &Ctx<'_>,
+    machine: &Machine,
+    judged: Judged,
+    passed_over: Vec<WheelRefusal>,
+) -> WheelChoice {
+    let Judged { wheel, why, speed, .. } = judged;
+    let surface = surface_speed_m_per_s(wheel.diameter(), f64::from(speed.rpm));
+    let range = recommended(ctx, machine, &wheel);
+    let speed_remark = range.as_ref().and_then(|cited| {
+        let (least, greatest) = cited.value;
+        let margin = 0.5;
+        if surface < least - margin {
+            Some("slower than the source gives: take lighter passes".to_owned())
+        } else if surface > greatest + margin {
+            Some("faster than the source gives: belt the spindle slower if it can be".to_owned())
+        } else {
+            None
+        }
+    });
+    WheelChoice {
+        why,
+        surface_m_per_s: surface,
+        recommended_m_per_s: range,
+        conflicts: conflicts(ctx, machine, &wheel),
+        speed_remark,
+        speed,
+        wheel,
+        passed_over,
+    }
+}
+
+fn conflicts(ctx: &Ctx<'_>, machine: &Machine, wheel: &Wheel) -> Vec<Cited<String>> {
+    let wet = machine.coolant() == Coolant::Wet;
+    let Some(lookup) = ctx.tables.surface_speed(wheel.abrasive(), wet) else {
+        return Vec::new();
+    };
+    let advice = lookup
+        .others
+        .iter()
+        .filter_map(|row| Some(Cited::new(row.value.advice.clone()?, &row.source)));
+    advice.collect()
+}
+
+/// The greatest depth of one pass that the wheel's grit bears, where a source gives one.
+pub(crate) fn greatest_pass(ctx: &Ctx<'_>, wheel: &Wheel) -> Option<Cited<Length>> {
+    if !wheel.abrasive().is_super() {
+        return None;
+    }
+    let mesh = ctx.tables.grit(wheel.grit())?.chosen.value.mesh.held_by;
+    let lookup = ctx.tables.infeed(mesh)?;
+    Some(Cited::new(lookup.chosen.value.greatest, &lookup.chosen.source))
+}

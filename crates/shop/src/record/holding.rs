@@ -1,0 +1,194 @@
+//! What holds the work, and the rest the tooth slides on.
+
+use geometry::Length;
+
+use super::error::RecordErrors;
+use super::faults::{Faults, fault, shown};
+use super::named::named;
+
+/// Air pressures at which air spindles run, in pounds per square inch.
+const AIR_PSI: (u32, u32) = (15, 150);
+/// Thickest shank or arbor that a work head takes, in mm.
+const SHANK_MM_MAX: f64 = 150.0;
+/// Widest finger of a tooth rest, in mm.
+const FINGER_MM_MAX: f64 = 50.0;
+
+/// What carries the cutter while its tooth slides on the rest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fixture {
+    /// A spindle floating on air, free to turn and slide.
+    AirSpindle {
+        /// Pressure of the air, pounds per square inch above the room's.
+        psi: u32,
+    },
+    /// A collet spindle in plain bearings.
+    ColletFixture,
+    /// Two centres.
+    Centres,
+    /// A head that indexes from tooth to tooth.
+    IndexHead,
+}
+
+impl Fixture {
+    /// The name used in files and on sheets.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::AirSpindle { .. } => "air spindle",
+            Self::ColletFixture => "collet fixture",
+            Self::Centres => "centres",
+            Self::IndexHead => "index head",
+        }
+    }
+}
+
+/// Work holding before it is checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoldingDraft {
+    /// What carries the cutter.
+    pub fixture: Fixture,
+    /// Thinnest shank it holds.
+    pub shank_min: Length,
+    /// Thickest shank it holds.
+    pub shank_max: Length,
+    /// The surface the fixture is squared by, in words.
+    pub squaring: String,
+}
+
+/// Sound work holding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WorkHolding {
+    facts: HoldingDraft,
+}
+
+impl HoldingDraft {
+    /// Checks every fact.
+    ///
+    /// # Errors
+    /// All facts that are violated, each with its field and value.
+    pub fn build(self) -> Result<WorkHolding, RecordErrors> {
+        let mut faults = Faults::default();
+        if let Fixture::AirSpindle { psi } = self.fixture {
+            faults.count("psi", psi, AIR_PSI.0, AIR_PSI.1);
+        }
+        faults.length_over_zero("shank_min", self.shank_min, Length::from_mm(SHANK_MM_MAX));
+        faults.length_over_zero("shank_max", self.shank_max, Length::from_mm(SHANK_MM_MAX));
+        let rising = self.shank_min <= self.shank_max;
+        let thinnest = shown(self.shank_min);
+        faults.require_with(rising, ("shank_max", &["shank_min"]), shown(self.shank_max), || {
+            fault(format!("less than shank_min, {thinnest}"), format!("write at least {thinnest}"))
+        });
+        faults.name("squaring", &self.squaring);
+        faults.verdict().map(|()| WorkHolding { facts: self })
+    }
+}
+
+impl WorkHolding {
+    /// What carries the cutter.
+    pub const fn fixture(&self) -> Fixture {
+        self.facts.fixture
+    }
+
+    /// Thinnest and thickest shank it holds.
+    pub const fn shanks(&self) -> (Length, Length) {
+        (self.facts.shank_min, self.facts.shank_max)
+    }
+
+    /// Whether it holds a shank of this diameter.
+    pub fn holds(&self, shank: Length) -> bool {
+        (self.facts.shank_min..=self.facts.shank_max).contains(&shank)
+    }
+
+    /// The surface the fixture is squared by, in words.
+    pub fn squaring(&self) -> &str {
+        &self.facts.squaring
+    }
+}
+
+named! {
+    /// What the tooth rest stands on, which decides whether it follows the wheel or the work.
+    RestStand {
+        /// On the table: it travels with the work.
+        Table = "table",
+        /// On the wheel head: it stays with the wheel, as a helical tooth needs.
+        WheelHead = "wheel head",
+    }
+}
+
+named! {
+    /// The form of a finger of the tooth rest.
+    FingerKind {
+        /// A plain blade.
+        Plain = "plain",
+        /// Hooked, for small or closely spaced teeth.
+        Hooked = "hooked",
+        /// Offset to one side, to reach past the wheel.
+        Offset = "offset",
+    }
+}
+
+/// A finger of the tooth rest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finger {
+    /// What people call it.
+    pub name: String,
+    /// Width of its bearing edge along the cutter.
+    pub width: Length,
+    /// Its form.
+    pub kind: FingerKind,
+}
+
+/// A tooth rest before it is checked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RestDraft {
+    /// What it stands on.
+    pub stands_on: RestStand,
+    /// The fingers that fit it.
+    pub fingers: Vec<Finger>,
+}
+
+/// A sound tooth rest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rest {
+    facts: RestDraft,
+}
+
+impl RestDraft {
+    /// Checks every fact.
+    ///
+    /// # Errors
+    /// All facts that are violated, each with its field and value.
+    pub fn build(self) -> Result<Rest, RecordErrors> {
+        let mut faults = Faults::default();
+        faults.require(!self.fingers.is_empty(), "finger", "none", || {
+            fault("a rest needs a finger", "write a [[rest.finger]] with its name and width")
+        });
+        for (index, finger) in self.fingers.iter().enumerate() {
+            let field = format!("finger[{index}].name");
+            faults.name(&field, &finger.name);
+            let widest = Length::from_mm(FINGER_MM_MAX);
+            faults.length_over_zero(&format!("finger[{index}].width"), finger.width, widest);
+            let single = self.fingers[..index].iter().all(|earlier| earlier.name != finger.name);
+            faults.require(single, &field, format!("{:?}", finger.name), || {
+                fault("another finger has this name", "write a name of its own for each finger")
+            });
+        }
+        faults.verdict().map(|()| Rest { facts: self })
+    }
+}
+
+impl Rest {
+    /// What it stands on.
+    pub const fn stands_on(&self) -> RestStand {
+        self.facts.stands_on
+    }
+
+    /// The fingers that fit it; at least one.
+    pub fn fingers(&self) -> &[Finger] {
+        &self.facts.fingers
+    }
+
+    /// The finger of that name.
+    pub fn finger(&self, name: &str) -> Option<&Finger> {
+        self.facts.fingers.iter().find(|finger| finger.name == name)
+    }
+}

@@ -1,0 +1,36 @@
+//! The records a shop keeps: cutters with their wear, machines, wheels.
+//!
+//! Each record is built from a draft whose fields anybody may fill in. Building checks every fact
+//! and reports all that are violated at once; a record that exists is sound, so the work that
+//! uses it need not ask again. Records are not serialisable: files, wire and rows have shapes of
+//! their own and are converted by hand where they enter.
+
+mod as_ground;
+mod axis;
+mod cutter;
+mod error;
+mod faults;
+mod form;
+mod holding;
+mod machine;
+mod named;
+mod scale;
+mod shape;
+mod spindle;
+mod wear;
+mod wheel;
+
+pub use as_ground::AsGround;
+pub use axis::{Axis, AxisDraft, AxisRole, Finest, HeadZero, Motion, Side};
+pub use cutter::{Cutter, CutterDraft};
+pub use error::{RecordError, RecordErrors};
+pub use form::{EndForm, Hand, Profile};
+pub use holding::HoldingDraft;
+pub use holding::{Finger, FingerKind, Fixture, Rest, RestDraft, RestStand, WorkHolding};
+pub use machine::{Coolant, Machine, MachineDraft};
+pub use named::Named;
+pub use scale::{Reads, SlideScale, SwivelScale};
+pub use shape::{Bond, WheelForm, WheelShape};
+pub use spindle::{NutThread, Rotation, Spindle, SpindleDraft, SpindleSpeed};
+pub use wear::{ToothWear, Wear, WearDraft, WearSign};
+pub use wheel::{Wheel, WheelDraft};
