@@ -101,7 +101,7 @@ impl Meeting {
     }
 
     fn touch(&self, point: Vector3<f64>, normal: &Vector3<f64>) -> Touch {
-        let radius_mm = point.y.hypot(point.z);
+        let radius_mm = (point.y * point.y + point.z * point.z).sqrt();
         let outward = normal.y * point.y + normal.z * point.z;
         let heelward = normal.z * point.y - normal.y * point.z;
         Touch {

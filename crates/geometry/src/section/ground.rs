@@ -11,7 +11,8 @@ use crate::wheel::{Part, WheelKind};
 ///
 /// Angles run heelward from the new edge, radii from the cutter's axis. The curve is held as
 /// cubics in the reciprocal radius with an interpolation error below 0.02 µm at the cutting circle
-/// (it grows with the square of the radius outside it).
+/// (it grows with the cube of the radius
+/// outside it, and is a hundred times that from a tenth of a radian ahead of the edge).
 #[derive(Clone)]
 pub struct GroundSection {
     pub(super) setup: Setup,
@@ -50,22 +51,23 @@ pub struct Contact {
 }
 
 impl Traced {
-    /// The point of one run at an angle that it covers, from the contact curve itself.
-    pub(super) fn touch(&self, run: usize, at_rad: f64) -> Touch {
+    /// The point of one run at an angle that it covers, from the contact curve itself, and its
+    /// parameter there.
+    pub(super) fn touch(&self, run: usize, at_rad: f64) -> (Touch, f64) {
         let run = &self.runs[run];
         let stretch = &run.stretches[cursor(run, at_rad)];
         let curve = &self.curves[run.curve];
         let (mut low, mut high) = stretch.parameters;
         let (from_rad, to_rad) = (stretch.cubic.from_rad, stretch.cubic.to_rad);
         let (mut low_rad, mut high_rad) = (from_rad - at_rad, to_rad - at_rad);
-        let mut touch = self.meeting.at(curve, low);
+        let mut found = (self.meeting.at(curve, low), low);
         // Illinois' variant of the false position keeps the bracket and converges fast.
         for _ in 0..80 {
             let step = low_rad / (low_rad - high_rad);
             let share = if step.is_finite() { step.clamp(0.0, 1.0) } else { 0.5 };
             let next = low + (high - low) * share;
-            touch = self.meeting.at(curve, next);
-            let miss_rad = touch.heelward_rad - at_rad;
+            found = (self.meeting.at(curve, next), next);
+            let miss_rad = found.0.heelward_rad - at_rad;
             if miss_rad.abs() < 1e-14 || next == low || next == high {
                 break;
             }
@@ -76,7 +78,7 @@ impl Traced {
             }
             (high, high_rad) = (next, miss_rad);
         }
-        touch
+        found
     }
 }
 
@@ -137,7 +139,7 @@ impl GroundSection {
     pub fn contact_at(&self, heelward: Angle) -> Option<Contact> {
         let at_rad = heelward.radians();
         let owner = self.owner(at_rad)?;
-        let touch = self.traced.touch(owner.run, at_rad);
+        let (touch, _) = self.traced.touch(owner.run, at_rad);
         let part = self.traced.curves[self.traced.runs[owner.run].curve].part;
         Some(Contact {
             part,

@@ -1,19 +1,28 @@
 //! Bringing the wheel in until its envelope passes through a point of the tooth's section.
 
-use super::contact::{Curve, Meeting};
+use super::contact::{Curve, Meeting, Touch};
 use super::envelope::{Owned, envelope};
 use super::ground::GroundSection;
 use super::setup::{SectionError, Setup};
 use super::trace::{Run, Window, trace};
 
 /// The wheel counts as leaving no surface beyond this many cutting-circle radii.
-const RADII_FOLLOWED: f64 = 10.0;
+const RADII_FOLLOWED: f64 = 6.0;
+
+/// Full accuracy is kept this far ahead of the edge, where a dull edge can stand.
+const EXACT_AHEAD_RAD: f64 = 0.1;
 
 /// How closely the envelope is brought to the wanted point.
 const PLACE_ERROR_MM: f64 = 1e-8;
 
 /// Where the wheel leaves nothing at the wanted angle, it is fed in by this share of the radius.
 const SEARCH_SHARE: f64 = 0.05;
+
+/// Steps for which one curve is followed before the bracketed search takes over.
+const FOLLOW_STEPS_MAX: u32 = 8;
+
+/// How closely a followed curve must be the envelope itself.
+const GUESS_MM: f64 = 1e-7;
 
 /// Steps of the search; it converges in three to five where it converges at all.
 const STEPS_MAX: u32 = 60;
@@ -27,14 +36,20 @@ pub(super) struct Traced {
     pub(super) owned: Vec<Owned>,
 }
 
+/// The wheel in its place and its contact curves.
+fn met(setup: &Setup, backed_off_mm: f64) -> (Meeting, Vec<Curve>) {
+    let pose = setup.pose().backed_off(backed_off_mm);
+    let meeting = Meeting { pose, screw: setup.screw() };
+    let mut curves = Vec::with_capacity(16);
+    let profile = setup.wheel().profile();
+    profile.vertices().iter().for_each(|vertex| meeting.add_circle(vertex, &mut curves));
+    profile.elements().iter().for_each(|element| meeting.add_contacts(element, &mut curves));
+    (meeting, curves)
+}
+
 impl Traced {
     fn new(setup: &Setup, backed_off_mm: f64, window: &Window) -> Self {
-        let pose = setup.pose().backed_off(backed_off_mm);
-        let meeting = Meeting { pose, screw: setup.screw() };
-        let mut curves = Vec::with_capacity(16);
-        let profile = setup.wheel().profile();
-        profile.vertices().iter().for_each(|vertex| meeting.add_circle(vertex, &mut curves));
-        profile.elements().iter().for_each(|element| meeting.add_contacts(element, &mut curves));
+        let (meeting, curves) = met(setup, backed_off_mm);
         let mut runs = Vec::with_capacity(16);
         for (index, curve) in curves.iter().enumerate() {
             trace(&meeting, window, curve, index, &mut runs);
@@ -44,14 +59,21 @@ impl Traced {
         Self { meeting, curves, runs, owned }
     }
 
-    /// Radius at one angle and what it gains per millimetre of backing off, from the contact curve
-    /// itself and not from its interpolation.
-    fn reach(&self, at_rad: f64) -> Option<(f64, f64)> {
+    /// The point at one angle, from the contact curve itself and not from its interpolation, with
+    /// the curve and parameter at which it lies.
+    fn reach(&self, at_rad: f64) -> Option<Reached> {
         let owner =
             self.owned.iter().find(|piece| (piece.from_rad..=piece.to_rad).contains(&at_rad))?;
-        let touch = self.touch(owner.run, at_rad);
-        Some((touch.radius_mm, touch.per_backing_off))
+        let (touch, parameter) = self.touch(owner.run, at_rad);
+        Some(Reached { touch, curve: self.runs[owner.run].curve, parameter })
     }
+}
+
+/// A point of the envelope and where on the contact curves it lies.
+struct Reached {
+    touch: Touch,
+    curve: usize,
+    parameter: f64,
 }
 
 /// The whole section with the wheel where its envelope passes through the wanted point.
@@ -60,33 +82,95 @@ pub(super) fn placed(
     heelward_rad: f64,
     radius_mm: f64,
 ) -> Result<GroundSection, SectionError> {
-    let backed_off_mm = back_off(setup, heelward_rad, radius_mm)?;
     let pitch_rad = setup.flutes().pitch_rad().min(std::f64::consts::PI);
     let window = Window {
         from_rad: -pitch_rad - 1e-6,
         to_rad: pitch_rad + 1e-6,
+        exact_from_rad: heelward_rad.min(0.0) - EXACT_AHEAD_RAD,
         circle_mm: radius_mm,
         radius_max_mm: RADII_FOLLOWED * radius_mm,
     };
+    let start_mm = radius_mm * setup.stance().relief_setting.cos();
+    if let Some(backed_off_mm) = follow(setup, start_mm, heelward_rad, radius_mm) {
+        let traced = Traced::new(setup, backed_off_mm, &window);
+        // Following one curve is a guess; it holds if no other curve stands in front of it.
+        let reached = traced.reach(heelward_rad);
+        let holds = |reached: &Reached| (reached.touch.radius_mm - radius_mm).abs() <= GUESS_MM;
+        if reached.as_ref().is_some_and(holds) {
+            return Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, radius_mm));
+        }
+    }
+    let backed_off_mm = back_off(setup, heelward_rad, radius_mm)?;
     let traced = Traced::new(setup, backed_off_mm, &window);
     Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, radius_mm))
+}
+
+/// The window of one ray.
+fn ray_window(heelward_rad: f64, radius_mm: f64) -> Window {
+    Window {
+        from_rad: heelward_rad - 1e-9,
+        to_rad: heelward_rad + 1e-9,
+        exact_from_rad: heelward_rad - 1e-9,
+        circle_mm: radius_mm,
+        radius_max_mm: RADII_FOLLOWED * radius_mm,
+    }
+}
+
+/// Finds the curve that owns the ray once, then follows that curve alone while the wheel is moved
+/// until it passes through the wanted point. None where that does not settle.
+fn follow(setup: &Setup, start_mm: f64, heelward_rad: f64, radius_mm: f64) -> Option<f64> {
+    let window = ray_window(heelward_rad, radius_mm);
+    let Reached { mut touch, curve, mut parameter } =
+        Traced::new(setup, start_mm, &window).reach(heelward_rad)?;
+    let mut at_mm = start_mm;
+    for _ in 0..FOLLOW_STEPS_MAX {
+        let miss_mm = touch.radius_mm - radius_mm;
+        if miss_mm.abs() <= PLACE_ERROR_MM {
+            return Some(at_mm);
+        }
+        at_mm -= miss_mm / touch.per_backing_off;
+        let (meeting, curves) = met(setup, at_mm);
+        let curve = curves.get(curve)?;
+        (touch, parameter) = meeting.near(curve, parameter, heelward_rad)?;
+    }
+    None
+}
+
+impl Meeting {
+    /// The point of a curve at an angle, by secant steps from a parameter near it.
+    fn near(&self, curve: &Curve, from: f64, at_rad: f64) -> Option<(Touch, f64)> {
+        let step = 1e-4 * (curve.to - curve.from);
+        let (mut before, mut now) = (from - step, from);
+        let mut miss_before = self.at(curve, before).heelward_rad - at_rad;
+        for _ in 0..FOLLOW_STEPS_MAX {
+            let touch = self.at(curve, now);
+            let miss = touch.heelward_rad - at_rad;
+            if miss.abs() < 1e-13 {
+                return (curve.from..=curve.to).contains(&now).then_some((touch, now));
+            }
+            let next = now - miss * (now - before) / (miss - miss_before);
+            (before, miss_before, now) = (now, miss, next);
+            if !now.is_finite() {
+                return None;
+            }
+        }
+        None
+    }
 }
 
 /// Newton's method on the radius at one angle, held inside a bracket that each step narrows. Where
 /// the wheel leaves nothing at that angle it is still too far off.
 fn back_off(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Result<f64, SectionError> {
-    let window = Window {
-        from_rad: heelward_rad - 1e-9,
-        to_rad: heelward_rad + 1e-9,
-        circle_mm: radius_mm,
-        radius_max_mm: RADII_FOLLOWED * radius_mm,
-    };
+    let window = ray_window(heelward_rad, radius_mm);
     let mut bracket = Bracket { low: f64::NEG_INFINITY, high: f64::INFINITY };
     let mut at_mm = radius_mm * setup.stance().relief_setting.cos();
     for _ in 0..STEPS_MAX {
         let reach = Traced::new(setup, at_mm, &window).reach(heelward_rad);
-        let (miss_mm, step_mm) = match reach {
-            Some((reached_mm, rate)) => (reached_mm - radius_mm, (reached_mm - radius_mm) / rate),
+        let (miss_mm, step_mm) = match &reach {
+            Some(Reached { touch, .. }) => {
+                let miss_mm = touch.radius_mm - radius_mm;
+                (miss_mm, miss_mm / touch.per_backing_off)
+            }
             None => (f64::INFINITY, SEARCH_SHARE * radius_mm),
         };
         if miss_mm.abs() <= PLACE_ERROR_MM {
@@ -96,7 +180,7 @@ fn back_off(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Result<f64, Sec
         if bracket.high - bracket.low < 1e-12 && reach.is_some() {
             return Ok(at_mm);
         }
-        if at_mm < -radius_mm {
+        if at_mm < -radius_mm - setup.wheel().radius_mm() {
             break;
         }
     }

@@ -6,8 +6,11 @@ use super::contact::{Curve, Meeting, Touch};
 use super::cubic::{Cubic, Knot};
 
 /// Interpolation error allowed at the cutting circle, in millimetres; farther out it grows with
-/// the square of the radius.
+/// the cube of the radius.
 pub(super) const TRACE_ERROR_MM: f64 = 1e-5;
+
+/// Well ahead of the edge nothing is ground, and this many times the error will do.
+const AHEAD_FACTOR: f64 = 100.0;
 
 /// Parts into which a curve is cut before halving begins.
 const FIRST_PARTS: u32 = 6;
@@ -20,6 +23,8 @@ const HALVINGS_MAX: u32 = 40;
 pub(super) struct Window {
     pub(super) from_rad: f64,
     pub(super) to_rad: f64,
+    /// From here on the full accuracy is wanted.
+    pub(super) exact_from_rad: f64,
     /// Radius of the cutting circle, which sets the error allowed.
     pub(super) circle_mm: f64,
     /// Beyond this radius the wheel counts as leaving no surface.
@@ -54,6 +59,9 @@ impl Run {
 
 /// How far a curve may stray between two samples, as a share of the chord between them.
 const STRAY: f64 = 0.75;
+
+/// The middle of a stretch, in its parameter, must lie this share of its angle from either end.
+const FAIR_SHARE: f64 = 0.2;
 
 #[derive(Clone, Copy)]
 struct Sample {
@@ -113,8 +121,10 @@ impl Tracer<'_> {
             return;
         }
         let (a, m, b) = (low.knot.at_rad, middle.knot.at_rad, high.knot.at_rad);
-        let is_monotone = (a < m && m < b) || (a > m && m > b);
-        if is_monotone && self.is_close(low, &middle, high) {
+        // A middle sample that stands near one end in angle would prove nothing about the middle.
+        let share = (m - a) / (b - a);
+        let is_fair = (FAIR_SHARE..=1.0 - FAIR_SHARE).contains(&share);
+        if is_fair && self.is_close(low, &middle, high) {
             self.keep(low, &middle, a < b);
             self.keep(&middle, high, a < b);
         } else if depth < HALVINGS_MAX && (b - a).abs().max((m - a).abs()) > 1e-12 {
@@ -142,11 +152,17 @@ impl Tracer<'_> {
             return false;
         }
         let cubic = ordered(&low.knot, &high.knot);
-        let miss = (cubic.value(middle.knot.at_rad) - middle.knot.value).abs();
-        let circle_mm = self.window.circle_mm;
-        // The halves kept are sixteen times closer than the whole that is tested here.
-        let radius_mm = middle.radius_mm.min(circle_mm);
-        miss * radius_mm * radius_mm <= 8.0 * TRACE_ERROR_MM
+        let Knot { at_rad, value, slope } = middle.knot;
+        let width_rad = (high.knot.at_rad - low.knot.at_rad).abs();
+        // An error that changes sign at the middle shows in the slope there, not in the value.
+        let miss = (cubic.value(at_rad) - value).abs();
+        let tilt = (cubic.slope(at_rad) - slope).abs() * 0.25 * width_rad;
+        // What is kept are the two halves, which come at least eight times closer than the whole
+        // that is tested here.
+        let (radius_mm, circle_mm) = (middle.radius_mm, self.window.circle_mm);
+        let outside = (radius_mm / circle_mm).max(1.0).powi(3);
+        let ahead = if at_rad < self.window.exact_from_rad { AHEAD_FACTOR } else { 1.0 };
+        miss.max(tilt) * radius_mm * radius_mm <= 2.0 * TRACE_ERROR_MM * outside * ahead
     }
 
     fn keep(&mut self, low: &Sample, high: &Sample, rising: bool) {
