@@ -161,7 +161,8 @@ impl Tracer<'_> {
         // that is tested here.
         let (radius_mm, circle_mm) = (middle.radius_mm, self.window.circle_mm);
         let outside = (radius_mm / circle_mm).max(1.0).powi(3);
-        let ahead = if at_rad < self.window.exact_from_rad { AHEAD_FACTOR } else { 1.0 };
+        let end_rad = low.knot.at_rad.max(high.knot.at_rad);
+        let ahead = if end_rad < self.window.exact_from_rad { AHEAD_FACTOR } else { 1.0 };
         miss.max(tilt) * radius_mm * radius_mm <= 2.0 * TRACE_ERROR_MM * outside * ahead
     }
 

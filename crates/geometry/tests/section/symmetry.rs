@@ -1,7 +1,6 @@
 //! What must not change the section, and what must change it one way only.
 
 use geometry::section::{GroundSection, SectionError};
-use proptest::prelude::*;
 use proptest::test_runner::TestCaseError;
 
 use crate::cases::{Case, bench, deg, mm, turned, whole};

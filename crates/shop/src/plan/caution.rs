@@ -17,6 +17,8 @@ pub struct PlanCaution {
     pub step: PlanStep,
     /// What it says, with its source.
     pub text: Cited<String>,
+    /// The same in a few words, where the sheet of one page carries it.
+    pub short: Option<String>,
 }
 
 /// The cautions that belong to this work, in the order of the steps.
@@ -31,6 +33,7 @@ pub(crate) fn cautions(
         ctx.tables.cautions(step, &tags).into_iter().map(move |lookup| PlanCaution {
             step,
             text: Cited::new(lookup.chosen.value.text.clone(), &lookup.chosen.source),
+            short: lookup.chosen.value.short.clone(),
         })
     };
     Step::ALL.iter().copied().flat_map(at).collect()

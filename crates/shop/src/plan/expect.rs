@@ -87,11 +87,9 @@ impl Finished<'_> {
             taper: self.taper(),
             size: self.size(),
             handbook_drop: self.handbook_drop(),
-            ink:
-                "blue the land first: the primary must be bright from the edge back over its whole \
-                  width, on every tooth, along the whole flute; ink left at the edge means more \
-                  stock, ink left at the heel means too little relief set, a bright heel means drag"
-                    .to_owned(),
+            ink: "the primary must come up bright over its whole width on every tooth; ink left \
+                  at the edge: more stock; ink at its back: too little relief; a bright heel: drag"
+                .to_owned(),
         }
     }
 

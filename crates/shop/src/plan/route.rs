@@ -32,6 +32,18 @@ impl Route {
         }
     }
 
+    /// The words used in a table of routes.
+    pub const fn short_name(self) -> &'static str {
+        match self {
+            Self::Diameter => "diameter",
+            Self::Face => "face",
+            Self::EndOnly => "end only",
+            Self::CutBack => "cut back",
+            Self::Reflute => "reflute",
+            Self::Scrap => "scrap",
+        }
+    }
+
     /// Whether the periphery is ground on this route.
     pub const fn grinds_periphery(self) -> bool {
         matches!(self, Self::Diameter | Self::CutBack)

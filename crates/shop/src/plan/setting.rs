@@ -2,12 +2,12 @@
 
 use geometry::wheel::WheelKind;
 use geometry::{Angle, Length};
-use trade::ToleranceKind;
+use trade::{PracticeItem, ToleranceKind};
 
 use super::dial::{DialMark, Quantity};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
-use crate::record::{Axis, AxisRole, Cutter, Finger, FingerKind, HeadZero, Machine};
+use crate::record::{Axis, AxisRole, Cutter, Finger, FingerKind, Fixture, HeadZero, Machine};
 
 /// What a line of the set-up sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -28,6 +28,8 @@ pub enum SetupItem {
     RestHeight,
     /// The relief setting.
     Relief,
+    /// The air of a floating spindle.
+    Air,
     /// Table stop at the tip.
     StopTip,
     /// Table stop at the shank.
@@ -45,9 +47,10 @@ impl SetupItem {
             Self::RestAlong => "rest along",
             Self::RestAcross => "rest across",
             Self::RestHeight => "rest height",
-            Self::Relief => "relief setting",
-            Self::StopTip => "stop at the tip",
-            Self::StopShank => "stop at the shank",
+            Self::Relief => "relief",
+            Self::Air => "air",
+            Self::StopTip => "stop, tip",
+            Self::StopShank => "stop, shank",
         }
     }
 }
@@ -84,11 +87,16 @@ pub fn primary_setup(
     diameter: Length,
 ) -> Vec<SetupLine> {
     let mut lines = vec![head(machine, stanced), squaring(ctx, cutter, machine)];
-    lines.push(wheel_height(machine, stanced));
+    lines.extend(air(ctx, machine));
     lines.push(finger(cutter, machine, stanced));
     lines.push(rest_along(machine, stanced));
     lines.push(rest_across());
-    lines.push(rest_height(machine, stanced, diameter));
+    if stanced.relief_by != ReliefBy::HeadWithRest && stanced.relief_by != ReliefBy::WheelAbove {
+        lines.push(wheel_height(machine, stanced));
+    }
+    if stanced.relief_by != ReliefBy::RestHeight {
+        lines.push(rest_height(stanced, diameter));
+    }
     lines.push(relief(machine, stanced, diameter));
     lines.extend(stops(cutter, machine, stanced));
     lines
@@ -107,6 +115,10 @@ fn angle_slack(per_degree: Option<f64>) -> Option<Quantity> {
     slack(per_degree).map(|degrees| Quantity::Angle(Angle::from_degrees(degrees)))
 }
 
+fn line(item: SetupItem, how: impl Into<String>, why: impl Into<String>) -> SetupLine {
+    SetupLine { item, value: None, dial: None, tolerance: None, how: how.into(), why: why.into() }
+}
+
 fn head(machine: &Machine, stanced: &Stanced) -> SetupLine {
     let stance = stanced.stance();
     let square = Angle::from_degrees(90.0);
@@ -122,15 +134,12 @@ fn head(machine: &Machine, stanced: &Stanced) -> SetupLine {
     let dial = axis.and_then(|axis| Some(DialMark::swivel(axis, axis.swivel()?, reading)));
     let lead_end = stance.face_toward.opposite().name();
     let slack = slack(stanced.sensitivities.per_lean_degree).unwrap_or(f64::INFINITY);
+    let tolerance = slack.min(0.5 * stance.lean.degrees().max(0.5));
     SetupLine {
-        item: SetupItem::Head,
         value: Some(Quantity::Angle(head_angle)),
         dial,
-        tolerance: Some(Quantity::Angle(Angle::from_degrees(
-            slack.min(0.5 * stance.lean.degrees().max(0.5)),
-        ))),
-        how: format!("swing it so that the corner toward the {lead_end} comes nearest the cutter"),
-        why: "one corner does the cutting and the far side of the wheel stays clear".to_owned(),
+        tolerance: Some(Quantity::Angle(Angle::from_degrees(tolerance))),
+        ..line(SetupItem::Head, format!("corner toward the {lead_end} leads"), "it alone cuts")
     }
 }
 
@@ -138,37 +147,43 @@ fn squaring(ctx: &Ctx<'_>, cutter: &Cutter, machine: &Machine) -> SetupLine {
     let allowed =
         ctx.tables.tolerance(ToleranceKind::BackTaper, cutter.diameter()).and_then(|row| {
             let row = &row.chosen.value;
-            // Back taper is counted on the diameter; the table turns by half of it.
+            // Back taper is counted on the diameter; the fixture is off by half of it.
             Some(Angle::from_tangent(0.5 * (row.at_most? / row.over_length?)))
         });
     SetupLine {
-        item: SetupItem::Squaring,
-        value: Some(Quantity::Angle(Angle::ZERO)),
-        dial: None,
         tolerance: allowed.map(Quantity::Angle),
-        how: format!("square to the travel by indicator along {}", machine.holding().squaring()),
-        why: "any error grinds taper".to_owned(),
+        ..line(
+            SetupItem::Squaring,
+            format!("true to the travel: indicate {}", machine.holding().squaring()),
+            "an error is taper",
+        )
     }
+}
+
+fn air(ctx: &Ctx<'_>, machine: &Machine) -> Option<SetupLine> {
+    let Fixture::AirSpindle { .. } = machine.holding().fixture() else {
+        return None;
+    };
+    let row = &ctx.tables.practice(PracticeItem::AirSupply)?.chosen.value;
+    let psi = |amount: Option<trade::Amount>| Some(amount?.pressure()?.middle().psi());
+    let (supply, never_over) = (psi(row.amount)?, psi(row.never_over)?);
+    let how = format!("{supply:.0} psi, never over {never_over:.0}; drain the water first");
+    Some(line(SetupItem::Air, how, "its maker's figure goes first"))
 }
 
 fn wheel_height(machine: &Machine, stanced: &Stanced) -> SetupLine {
     let above = stanced.stance().axis_above;
     let axis = machine.axis(AxisRole::WheelHeadHeight);
     let dial = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, above)));
-    let (how, why) = match stanced.relief_by {
-        ReliefBy::WheelAbove => ("raise the wheel above centre", "this is what makes the relief"),
-        ReliefBy::HeadWithRest => {
-            ("lower the head, rest and all, below centre", "this is what makes the relief")
-        }
-        _ => ("wheel axis at the cutter's height", "the figures hold for a wheel on centre"),
-    };
     SetupLine {
-        item: SetupItem::WheelHeight,
         value: Some(Quantity::Length(above)),
         dial,
         tolerance: length_slack(stanced.sensitivities.per_axis_height_mm),
-        how: how.to_owned(),
-        why: why.to_owned(),
+        ..line(
+            SetupItem::WheelHeight,
+            "wheel axis at the cutter's centre",
+            "the relief counts from it",
+        )
     }
 }
 
@@ -185,25 +200,19 @@ fn choose_finger<'a>(cutter: &Cutter, machine: &'a Machine) -> Option<&'a Finger
 
 fn finger(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
     let finger = choose_finger(cutter, machine);
-    let face = Length::from_mm(stanced.setup.wheel().face_width_mm());
     let how = finger.map_or_else(
         || "any finger that fits the flute".to_owned(),
-        |finger| format!("{} ({})", finger.name, finger.kind.name()),
+        |finger| format!("\"{}\", {}", finger.name, finger.kind.name()),
     );
+    let toward = stanced.stance().face_toward.opposite().name();
     let why = if cutter.is_straight() {
-        "its top must bear on the face of the tooth being ground".to_owned()
+        "level, so that the tooth bears along it".to_owned()
     } else {
-        "a helical tooth bears on one point of it: dress its top to the helix, so that the point \
-         stays where the rest is set"
-            .to_owned()
+        format!("dressed to the helix, high toward the {toward}")
     };
     SetupLine {
-        item: SetupItem::Finger,
-        value: finger.map(|finger| Quantity::Length(finger.width.min(face.max(finger.width)))),
-        dial: None,
-        tolerance: None,
-        how,
-        why,
+        value: finger.map(|finger| Quantity::Length(finger.width)),
+        ..line(SetupItem::Finger, how, why)
     }
 }
 
@@ -212,27 +221,23 @@ fn rest_along(machine: &Machine, stanced: &Stanced) -> SetupLine {
     let axis = machine.axis(AxisRole::RestAlong);
     let dial = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, stance.rest_inset)));
     SetupLine {
-        item: SetupItem::RestAlong,
         value: Some(Quantity::Length(stance.rest_inset)),
         dial,
         tolerance: length_slack(stanced.sensitivities.per_inset_mm),
-        how: format!(
-            "in from the wheel's corner nearest the cutter, toward the {}",
-            stance.face_toward.name()
-        ),
-        why: "on a helix the relief follows the distance from the corner to the rest".to_owned(),
+        ..line(
+            SetupItem::RestAlong,
+            format!("from that corner toward the {}", stance.face_toward.name()),
+            "relief follows it",
+        )
     }
 }
 
 fn rest_across() -> SetupLine {
-    SetupLine {
-        item: SetupItem::RestAcross,
-        value: None,
-        dial: None,
-        tolerance: None,
-        how: "bearing on the face of the tooth being ground, close behind its edge".to_owned(),
-        why: "rested on another tooth, the spacing errors of the cutter are ground in".to_owned(),
-    }
+    line(
+        SetupItem::RestAcross,
+        "under the tooth being ground, close to its edge",
+        "another tooth copies its spacing",
+    )
 }
 
 /// How far below centre the edge at the rest stands.
@@ -240,55 +245,63 @@ fn below_centre(stanced: &Stanced, diameter: Length) -> Length {
     diameter * (0.5 * stanced.stance().relief_setting.sin())
 }
 
-fn rest_height(machine: &Machine, stanced: &Stanced, diameter: Length) -> SetupLine {
-    let below = below_centre(stanced, diameter);
-    let axis = machine.axis(AxisRole::RestHeight);
-    let with_dial = |axis: &Axis| Some(DialMark::slide(axis, axis.slide()?, -below));
-    let sets_relief = stanced.relief_by == ReliefBy::RestHeight;
-    let why = match stanced.relief_by {
-        ReliefBy::RestHeight => "this is what makes the relief",
+fn rest_height(stanced: &Stanced, diameter: Length) -> SetupLine {
+    let (value, how, why) = match stanced.relief_by {
         ReliefBy::Dial => {
-            "bring the rest up to the tooth once the dial is set; a check on the dial"
+            (below_centre(stanced, diameter), "below centre, up to the tooth", "checks the dial")
         }
-        ReliefBy::WheelAbove | ReliefBy::HeadWithRest => "the rest is set on centre first",
-    };
-    let value = match stanced.relief_by {
-        ReliefBy::WheelAbove | ReliefBy::HeadWithRest => Length::ZERO,
-        _ => below,
+        _ => (Length::ZERO, "on centre first", "relief counts from it"),
     };
     SetupLine {
-        item: SetupItem::RestHeight,
         value: Some(Quantity::Length(value)),
-        dial: axis.filter(|_| sets_relief).and_then(with_dial),
         tolerance: length_slack(stanced.sensitivities.per_rest_height_mm),
-        how: "rest below the cutter's centre".to_owned(),
-        why: why.to_owned(),
+        ..line(SetupItem::RestHeight, how, why)
     }
 }
 
 fn relief(machine: &Machine, stanced: &Stanced, diameter: Length) -> SetupLine {
-    let setting = stanced.stance().relief_setting;
-    let role = match stanced.relief_by {
-        ReliefBy::Dial => AxisRole::ReliefDial,
-        ReliefBy::RestHeight => AxisRole::RestHeight,
-        ReliefBy::WheelAbove | ReliefBy::HeadWithRest => AxisRole::WheelHeadHeight,
-    };
-    let mark = |axis: &Axis| match stanced.relief_by {
-        ReliefBy::Dial => Some(DialMark::swivel(axis, axis.swivel()?, setting)),
+    let setting = Quantity::Angle(stanced.stance().relief_setting);
+    let below = Quantity::Length(below_centre(stanced, diameter));
+    let above = Quantity::Length(stanced.stance().axis_above);
+    let found = &stanced.sensitivities;
+    let (role, value, tolerance, how) = match stanced.relief_by {
+        ReliefBy::Dial => (
+            AxisRole::ReliefDial,
+            setting,
+            angle_slack(found.per_setting_degree),
+            "turn the tooth down",
+        ),
         ReliefBy::RestHeight => {
-            Some(DialMark::slide(axis, axis.slide()?, -below_centre(stanced, diameter)))
+            (AxisRole::RestHeight, below, length_slack(found.per_rest_height_mm), "lower the rest")
         }
-        ReliefBy::WheelAbove | ReliefBy::HeadWithRest => {
-            Some(DialMark::slide(axis, axis.slide()?, stanced.stance().axis_above))
-        }
+        ReliefBy::HeadWithRest => (
+            AxisRole::WheelHeadHeight,
+            below,
+            length_slack(found.per_rest_height_mm),
+            "lower head and rest",
+        ),
+        ReliefBy::WheelAbove => (
+            AxisRole::WheelHeadHeight,
+            above,
+            length_slack(found.per_axis_height_mm),
+            "raise the wheel, rest on centre",
+        ),
     };
-    SetupLine {
-        item: SetupItem::Relief,
-        value: Some(Quantity::Angle(setting)),
-        dial: machine.axis(role).and_then(mark),
-        tolerance: angle_slack(stanced.sensitivities.per_setting_degree),
-        how: "turns the tooth at the rest below centre".to_owned(),
-        why: "solved on the surface that this wheel really leaves".to_owned(),
+    let dial = machine.axis(role).and_then(|axis| relief_mark(axis, stanced, value));
+    let why = "solved on the real face";
+    SetupLine { value: Some(value), dial, tolerance, ..line(SetupItem::Relief, how, why) }
+}
+
+/// The relief on its own dial. A height whose dial grows downward reads a drop as plus.
+fn relief_mark(axis: &Axis, stanced: &Stanced, value: Quantity) -> Option<DialMark> {
+    match value {
+        Quantity::Angle(angle) => Some(DialMark::swivel(axis, axis.swivel()?, angle)),
+        Quantity::Length(length) => {
+            let drops = stanced.relief_by != ReliefBy::WheelAbove;
+            let grows_down = axis.positive().to_lowercase().contains("down");
+            let travel = if drops == grows_down { length } else { -length };
+            Some(DialMark::slide(axis, axis.slide()?, travel))
+        }
     }
 }
 
@@ -302,27 +315,15 @@ fn stops(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> [SetupLine; 2
     // the tip, so the tip must come past the rest by as much before the corner has ground it.
     let past_tip = Length::from_mm(OVERRUN_MM + inset.max(0.0));
     let to_shank = cutter.flute_length();
-    let line = |item, travel: Length, how: &str, why: &str| SetupLine {
-        item,
+    let stop = |item, travel: Length, how: &str, why: &str| SetupLine {
         value: Some(Quantity::Length(travel)),
         dial: mark(travel),
         tolerance: Some(Quantity::Length(Length::from_mm(OVERRUN_MM))),
-        how: how.to_owned(),
-        why: why.to_owned(),
+        ..line(item, how, why)
     };
     [
-        line(
-            SetupItem::StopTip,
-            -past_tip,
-            "the tip this far past the rest, no more: a wide finger must still hold the tooth",
-            "the corner that cuts must reach the very end of the tooth",
-        ),
-        line(
-            SetupItem::StopShank,
-            to_shank,
-            "table travel counted from the tip standing at the rest",
-            "the whole flute, and no step into the shank",
-        ),
+        stop(SetupItem::StopTip, -past_tip, "tip past the rest", "the corner must pass it"),
+        stop(SetupItem::StopShank, to_shank, "from the tip at the rest", "whole flute"),
     ]
 }
 

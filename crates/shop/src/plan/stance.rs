@@ -116,7 +116,8 @@ pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<Stanced, ShopError> {
 /// The secondary's stance: the primary's, with only the relief set anew for a plane at
 /// `secondary`.
 pub(crate) fn secondary(wish: &StanceWish<'_>, primary: &Stanced) -> Result<Stanced, ShopError> {
-    let over = (wish.wanted.tooth_thickness.value * 0.8).max(wish.wanted.land.value * 1.5);
+    // A wide secondary curves along a helix; what counts is its angle just behind the land.
+    let over = (wish.wanted.land.value * 2.0).min(wish.wanted.tooth_thickness.value * 0.8);
     let target = ReliefTarget { relief: wish.wanted.secondary.value, over: Some(over) };
     let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
     let mut stance = *primary.stance();

@@ -19,14 +19,6 @@ pub struct Truing {
     pub steps: Vec<Cited<String>>,
 }
 
-const STEPS: [DressingStep; 5] = [
-    DressingStep::Direction,
-    DressingStep::True,
-    DressingStep::Finish,
-    DressingStep::SparkOut,
-    DressingStep::Dress,
-];
-
 /// The width of face to work with: the wheel's own where it is narrow enough, else what practice
 /// leaves; `at_least` is what the kind of relief needs.
 pub(crate) fn face_width(ctx: &Ctx<'_>, wheel: &Wheel, at_least: Option<Length>) -> Cited<Length> {
@@ -58,10 +50,16 @@ pub(crate) fn truing(ctx: &Ctx<'_>, wheel: &Wheel, face_width: Cited<Length>) ->
         let lookup = ctx.tables.dressing(family, step)?;
         Some(Cited::new(lookup.chosen.value.advice.clone(), &lookup.chosen.source))
     };
-    Truing {
-        pass: amount(DressingStep::True),
-        finish: amount(DressingStep::Finish),
-        face_width,
-        steps: STEPS.into_iter().filter_map(advice).collect(),
-    }
+    let sentence = |step: DressingStep, amount: Option<&Cited<Length>>| {
+        advice(step).filter(|_| amount.is_none() || wheel.abrasive().is_super())
+    };
+    let (pass, finish) = (amount(DressingStep::True), amount(DressingStep::Finish));
+    let steps = [
+        sentence(DressingStep::Direction, None),
+        sentence(DressingStep::True, pass.as_ref()),
+        sentence(DressingStep::Finish, finish.as_ref()),
+        sentence(DressingStep::SparkOut, None),
+        sentence(DressingStep::Dress, None),
+    ];
+    Truing { pass, finish, face_width, steps: steps.into_iter().flatten().collect() }
 }

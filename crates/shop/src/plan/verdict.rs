@@ -87,6 +87,14 @@ impl Scales<'_> {
                     .to_owned(),
             );
         }
+        let corner =
+            self.wear().iter().map(|tooth| tooth.corner_wear).fold(Length::ZERO, Length::max);
+        if corner > Length::ZERO {
+            remarks.push(format!(
+                "corners gone up to {} from the end: grind the end past that",
+                corner.show_both(geometry::quantity::System::Inch)
+            ));
+        }
         if self.smallest.is_none() {
             remarks.push(
                 "no source gives a smallest useful diameter at this size, so lives are not \
@@ -165,7 +173,7 @@ impl Scales<'_> {
                     .iter()
                     .any(|stock| stock.tooth == tooth && stock.chip > stock.worn);
                 let what = if chip { "chip" } else { "wear land" };
-                format!("tooth {tooth} decides the stock, by its {what}")
+                format!("tooth {tooth} decides, by its {what}")
             }
             None => "no wear was recorded, so the ordinary stock is taken".to_owned(),
         }
@@ -186,9 +194,7 @@ impl Scales<'_> {
         let reason = match (possible, own) {
             (false, _) => "too little of the tooth's back would be left".to_owned(),
             (true, true) => "keeps form and size; the way for this profile".to_owned(),
-            (true, false) => {
-                "keeps size best, but thins the tooth and wants a set-up in the flute".to_owned()
-            }
+            (true, false) => "thins the tooth; a set-up in the flute".to_owned(),
         };
         let lives = ((left - BACK_SHARE_MIN) * back.mm() / taken.mm()).max(0.0).floor() as u32;
         RouteView {
@@ -207,11 +213,8 @@ impl Scales<'_> {
             |tooth: &ToothWear| tooth.wear_land > Length::ZERO || tooth.chip_depth > Length::ZERO;
         let corner = wear.iter().map(|tooth| tooth.corner_wear).fold(Length::ZERO, Length::max);
         if corner == Length::ZERO || wear.iter().any(periphery) {
-            let reason = if wear.is_empty() {
-                "no wear was recorded"
-            } else {
-                "the periphery is worn too, so the end alone would not make it sharp"
-            };
+            let reason =
+                if wear.is_empty() { "no wear was recorded" } else { "the periphery is worn too" };
             return RouteView::no(Route::EndOnly, reason);
         }
         RouteView {
@@ -231,6 +234,9 @@ impl Scales<'_> {
         }
         let flute = self.cutter.flute_length() - reach;
         let after = self.stock.clean_diameter_without_chips;
+        if after <= self.stock.clean_diameter + Length::from_um(1.0) {
+            return RouteView::no(Route::CutBack, "it would save no diameter");
+        }
         let short = flute < self.cutter.diameter() * FLUTE_DIAMETERS_MIN;
         let too_small = self.too_small(after);
         let reason = match (&too_small, short) {
@@ -259,7 +265,7 @@ impl Scales<'_> {
             diameter_after: Some(self.stock.clean_diameter),
             flute_after: Some(self.cutter.flute_length()),
             lives_left: None,
-            reason: "work for a fluting set-up; weigh it against a new cutter".to_owned(),
+            reason: "weigh it against a new cutter".to_owned(),
         }
     }
 

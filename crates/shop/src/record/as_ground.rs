@@ -10,7 +10,8 @@ const OVERSIZE_RATIO: f64 = 1.02;
 
 /// The cutter when it was last sharp.
 ///
-/// Its fields are public because a value by itself proves nothing; [`CutterDraft::build`] checks it.
+/// Its fields are public because a value by itself proves nothing; [`CutterDraft::build`] checks
+/// it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AsGround {
     /// Diameter over the sharp edges.

@@ -18,7 +18,10 @@ pub trait Named: Copy + Sized + 'static {
 
 /// Declares a choice together with the names of its members.
 macro_rules! named {
-    ($(#[$about:meta])* $kind:ident { $($(#[$note:meta])* $member:ident = $name:literal),+ $(,)? }) => {
+    (
+        $(#[$about:meta])*
+        $kind:ident { $($(#[$note:meta])* $member:ident = $name:literal),+ $(,)? }
+    ) => {
         $(#[$about])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         pub enum $kind {

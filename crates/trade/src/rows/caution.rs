@@ -82,8 +82,10 @@ noun! {
             applies: Vec<Condition>,
         }
         value {
-            /// The caution, short and in the imperative.
+            /// The caution, in the imperative.
             text: String,
+            /// The same in a few words, for a sheet of one page.
+            short: Option<String>,
         }
     }
 }
