@@ -67,6 +67,9 @@ pub struct Grinding {
 /// What is ordinary where no table says otherwise, on the radius.
 const PASS_FALLBACK_MM: f64 = 0.05;
 
+/// A pass may exceed its limit by this share when that makes a whole division.
+const LIMIT_SLACK: f64 = 1.05;
+
 /// Plans the passes for a travel.
 pub(crate) fn grinding(
     ctx: &Ctx<'_>,
@@ -125,7 +128,8 @@ fn passes(
     let steps = (travel / finest).round().max(1.0) as u32;
     let finish = ctx.tables.pass(Pass::Finish).map(|row| row.chosen.value.depth.greatest);
     let finish = finish.unwrap_or(finest).min(pass_max);
-    let in_steps = |length: Length| ((length / finest + 1e-9).floor() as u32).max(1);
+    // A limit given in the other system of units must not cost a whole division.
+    let in_steps = |length: Length| ((length / finest * LIMIT_SLACK).floor() as u32).max(1);
     let finish_steps = in_steps(finish).min(steps);
     let feeds = shared(steps - finish_steps, in_steps(pass_max));
     let stock = feeds.into_iter().map(|count| (PassKind::Stock, count));

@@ -18,9 +18,9 @@ use super::stock::{Stock, stock};
 use super::truing::{Truing, face_width, truing};
 use super::verdict::{Verdict, verdict};
 use super::wanted::{ReliefKind, Wanted, wanted};
-use super::wheel::{WheelChoice, choose};
+use super::wheel::{WheelChoice, ranked};
 use crate::bridge;
-use crate::context::Ctx;
+use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
 use crate::record::{Cutter, Machine, Wheel};
 
@@ -94,7 +94,6 @@ pub struct Peripheral {
 /// geometry forbids the work; both say what would be right.
 pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, ShopError> {
     let (cutter, machine) = (&request.cutter, &request.machine);
-    check_holding(cutter, machine)?;
     let wanted = wanted(ctx, cutter)?;
     let stock = stock(ctx, cutter, &wanted)?;
     let verdict = verdict(ctx, cutter, &wanted, &stock, request.to_size);
@@ -120,10 +119,6 @@ fn check_holding(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
             greatest.mm()
         );
         return Err(ShopError::invalid("cutter.shank_diameter", reason));
-    }
-    if cutter.unequal_index() && !cutter.is_straight() {
-        // The rest bears on the tooth being ground, so unequal spacing needs nothing special;
-        // only odd and even in the readings change, which the sheet says.
     }
     Ok(())
 }
@@ -163,71 +158,116 @@ fn peripheral(
     verdict: &Verdict,
 ) -> Result<Peripheral, ShopError> {
     let (cutter, machine) = (&request.cutter, &request.machine);
-    let wheel = choose(ctx, cutter, machine, &request.wheels, request.relief)?;
-    let kind = kind_of(&wheel.wheel, request.relief);
-    let face = face_width(ctx, &wheel.wheel, eccentric_face(kind, cutter, wanted));
+    check_holding(cutter, machine)?;
     let clean = verdict.chosen().and_then(|view| view.diameter_after);
-    let target = request.to_size.or(clean).unwrap_or(stock.clean_diameter);
-    let mut wish = StanceWish {
-        ctx,
-        cutter,
-        machine,
-        wanted,
-        body: bridge::body(&wheel.wheel, face.value)?,
-        kind,
-        diameter: target,
-        sharp_diameter: stock.sharp_diameter.value,
-    };
-    let worn = highest_tooth(cutter, wanted, stock);
-    let stanced = stance::primary(&wish)?;
-    let fed = sized(&wish, &worn, &stanced, request.to_size.is_some())?;
-    wish.diameter = fed.diameter;
-    let (outline, section, feed) = primary_feed(&worn, &stanced.setup, fed.diameter)?;
-    let teeth = cutter.teeth();
-    let grinding = grinding(ctx, machine, &wheel.wheel, teeth, feed, fed.travel)
-        .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
-    let outline_primary = outline.cut_by(&section);
-    let after = AfterPrimary {
-        primary: &stanced,
-        section: &section,
-        outline: &outline_primary,
-        wheel: &wheel.wheel,
-    };
-    let lines = |stanced: &Stanced| primary_setup(ctx, cutter, machine, stanced, fed.diameter);
-    let secondary = secondary(&wish, &after, lines)?;
-    let toward = stanced.stance().face_toward;
-    let finished = Finished {
-        ctx,
-        cutter,
-        machine,
-        wheel: &wheel.wheel,
-        stanced: &stanced,
-        section: &section,
-        land: secondary.land_after.unwrap_or(wanted.land.value),
-        land_per_feed: secondary.land_per_feed,
-    };
-    let expected = finished.expected();
-    let setup = lines(&stanced);
-    Ok(Peripheral {
-        direction: rotation::direction(
+    let diameter = request.to_size.or(clean).unwrap_or(stock.clean_diameter);
+    let ranked = ranked(ctx, cutter, machine, &request.wheels, request.relief);
+    let job = Job { ctx, request, wanted, stock, diameter };
+    let (wheel, work) = ranked.first_that_works(ctx, machine, |wheel| job.with(wheel))?;
+    Ok(work.into_peripheral(ctx, request, wheel))
+}
+
+/// The work on the periphery before it is tried with a wheel.
+struct Job<'a> {
+    ctx: &'a Ctx<'a>,
+    request: &'a PlanRegrind,
+    wanted: &'a Wanted,
+    stock: &'a Stock,
+    diameter: Length,
+}
+
+/// The work with one wheel.
+struct Work {
+    kind: ReliefKind,
+    face_width: Cited<Length>,
+    stanced: Stanced,
+    setup: Vec<SetupLine>,
+    grinding: Grinding,
+    secondary: SecondaryGrind,
+    expected: Expected,
+    outlines: [Outline; 3],
+    section: GroundSection,
+}
+
+impl Job<'_> {
+    /// Tries the work with a wheel.
+    fn with(&self, wheel: &Wheel) -> Result<Work, ShopError> {
+        let Self { ctx, request, wanted, stock, diameter } = *self;
+        let (cutter, machine) = (&request.cutter, &request.machine);
+        let kind = kind_of(wheel, request.relief);
+        let face_width = face_width(ctx, wheel, eccentric_face(kind, cutter, wanted));
+        let body = bridge::body(wheel, face_width.value)?;
+        let sharp_diameter = stock.sharp_diameter.value;
+        let mut wish =
+            StanceWish { ctx, cutter, machine, wanted, body, kind, diameter, sharp_diameter };
+        let worn = highest_tooth(cutter, wanted, stock);
+        let stanced = stance::primary(&wish)?;
+        let fed = sized(&wish, &worn, &stanced, request.to_size.is_some())?;
+        wish.diameter = fed.diameter;
+        let (outline, section, feed) = primary_feed(&worn, &stanced.setup, fed.diameter)?;
+        let grinding = grinding(ctx, machine, wheel, cutter.teeth(), feed, fed.travel)
+            .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
+        let ground = outline.cut_by(&section);
+        let lines = |stanced: &Stanced| primary_setup(ctx, cutter, machine, stanced, fed.diameter);
+        let after = AfterPrimary { primary: &stanced, section: &section, outline: &ground, wheel };
+        let secondary = secondary(&wish, &after, lines)?;
+        let land = secondary.land_after.unwrap_or(wanted.land.value);
+        let land_per_feed = secondary.land_per_feed;
+        let expected = Finished {
+            ctx,
             cutter,
-            machine.spindle(),
-            bridge::kind(&wheel.wheel),
-            toward,
-        ),
-        truing: truing(ctx, &wheel.wheel, face),
-        outline_after: outline_primary.cut_by(&secondary.section),
-        setup,
-        kind,
-        wheel,
-        grinding,
-        expected,
-        outline_before: outline,
-        outline_primary,
-        section,
-        secondary,
-        stanced,
-    })
+            machine,
+            wheel,
+            stanced: &stanced,
+            section: &section,
+            land,
+            land_per_feed,
+        }
+        .expected();
+        let finished_outline = ground.cut_by(&secondary.section);
+        let outlines = [outline, ground, finished_outline];
+        let setup = lines(&stanced);
+        Ok(Work {
+            kind,
+            face_width,
+            setup,
+            stanced,
+            grinding,
+            secondary,
+            expected,
+            outlines,
+            section,
+        })
+    }
+}
+
+impl Work {
+    fn into_peripheral(
+        self,
+        ctx: &Ctx<'_>,
+        request: &PlanRegrind,
+        wheel: WheelChoice,
+    ) -> Peripheral {
+        let toward = self.stanced.stance().face_toward;
+        let kind = bridge::kind(&wheel.wheel);
+        let spindle = request.machine.spindle();
+        let [outline_before, outline_primary, outline_after] = self.outlines;
+        Peripheral {
+            direction: rotation::direction(&request.cutter, spindle, kind, toward),
+            truing: truing(ctx, &wheel.wheel, self.face_width),
+            kind: self.kind,
+            wheel,
+            stanced: self.stanced,
+            setup: self.setup,
+            grinding: self.grinding,
+            secondary: self.secondary,
+            expected: self.expected,
+            outline_before,
+            outline_primary,
+            outline_after,
+            section: self.section,
+        }
+    }
 }
 
 /// The face that an eccentric relief needs on this helix.

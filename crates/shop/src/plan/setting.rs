@@ -288,7 +288,7 @@ fn relief(machine: &Machine, stanced: &Stanced, diameter: Length) -> SetupLine {
         ),
     };
     let dial = machine.axis(role).and_then(|axis| relief_mark(axis, stanced, value));
-    let why = "solved on the real face";
+    let why = "for the real face";
     SetupLine { value: Some(value), dial, tolerance, ..line(SetupItem::Relief, how, why) }
 }
 

@@ -82,8 +82,7 @@ impl Scales<'_> {
         let mut remarks = Vec::new();
         if self.cutter.diameter().inches() < WORTH_FROM_IN - 1e-9 {
             remarks.push(
-                "under 1/4 in: a maker's sheet (tips-051302) holds regrinding worth while from \
-                 1/4 in up; a dear or special cutter may still be worth it"
+                "under 1/4 in: a maker's sheet (tips-051302) holds regrinding worth it from 1/4 in up"
                     .to_owned(),
             );
         }
@@ -97,8 +96,7 @@ impl Scales<'_> {
         }
         if self.smallest.is_none() {
             remarks.push(
-                "no source gives a smallest useful diameter at this size, so lives are not \
-                 counted: put the shop's own figure into the shop table (topic shrink)"
+                "no source gives a smallest useful size here: no lives counted (shop table, shrink)"
                     .to_owned(),
             );
         }
@@ -175,7 +173,7 @@ impl Scales<'_> {
                 let what = if chip { "chip" } else { "wear land" };
                 format!("tooth {tooth} decides, by its {what}")
             }
-            None => "no wear was recorded, so the ordinary stock is taken".to_owned(),
+            None => "no wear recorded: the ordinary stock".to_owned(),
         }
     }
 
@@ -183,8 +181,10 @@ impl Scales<'_> {
         let wear = self.wear();
         let relief = self.wanted.primary.value;
         let depth = |tooth: &ToothWear| tooth.wear_land.max(tooth.chip_depth);
-        let taken =
-            wear.iter().map(depth).fold(Length::ZERO, Length::max) + self.stock.allowance.value;
+        // Without a record of wear, the wear land that the ordinary stock would clean is taken.
+        let ordinary = self.stock.ordinary.value * (0.5 / relief.tan());
+        let worst = wear.iter().map(depth).reduce(Length::max).unwrap_or(ordinary);
+        let taken = worst + self.stock.allowance.value;
         let back = self.wanted.tooth_thickness.value;
         let lost = worn_depth(taken, relief, self.cutter.rake());
         let after = self.stock.sharp_diameter.value - 2.0 * lost;
@@ -214,7 +214,7 @@ impl Scales<'_> {
         let corner = wear.iter().map(|tooth| tooth.corner_wear).fold(Length::ZERO, Length::max);
         if corner == Length::ZERO || wear.iter().any(periphery) {
             let reason =
-                if wear.is_empty() { "no wear was recorded" } else { "the periphery is worn too" };
+                if wear.is_empty() { "no wear recorded" } else { "the periphery is worn too" };
             return RouteView::no(Route::EndOnly, reason);
         }
         RouteView {
@@ -259,6 +259,9 @@ impl Scales<'_> {
         if self.stock.clean_diameter < whole {
             return RouteView::no(Route::Reflute, "too little of the body is left to flute again");
         }
+        if !self.is_worth_fluting() {
+            return RouteView::no(Route::Reflute, "too small to be worth fluting again");
+        }
         RouteView {
             route: Route::Reflute,
             possible: true,
@@ -286,7 +289,7 @@ impl Scales<'_> {
             }
             (true, _) => Route::Diameter,
             (false, true) => Route::CutBack,
-            (false, false) if can(Route::Reflute) && self.is_worth_fluting() => Route::Reflute,
+            (false, false) if can(Route::Reflute) => Route::Reflute,
             (false, false) => Route::Scrap,
         }
     }

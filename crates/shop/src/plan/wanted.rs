@@ -72,12 +72,13 @@ pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError
                       table, or give as_ground.primary in the cutter's file";
         ShopError::invalid("relief", reason)
     })?;
-    remarks.extend(lookup.remark());
     let row = &lookup.chosen.value;
-    let own = cutter.as_ground();
-    let primary = match own {
+    let primary = match cutter.as_ground() {
         Some(ground) => Cited::new(ground.primary, OWN_RECORD),
-        None => Cited::new(row.recommended(), &lookup.chosen.source),
+        None => {
+            remarks.extend(lookup.remark());
+            Cited::new(row.recommended(), &lookup.chosen.source)
+        }
     };
     let (least, greatest) = (row.primary.least, row.primary.greatest);
     let within =

@@ -9,7 +9,7 @@ use super::wanted::ReliefKind;
 use crate::bridge;
 use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
-use crate::record::{Coolant, Cutter, Machine, SpindleSpeed, Wheel};
+use crate::record::{Coolant, Cutter, Machine, SpindleSpeed, Wheel, WheelForm};
 
 /// Why a wheel was passed over.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +18,8 @@ pub struct WheelRefusal {
     pub wheel: String,
     /// Why.
     pub reason: String,
+    /// Whether it would do, and only suits less well.
+    pub would_do: bool,
 }
 
 /// The wheel to use.
@@ -41,53 +43,81 @@ pub struct WheelChoice {
     pub passed_over: Vec<WheelRefusal>,
 }
 
-struct Judged {
+pub(crate) struct Judged {
     wheel: Wheel,
     rank: (u32, u32, u32),
     why: Cited<String>,
     speed: SpindleSpeed,
 }
 
-/// Chooses the best of the wheels given.
-///
-/// # Errors
-/// `Refused` where none may be used, with the reason for each.
-pub(crate) fn choose(
+/// The wheels that may be used, best first, and those that may not, with reasons.
+pub(crate) struct Ranked {
+    usable: Vec<Judged>,
+    passed_over: Vec<WheelRefusal>,
+}
+
+/// Judges the wheels given.
+pub(crate) fn ranked(
     ctx: &Ctx<'_>,
     cutter: &Cutter,
     machine: &Machine,
     wheels: &[Wheel],
     relief: Option<ReliefKind>,
-) -> Result<WheelChoice, ShopError> {
-    let mut passed_over = Vec::new();
-    let mut best: Option<Judged> = None;
+) -> Ranked {
+    let mut ranked = Ranked { usable: Vec::new(), passed_over: Vec::new() };
     for wheel in wheels {
         match judge(ctx, cutter, machine, wheel, relief) {
-            Err(reason) => {
-                passed_over.push(WheelRefusal { wheel: wheel.number().to_owned(), reason });
-            }
-            Ok(judged) => {
-                let beaten = best.as_ref().is_some_and(|best| best.rank <= judged.rank);
-                let loser = if beaten { Some(judged) } else { best.replace(judged) };
-                passed_over.extend(loser.map(|loser| WheelRefusal {
-                    wheel: loser.wheel.number().to_owned(),
-                    reason: "would do, but another suits better".to_owned(),
-                }));
-            }
+            Ok(judged) => ranked.usable.push(judged),
+            Err(reason) => ranked.passed_over.push(refusal(wheel, reason)),
         }
     }
-    let Some(judged) = best else {
-        return Err(none_usable(&passed_over));
-    };
-    Ok(chosen(ctx, machine, judged, passed_over))
+    ranked.usable.sort_by_key(|judged| judged.rank);
+    ranked
+}
+
+fn refusal(wheel: &Wheel, reason: String) -> WheelRefusal {
+    WheelRefusal { wheel: wheel.number().to_owned(), reason, would_do: false }
+}
+
+impl Ranked {
+    /// Takes the best wheel with which the work can be planned; one whose geometry is refused is
+    /// passed over with that reason.
+    ///
+    /// # Errors
+    /// `Refused` where none may be used, with the reason for each.
+    pub(crate) fn first_that_works<T>(
+        self,
+        ctx: &Ctx<'_>,
+        machine: &Machine,
+        work: impl Fn(&Wheel) -> Result<T, ShopError>,
+    ) -> Result<(WheelChoice, T), ShopError> {
+        let Self { usable, mut passed_over } = self;
+        let mut usable = usable.into_iter();
+        while let Some(judged) = usable.next() {
+            match work(&judged.wheel) {
+                Ok(done) => {
+                    let beaten = "would do, but another suits better";
+                    passed_over
+                        .extend(usable.map(|other| refusal(&other.wheel, beaten.to_owned())));
+                    return Ok((chosen(ctx, machine, judged, passed_over), done));
+                }
+                Err(error) => passed_over.push(refusal(&judged.wheel, error.to_string())),
+            }
+        }
+        Err(none_usable(&passed_over))
+    }
 }
 
 fn none_usable(passed_over: &[WheelRefusal]) -> ShopError {
+    if let [only] = passed_over {
+        let rule = format!("wheel {} cannot be used", only.wheel);
+        return ShopError::refused(rule, only.reason.clone());
+    }
     let reasons: Vec<String> = passed_over
         .iter()
         .map(|refusal| format!("{}: {}", refusal.wheel, refusal.reason))
         .collect();
-    ShopError::refused("a wheel must be fit for the work", reasons.join("; "))
+    ShopError::refused("none of the wheels can be used", reasons.join("; "))
 }
 
 fn judge(
@@ -108,12 +138,14 @@ fn judge(
         }
         _ => {}
     }
-    if !wheel.abrasive().is_super() && wheel.diameter().mm() < 1.0 {
-        return Err("the wheel is worn away".to_owned());
-    }
     let speed = speed(ctx, machine, wheel)?;
     let coolant = u32::from(wheel.coolant().is_some_and(|coolant| coolant != machine.coolant()));
-    let rank = (abrasive_rank, u32::from(!is_cup), coolant);
+    let form = match wheel.shape().form() {
+        WheelForm::StraightCup | WheelForm::FlaringCup => 0,
+        WheelForm::Dish => 1,
+        WheelForm::Straight => 2,
+    };
+    let rank = (abrasive_rank, form, coolant);
     Ok(Judged { wheel: wheel.clone(), rank, why, speed })
 }
 

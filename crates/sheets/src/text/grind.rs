@@ -1,0 +1,113 @@
+//! From the kiss to size, and the secondary.
+
+use shop::plan::{Grinding, PassKind, Peripheral, SetupItem};
+
+use super::page::Page;
+use super::setup;
+use super::show::{Units, reading, source};
+
+pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
+    let grinding = &peripheral.grinding;
+    page.part("GRIND");
+    page.text(&format!(
+        "Feed from one side only. Kiss the highest tooth, dial to zero. Then, a round of the teeth at \
+         each: {}.",
+        passes(grinding, units)
+    ));
+    page.text(&format!(
+        "Teeth {}; last round with no feed, from the opposite tooth: {}. No pass over {}{}.",
+        numbers(&grinding.first_round),
+        numbers(&grinding.second_round),
+        units.length(grinding.pass_max.value),
+        source(&grinding.pass_max.source),
+    ));
+    page.text(&format!(
+        "Over-fed: back the dial off {} past the backlash, come in again to {} short of zero, feel for \
+         the kiss anew.",
+        reading(&grinding.back_off),
+        units.length(grinding.short_of_zero.value),
+    ));
+}
+
+fn passes(grinding: &Grinding, units: Units) -> String {
+    let on_diameter = grinding.passes.iter().any(|pass| pass.dial.on_diameter);
+    let counts = if on_diameter { "diameter" } else { "radius" };
+    let axis = grinding.passes.first().map_or("cross feed", |pass| pass.dial.axis.as_str());
+    format!(
+        "{axis} to {} (dial on {counts}; {} of travel)",
+        marks(grinding).join(", "),
+        units.length(grinding.travel)
+    )
+}
+
+/// The marks of the passes; a long row of like passes by its first two and its last.
+fn marks(grinding: &Grinding) -> Vec<String> {
+    let stock: Vec<String> = grinding
+        .passes
+        .iter()
+        .filter(|pass| pass.kind == PassKind::Stock)
+        .map(|pass| reading(&pass.dial))
+        .collect();
+    let mut marks = match stock.as_slice() {
+        [first, second, .., last] if stock.len() > SHOWN_MAX => {
+            vec![
+                first.clone(),
+                second.clone(),
+                format!("and so on to {last} ({} rounds)", stock.len()),
+            ]
+        }
+        _ => stock,
+    };
+    for pass in &grinding.passes {
+        match pass.kind {
+            PassKind::Stock => {}
+            PassKind::Finish => marks.push(format!("{} to finish", reading(&pass.dial))),
+            PassKind::SparkOut => marks.push("then no feed to spark out".to_owned()),
+        }
+    }
+    marks
+}
+
+/// As many stock passes are written out.
+const SHOWN_MAX: usize = 5;
+
+fn numbers(teeth: &[u32]) -> String {
+    let words: Vec<String> = teeth.iter().map(u32::to_string).collect();
+    words.join(" ")
+}
+
+pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) {
+    let secondary = &peripheral.secondary;
+    page.part("SECONDARY");
+    let changed = [SetupItem::Relief, SetupItem::RestHeight, SetupItem::WheelHeight];
+    let lines = secondary.lines.iter().filter(|line| {
+        let before = peripheral.setup.iter().find(|other| other.item == line.item);
+        let same = before.is_some_and(|other| other.dial == line.dial && other.value == line.value);
+        changed.contains(&line.item) && !same
+    });
+    lines.for_each(|line| setup::write(page, line, units));
+    let before = secondary.land_before.map_or_else(String::new, |land| {
+        format!("The primary is {} wide now. ", units.length(land))
+    });
+    match (&secondary.grinding, secondary.land_after) {
+        (Some(grinding), Some(land)) => page.text(&format!(
+            "{before}At the new setting kiss its back, dial to zero, then {}: a land of {} is left. {}",
+            passes(grinding, units),
+            units.length(land),
+            land_rule(peripheral, units),
+        )),
+        (None, Some(land)) => page.text(&format!(
+            "{before}The old secondary already leaves a land of {}: leave it.",
+            units.length(land)
+        )),
+        (_, None) => page.text(&format!("{before}No land is left to define: leave it.")),
+    }
+}
+
+fn land_rule(peripheral: &Peripheral, units: Units) -> String {
+    let Some(per) = peripheral.secondary.land_per_feed else {
+        return String::new();
+    };
+    let step = geometry::Length::from_thou(0.5);
+    format!("{} less feed leaves it {} wider.", units.length(step), units.length(step * per))
+}

@@ -1,0 +1,107 @@
+//! The wheel, its speed and direction, its truing.
+
+use shop::plan::{Fastening, Hold, Peripheral, TurnDirection, WheelRefusal};
+use shop::record::Wheel;
+
+use super::page::Page;
+use super::show::{Units, source};
+
+pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
+    let choice = &peripheral.wheel;
+    page.part("WHEEL");
+    let (why, cited) = (&choice.why.value, source(&choice.why.source));
+    page.text(&format!("{}: {why}{cited}.", describe(&choice.wheel, units)));
+    let wanted = choice.recommended_m_per_s.as_ref().map_or_else(String::new, |cited| {
+        let (least, greatest) = cited.value;
+        let (least, greatest) = (units.surface(least), units.surface(greatest));
+        format!("; {least} to {greatest}{}", source(&cited.source))
+    });
+    let remark = choice.speed_remark.as_ref().map_or_else(String::new, |text| format!("; {text}"));
+    page.text(&format!(
+        "Spindle {} rpm ({}): {}{wanted}{remark}. Marked {} rpm.",
+        choice.speed.rpm,
+        choice.speed.belt,
+        units.surface(choice.surface_m_per_s),
+        choice.wheel.marked_rpm(),
+    ));
+    for conflict in &choice.conflicts {
+        page.text(&format!("But: {}{}.", conflict.value, source(&conflict.source)));
+    }
+    page.text(&format!("Turn it {}.", direction(&peripheral.direction)));
+    if let Some(passed) = passed_over(&choice.passed_over) {
+        page.text(&format!("Passed over: {passed}."));
+    }
+}
+
+/// The wheels that must not be used for this, those with the same reason together.
+fn passed_over(refusals: &[WheelRefusal]) -> Option<String> {
+    let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
+    let refused = refusals.iter().filter(|refusal| !refusal.would_do);
+    for refusal in refused {
+        match groups.iter_mut().find(|(reason, _)| *reason == refusal.reason) {
+            Some((_, wheels)) => wheels.push(&refusal.wheel),
+            None => groups.push((&refusal.reason, vec![&refusal.wheel])),
+        }
+    }
+    let words: Vec<String> =
+        groups.iter().map(|(reason, wheels)| format!("{} ({reason})", wheels.join(" "))).collect();
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
+fn describe(wheel: &Wheel, units: Units) -> String {
+    format!(
+        "{}, {} {}, {} {}, {} bond, {} across",
+        wheel.number(),
+        wheel.shape(),
+        wheel.shape().form().name(),
+        wheel.abrasive().name(),
+        wheel.grit(),
+        wheel.bond(),
+        units.nominal(wheel.diameter()),
+    )
+}
+
+fn direction(direction: &TurnDirection) -> String {
+    let seen = match direction.seen_from_nut {
+        Some(rotation) => format!("{rotation}, seen from its nut: its"),
+        None => "so that its".to_owned(),
+    };
+    let hold = match direction.hold {
+        Hold::Down => {
+            "surface runs down past the tooth: it holds the tooth on the rest and leaves a burr"
+        }
+        Hold::Lifts => {
+            "surface runs up past the tooth: less burr, but it lifts the tooth off the rest; hold it \
+             down and feed lightly"
+        }
+    };
+    let nut = match direction.fastening {
+        Fastening::Tightens => "; the nut tightens under it",
+        Fastening::Loosens => "; THE NUT LOOSENS under it: fit one of the other hand",
+        Fastening::Held if direction.seen_from_nut.is_none() => {
+            "; see that its nut tightens that way"
+        }
+        Fastening::Held => "; the nut is held either way",
+    };
+    format!("{seen} {hold}{nut}")
+}
+
+pub(super) fn truing(page: &mut Page, peripheral: &Peripheral, units: Units) {
+    let truing = &peripheral.truing;
+    page.part("TRUE");
+    let amount = |cited: &Option<shop::Cited<geometry::Length>>, what: &str| {
+        cited.as_ref().map(|cited| format!("{} {what}", units.length(cited.value)))
+    };
+    let amounts =
+        [amount(&truing.pass, "a pass until it is true"), amount(&truing.finish, "at the last")];
+    let amounts: Vec<String> = amounts.into_iter().flatten().collect();
+    let amounts =
+        if amounts.is_empty() { String::new() } else { format!("{}; ", amounts.join(", ")) };
+    let steps: Vec<&str> = truing.steps.iter().map(|step| step.value.as_str()).collect();
+    page.text(&format!(
+        "{amounts}{}. Leave a face {} wide{}.",
+        steps.join("; "),
+        units.rough(truing.face_width.value),
+        source(&truing.face_width.source),
+    ));
+}

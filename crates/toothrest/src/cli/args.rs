@@ -1,0 +1,127 @@
+//! What can be written on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Plan a regrind on the surface that the wheel really leaves.
+///
+/// Toothrest takes a dull end mill, a machine and a wheel, and answers with a set-up that can be
+/// carried to the bench: every setting in the machine's own dial marks, every feed, and the
+/// readings that prove the work. Without a command it plans the bundled example.
+#[derive(Debug, Parser)]
+#[command(name = "toothrest", version, max_term_width = 100, after_help = AFTER)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub(super) command: Option<Command>,
+}
+
+const AFTER: &str = "Exit codes: 0 done; 1 something could not be read or written; 2 refused: the \
+input or the set-up is wrong, and the message says what would be right.";
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Plan one regrind on the periphery of an end mill
+    #[command(after_help = PLAN_EXAMPLES)]
+    Plan(PlanArguments),
+    /// Predict the section that a set-up leaves on the tooth; plans nothing
+    #[command(after_help = SECTION_EXAMPLES)]
+    Section(SectionArguments),
+    /// Show the values of the trade tables, their sources, and how those were read
+    #[command(after_help = SOURCES_EXAMPLES)]
+    Sources(SourcesArguments),
+}
+
+const PLAN_EXAMPLES: &str = "Examples:
+  toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
+  toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
+  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json";
+
+const SECTION_EXAMPLES: &str = "Examples:
+  toothrest section cup.toml
+  toothrest section cup.toml --json";
+
+const SOURCES_EXAMPLES: &str = "Examples:
+  toothrest sources              list the topics
+  toothrest sources relief       every row on relief, chosen or not
+  toothrest sources bibliography every source";
+
+#[derive(Debug, Args)]
+pub(super) struct PlanArguments {
+    /// The cutter's file, with its wear
+    #[arg(long, value_name = "FILE")]
+    pub(super) cutter: PathBuf,
+    /// The machine's file
+    #[arg(long, value_name = "FILE")]
+    pub(super) machine: PathBuf,
+    /// A wheel's file, or a file of several; may be given more than once
+    #[arg(long, value_name = "FILE", required = true)]
+    pub(super) wheel: Vec<PathBuf>,
+    /// The cutter's wear, where it is kept in a file of its own
+    #[arg(long, value_name = "FILE")]
+    pub(super) wear: Option<PathBuf>,
+    /// The shop's own rows, which go before those of the trade tables
+    #[arg(long, value_name = "FILE")]
+    pub(super) tables: Option<PathBuf>,
+    /// The kind of relief; left out, a cup grinds flat and a disc hollow
+    #[arg(long, value_enum)]
+    pub(super) relief: Option<Relief>,
+    /// Grind to this size, such as "0.475 in", and not to the largest that cleans up
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) to_size: Option<String>,
+    /// The system that lengths are shown in; left out, the one the cutter was made in
+    #[arg(long, value_enum)]
+    pub(super) units: Option<UnitSystem>,
+    /// Show the other system beside it
+    #[arg(long)]
+    pub(super) both: bool,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Write the pictures of the plan into this directory, as SVG
+    #[arg(long, value_name = "DIR")]
+    pub(super) svg: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SectionArguments {
+    /// The setting file
+    #[arg(value_name = "FILE")]
+    pub(super) file: PathBuf,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SourcesArguments {
+    /// A topic of the tables, or "bibliography"; left out, the topics are listed
+    #[arg(value_name = "TOPIC")]
+    pub(super) topic: Option<String>,
+    /// The shop's own rows, which go before those of the trade tables
+    #[arg(long, value_name = "FILE")]
+    pub(super) tables: Option<PathBuf>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// A kind of relief, as written on the command line.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum Relief {
+    /// Straight, by the face of a cup
+    Flat,
+    /// Hollow, by the periphery of a disc
+    Hollow,
+    /// Convex, by a wide leaning face along the helix
+    Eccentric,
+}
+
+/// A system of units, as written on the command line.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum UnitSystem {
+    /// Inches
+    In,
+    /// Millimetres
+    Mm,
+}

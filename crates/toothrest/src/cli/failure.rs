@@ -1,0 +1,62 @@
+//! What can go wrong, and the exit code that says so.
+
+use shop::ShopError;
+use thiserror::Error;
+
+use crate::files::FileProblems;
+
+/// Why a command gives no answer.
+#[derive(Debug, Error)]
+pub(super) enum Failure {
+    /// Something is wrong in files.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Files(Vec<FileProblems>),
+    /// The work was refused or the records do not fit each other.
+    #[error(transparent)]
+    Shop(#[from] ShopError),
+    /// An argument cannot be used.
+    #[error("{argument} = {value}: {message}")]
+    Argument {
+        /// Which one.
+        argument: &'static str,
+        /// What was given.
+        value: String,
+        /// What is wrong and what would be right.
+        message: String,
+    },
+    /// The trade tables or the shop's own are unsound.
+    #[error("{file}: {message}")]
+    Tables {
+        /// The file, or what stands for the bundled one.
+        file: String,
+        /// What is wrong.
+        message: String,
+    },
+    /// Something could not be written.
+    #[error("{what}: {source}")]
+    Write {
+        /// What was to be written.
+        what: String,
+        /// Why it was not.
+        source: std::io::Error,
+    },
+    /// An answer could not be put into JSON.
+    #[error("the answer could not be written as JSON: {0}")]
+    Json(#[from] serde_json::Error),
+}
+
+impl From<FileProblems> for Failure {
+    fn from(problems: FileProblems) -> Self {
+        Self::Files(vec![problems])
+    }
+}
+
+impl Failure {
+    /// 2 where the input is to blame, 1 where the surroundings are.
+    pub(super) const fn exit_code(&self) -> u8 {
+        match self {
+            Self::Files(_) | Self::Shop(_) | Self::Argument { .. } | Self::Tables { .. } => 2,
+            Self::Write { .. } | Self::Json(_) => 1,
+        }
+    }
+}

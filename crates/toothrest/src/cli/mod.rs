@@ -1,0 +1,40 @@
+//! The command line: parse, use case, render.
+
+mod args;
+mod bundled;
+mod example;
+mod failure;
+mod inputs;
+mod output;
+mod plan;
+mod section;
+mod sources;
+
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Arguments, Command};
+use failure::Failure;
+
+/// Runs one command; what goes wrong is said on standard error.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => return output::usage(&error),
+    };
+    match dispatch(arguments.command) {
+        Ok(text) => output::print(&text),
+        Err(failure) => output::fail(&failure),
+    }
+}
+
+fn dispatch(command: Option<Command>) -> Result<String, Failure> {
+    match command {
+        None => example::run(),
+        Some(Command::Plan(plan)) => plan::run(&plan),
+        Some(Command::Section(section)) => section::run(&section),
+        Some(Command::Sources(sources)) => sources::run(&sources),
+    }
+}

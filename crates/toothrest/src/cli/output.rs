@@ -1,0 +1,30 @@
+//! The only place that writes to the terminal.
+
+use std::io::{ErrorKind, Write};
+use std::process::ExitCode;
+
+use super::failure::Failure;
+
+/// Writes an answer to standard output. A reader that has gone away, as behind a pipe, is no
+/// failure.
+pub(super) fn print(text: &str) -> ExitCode {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Err(_) => ExitCode::FAILURE,
+    }
+}
+
+/// Says on standard error what went wrong.
+pub(super) fn fail(failure: &Failure) -> ExitCode {
+    // Where even standard error is closed, the exit code is all that can be said.
+    let _ = writeln!(std::io::stderr().lock(), "toothrest: {failure}");
+    ExitCode::from(failure.exit_code())
+}
+
+/// Help and version go to standard output, mistakes on the command line to standard error.
+pub(super) fn usage(error: &clap::Error) -> ExitCode {
+    let _ = error.print();
+    ExitCode::from(if error.use_stderr() { 2 } else { 0 })
+}

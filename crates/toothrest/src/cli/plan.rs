@@ -1,0 +1,59 @@
+//! `toothrest plan`.
+
+use std::path::Path;
+
+use geometry::quantity::System;
+use sheets::text::{Units, plan_sheet};
+use shop::Ctx;
+use shop::plan::plan_regrind;
+use shop::record::Cutter;
+
+use super::args::{PlanArguments, UnitSystem};
+use super::failure::Failure;
+use super::inputs::{load_inputs, request, tables};
+use crate::wire;
+
+pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
+    let inputs = load_inputs(arguments)?;
+    let tables = tables(inputs.tables.as_ref())?;
+    let request = request(&inputs)?;
+    let units = units(arguments, &request.cutter);
+    let plan = plan_regrind(&Ctx { tables: &tables }, request)?;
+    if let Some(directory) = &arguments.svg {
+        write_pictures(directory, &[])?; // DRAWINGS
+    }
+    if arguments.json {
+        Ok(serde_json::to_string_pretty(&wire::plan(&plan, inputs))? + "\n")
+    } else {
+        Ok(plan_sheet(&plan, units))
+    }
+}
+
+/// The system asked for, else the one in which the cutter's nominal size is a round figure.
+fn units(arguments: &PlanArguments, cutter: &Cutter) -> Units {
+    let of_cutter = || {
+        let sixty_fourths = cutter.diameter().inches() * 64.0;
+        let whole = (sixty_fourths - sixty_fourths.round()).abs() < 1e-6;
+        if whole { System::Inch } else { System::Millimetre }
+    };
+    let system = match arguments.units {
+        Some(UnitSystem::In) => System::Inch,
+        Some(UnitSystem::Mm) => System::Millimetre,
+        None => of_cutter(),
+    };
+    Units { system, both: arguments.both }
+}
+
+/// Writes pictures into a directory, which is made where it is missing.
+fn write_pictures(directory: &Path, pictures: &[(&str, String)]) -> Result<(), Failure> {
+    let failed = |path: &Path| {
+        let what = path.display().to_string();
+        move |source| Failure::Write { what, source }
+    };
+    std::fs::create_dir_all(directory).map_err(failed(directory))?;
+    for (name, svg) in pictures {
+        let path = directory.join(format!("{name}.svg"));
+        std::fs::write(&path, svg).map_err(failed(&path))?;
+    }
+    Ok(())
+}

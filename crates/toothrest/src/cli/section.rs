@@ -1,0 +1,101 @@
+//! `toothrest section`.
+
+use geometry::screw::{Flutes, Hand};
+use geometry::section::{GroundSection, SectionError, Setup, Stance};
+use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, ProfileError, WheelBody};
+use geometry::Angle;
+use shop::ShopError;
+use shop::record;
+
+use super::args::SectionArguments;
+use super::failure::Failure;
+use crate::files::{self, GrindsWith, SettingFile, load, read_setting};
+use crate::wire;
+
+pub(super) fn run(arguments: &SectionArguments) -> Result<String, Failure> {
+    let file = load(&arguments.file, read_setting)?;
+    let name = arguments.file.display().to_string();
+    let section = section(&file).map_err(|error| refused(&name, &error))?;
+    let answer = wire::section(&file, &section).ok_or_else(|| {
+        let reason = "the wheel leaves no surface at the edge; set the rest inside the face";
+        refused(&name, &SectionError::OutOfReach { reason: reason.to_owned() })
+    })?;
+    if arguments.json {
+        Ok(serde_json::to_string_pretty(&answer)? + "\n")
+    } else {
+        Ok(answer.as_text())
+    }
+}
+
+/// A refusal that names the file and, where one value is to blame, its key.
+fn refused(file: &str, error: &SectionError) -> Failure {
+    let (field, reason) = match error {
+        SectionError::Invalid { field, reason } => (format!("{file}: {field}"), reason.clone()),
+        SectionError::OutOfReach { reason } => (file.to_owned(), reason.clone()),
+    };
+    Failure::Shop(ShopError::Invalid { field, reason })
+}
+
+/// The section that a setting file describes.
+pub(crate) fn section(file: &SettingFile) -> Result<GroundSection, SectionError> {
+    let wheel = body(file)
+        .map_err(|error| SectionError::Invalid { field: "wheel", reason: error.to_string() })?;
+    Setup::new(flutes(file), wheel, stance(file))?.section(file.setting.new_diameter)
+}
+
+const fn hand(hand: record::Hand) -> Hand {
+    match hand {
+        record::Hand::Right => Hand::Right,
+        record::Hand::Left => Hand::Left,
+    }
+}
+
+const fn flutes(file: &SettingFile) -> Flutes {
+    Flutes {
+        nominal_diameter: file.cutter.diameter,
+        teeth: file.cutter.teeth,
+        hand: hand(file.cutter.hand),
+        helix: file.cutter.helix,
+        helix_hand: hand(file.cutter.helix_hand),
+    }
+}
+
+fn body(file: &SettingFile) -> Result<WheelBody, ProfileError> {
+    let wheel = &file.wheel;
+    let (diameter_mm, face_width_mm) = (wheel.diameter.mm(), wheel.face_width.mm());
+    let leading = Corner::round(wheel.corner_radius.mm());
+    let trailing = Corner::round(wheel.trailing_corner_radius.mm());
+    let (outer_wall_rad, inner_wall_rad) = (0.0, 0.0);
+    match wheel.shape {
+        GrindsWith::Face => WheelBody::cup(&CupShape {
+            diameter_mm,
+            face_width_mm,
+            outer_wall_rad,
+            inner_wall_rad,
+            leading,
+            trailing,
+        }),
+        GrindsWith::Periphery => {
+            WheelBody::disc(&DiscShape { diameter_mm, face_width_mm, leading, trailing })
+        }
+    }
+}
+
+fn stance(file: &SettingFile) -> Stance {
+    let setting = &file.setting;
+    let lean = match file.wheel.shape {
+        GrindsWith::Face => Angle::from_degrees(90.0) - setting.head_angle,
+        GrindsWith::Periphery => setting.head_angle,
+    };
+    Stance {
+        // A head angle of exactly 90 must not come out as a lean of minus nothing.
+        lean: if lean.degrees().abs() < 1e-9 { Angle::ZERO } else { lean },
+        face_toward: match setting.face_toward {
+            files::FaceToward::Tip => FaceToward::Tip,
+            files::FaceToward::Shank => FaceToward::Shank,
+        },
+        rest_inset: setting.rest_inset,
+        relief_setting: setting.relief_setting,
+        axis_above: setting.centre_above,
+    }
+}

@@ -1,0 +1,56 @@
+//! The files people keep: cutters, wear, machines, wheels and settings, as TOML.
+//!
+//! A file can be opened in any editor, so a reader says what is wrong in the words of whoever
+//! wrote it: the file, the line, the key, the value, what is wrong and what would be right. It
+//! collects everything wrong in one reading. The shapes of files live here only; what comes out
+//! are the sound records of `shop`.
+
+mod axis;
+mod cutter;
+mod holding;
+mod ledger;
+mod machine;
+mod problem;
+mod reading;
+mod section;
+mod setting;
+mod source;
+mod speed;
+mod spindle;
+mod syntax;
+mod value;
+mod wear;
+mod wheel;
+
+use std::path::Path;
+
+pub use cutter::read_cutter;
+pub use machine::read_machine;
+pub use problem::{FileProblem, FileProblems};
+pub use setting::{
+    FaceToward, GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings, read_setting,
+};
+pub use wear::read_wear;
+pub use wheel::read_wheels;
+
+/// Loads a file and reads it with one of the readers of this module, which see its name and text.
+///
+/// # Errors
+/// What the reader finds wrong, or one problem without a line where the file cannot be loaded.
+pub fn load<T>(
+    path: &Path,
+    read: impl FnOnce(&str, &str) -> Result<T, FileProblems>,
+) -> Result<T, FileProblems> {
+    let file = path.display().to_string();
+    match std::fs::read_to_string(path) {
+        Ok(text) => read(&file, &text),
+        Err(error) => Err(FileProblems::in_order_of_lines(vec![FileProblem {
+            file,
+            line: None,
+            key: String::new(),
+            value: None,
+            message: format!("cannot be loaded: {error}"),
+            right: "name a text file that can be opened".to_owned(),
+        }])),
+    }
+}

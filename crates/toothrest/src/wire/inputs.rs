@@ -1,0 +1,26 @@
+//! The inputs of a plan, carried in its answer so that it can be made again.
+
+use serde::{Deserialize, Serialize};
+
+/// A file's name and text.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct NamedText {
+    pub(crate) file: String,
+    pub(crate) text: String,
+}
+
+/// Everything a plan was made from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Inputs {
+    pub(crate) cutter: NamedText,
+    pub(crate) machine: NamedText,
+    pub(crate) wheels: Vec<NamedText>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) wear: Option<NamedText>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) tables: Option<NamedText>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) relief: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) to_size: Option<String>,
+}

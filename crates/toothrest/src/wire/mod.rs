@@ -1,0 +1,16 @@
+//! The shapes of JSON answers. They are converted by hand from what the work returns, so that a
+//! change of the work cannot change a promise to other programs unseen.
+
+mod inputs;
+mod parts;
+mod plan;
+mod section;
+mod sources;
+
+pub(crate) use inputs::{Inputs, NamedText};
+pub(crate) use plan::plan;
+pub(crate) use section::section;
+pub(crate) use sources::sources;
+
+/// Version of the JSON shapes; it grows when a key changes its meaning or goes away.
+pub(crate) const SCHEMA_VERSION: u32 = 1;
