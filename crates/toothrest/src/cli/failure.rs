@@ -3,7 +3,7 @@
 use shop::ShopError;
 use thiserror::Error;
 
-use crate::files::FileProblems;
+use crate::files::{FileProblems, Place, locate};
 
 /// Why a command gives no answer.
 #[derive(Debug, Error)]
@@ -11,6 +11,28 @@ pub(super) enum Failure {
     /// Something is wrong in files.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Files(Vec<FileProblems>),
+    /// A value that stands in a file cannot be worked with.
+    #[error("{file}:{line}: {key} = {value}: {reason}")]
+    Value {
+        /// The file.
+        file: String,
+        /// The line in it.
+        line: usize,
+        /// The key, with its section.
+        key: String,
+        /// The value as written.
+        value: String,
+        /// What is wrong and what would be right.
+        reason: String,
+    },
+    /// A whole file cannot be worked with.
+    #[error("{file}: {reason}")]
+    File {
+        /// The file.
+        file: String,
+        /// What is wrong and what would be right.
+        reason: String,
+    },
     /// The work was refused or the records do not fit each other.
     #[error(transparent)]
     Shop(#[from] ShopError),
@@ -52,10 +74,26 @@ impl From<FileProblems> for Failure {
 }
 
 impl Failure {
+    /// A complaint about a key of a file, with its line where the key stands there.
+    pub(super) fn about(file: &str, text: &str, key: &str, reason: String) -> Self {
+        let file = file.to_owned();
+        match locate(text, key) {
+            Some(Place { line, value }) if !value.is_empty() => {
+                Self::Value { file, line, key: key.to_owned(), value, reason }
+            }
+            _ => Self::File { file, reason: format!("{key}: {reason}") },
+        }
+    }
+
     /// 2 where the input is to blame, 1 where the surroundings are.
     pub(super) const fn exit_code(&self) -> u8 {
         match self {
-            Self::Files(_) | Self::Shop(_) | Self::Argument { .. } | Self::Tables { .. } => 2,
+            Self::Files(_)
+            | Self::Value { .. }
+            | Self::File { .. }
+            | Self::Shop(_)
+            | Self::Argument { .. }
+            | Self::Tables { .. } => 2,
             Self::Write { .. } | Self::Json(_) => 1,
         }
     }

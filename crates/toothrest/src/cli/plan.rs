@@ -4,21 +4,22 @@ use std::path::Path;
 
 use geometry::quantity::System;
 use sheets::text::{Units, plan_sheet};
-use shop::Ctx;
 use shop::plan::plan_regrind;
 use shop::record::Cutter;
+use shop::{Ctx, ShopError};
 
 use super::args::{PlanArguments, UnitSystem};
 use super::failure::Failure;
 use super::inputs::{load_inputs, request, tables};
-use crate::wire;
+use crate::wire::{self, Inputs};
 
 pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     let inputs = load_inputs(arguments)?;
     let tables = tables(inputs.tables.as_ref())?;
     let request = request(&inputs)?;
     let units = units(arguments, &request.cutter);
-    let plan = plan_regrind(&Ctx { tables: &tables }, request)?;
+    let plan =
+        plan_regrind(&Ctx { tables: &tables }, request).map_err(|error| located(&inputs, error))?;
     if let Some(directory) = &arguments.svg {
         write_pictures(directory, &[])?; // DRAWINGS
     }
@@ -26,6 +27,16 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
         Ok(serde_json::to_string_pretty(&wire::plan(&plan, inputs))? + "\n")
     } else {
         Ok(plan_sheet(&plan, units))
+    }
+}
+
+/// Puts the line of the cutter's file to a complaint about one of its values.
+fn located(inputs: &Inputs, error: ShopError) -> Failure {
+    match error {
+        ShopError::Invalid { field, reason } if field.starts_with("cutter.") => {
+            Failure::about(&inputs.cutter.file, &inputs.cutter.text, &field, reason)
+        }
+        other => other.into(),
     }
 }
 

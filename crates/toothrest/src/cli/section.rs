@@ -1,10 +1,9 @@
 //! `toothrest section`.
 
+use geometry::Angle;
 use geometry::screw::{Flutes, Hand};
 use geometry::section::{GroundSection, SectionError, Setup, Stance};
 use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, ProfileError, WheelBody};
-use geometry::Angle;
-use shop::ShopError;
 use shop::record;
 
 use super::args::SectionArguments;
@@ -13,12 +12,14 @@ use crate::files::{self, GrindsWith, SettingFile, load, read_setting};
 use crate::wire;
 
 pub(super) fn run(arguments: &SectionArguments) -> Result<String, Failure> {
-    let file = load(&arguments.file, read_setting)?;
+    let (file, text) = load(&arguments.file, |name, text| {
+        read_setting(name, text).map(|file| (file, text.to_owned()))
+    })?;
     let name = arguments.file.display().to_string();
-    let section = section(&file).map_err(|error| refused(&name, &error))?;
+    let section = section(&file).map_err(|error| refused(&name, &text, error))?;
     let answer = wire::section(&file, &section).ok_or_else(|| {
         let reason = "the wheel leaves no surface at the edge; set the rest inside the face";
-        refused(&name, &SectionError::OutOfReach { reason: reason.to_owned() })
+        Failure::File { file: name, reason: reason.to_owned() }
     })?;
     if arguments.json {
         Ok(serde_json::to_string_pretty(&answer)? + "\n")
@@ -27,13 +28,25 @@ pub(super) fn run(arguments: &SectionArguments) -> Result<String, Failure> {
     }
 }
 
-/// A refusal that names the file and, where one value is to blame, its key.
-fn refused(file: &str, error: &SectionError) -> Failure {
-    let (field, reason) = match error {
-        SectionError::Invalid { field, reason } => (format!("{file}: {field}"), reason.clone()),
-        SectionError::OutOfReach { reason } => (file.to_owned(), reason.clone()),
+/// A refusal that names the file and, where one value is to blame, its line, key and value.
+fn refused(file: &str, text: &str, error: SectionError) -> Failure {
+    match error {
+        SectionError::Invalid { field, reason } => {
+            Failure::about(file, text, &key_of(field), reason)
+        }
+        SectionError::OutOfReach { reason } => Failure::File { file: file.to_owned(), reason },
+    }
+}
+
+/// The key under which a setting file carries one of the kernel's values.
+fn key_of(field: &str) -> String {
+    let section = match field {
+        "diameter" | "teeth" | "helix" => "cutter",
+        "face_width" | "corner_radius" => "wheel",
+        "wheel" => return "wheel".to_owned(),
+        _ => "setting",
     };
-    Failure::Shop(ShopError::Invalid { field, reason })
+    format!("{section}.{field}")
 }
 
 /// The section that a setting file describes.

@@ -9,6 +9,7 @@ mod axis;
 mod cutter;
 mod holding;
 mod ledger;
+mod locate;
 mod machine;
 mod problem;
 mod reading;
@@ -25,6 +26,7 @@ mod wheel;
 use std::path::Path;
 
 pub use cutter::read_cutter;
+pub use locate::{Place, locate};
 pub use machine::read_machine;
 pub use problem::{FileProblem, FileProblems};
 pub use setting::{
