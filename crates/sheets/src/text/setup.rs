@@ -18,10 +18,13 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
     let (wanted, stanced) = (&plan.wanted, &peripheral.stanced);
     page.part("SET UP");
     page.text(&format!(
-        "{} {} relief over {}{}: as set {}, at the edge {}; the dials' marks cost {}.",
+        "{} {} relief {}{}: as set {}, at the edge {}; the dials' marks cost {}.",
         wanted.primary.value.show(),
         peripheral.kind.name(),
-        units.length(wanted.over.value),
+        stanced
+            .target
+            .over
+            .map_or("at the edge".to_owned(), |over| { format!("over {}", units.length(over)) }),
         source(&wanted.primary.source),
         stanced.relief.show(),
         stanced.edge_relief.show(),

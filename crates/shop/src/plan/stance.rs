@@ -94,7 +94,9 @@ pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<Stanced, ShopError> {
     let target =
         ReliefTarget { relief: wish.wanted.primary.value, over: Some(wish.wanted.over.value) };
     if wish.kind == ReliefKind::Eccentric {
-        return eccentric(wish, target);
+        // An eccentric relief is the same at every point, so it is meant at the edge: a chord over
+        // a distance would count the circle's own curvature in.
+        return eccentric(wish, ReliefTarget { over: None, ..target });
     }
     let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
     let mut lean = first_lean(wish);

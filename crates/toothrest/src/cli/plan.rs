@@ -3,8 +3,9 @@
 use std::path::Path;
 
 use geometry::quantity::System;
+use sheets::drawing::{drop_run, end_view, tooth_section};
 use sheets::text::{Units, plan_sheet};
-use shop::plan::plan_regrind;
+use shop::plan::{RegrindPlan, plan_regrind};
 use shop::record::Cutter;
 use shop::{Ctx, ShopError};
 
@@ -21,7 +22,7 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     let plan =
         plan_regrind(&Ctx { tables: &tables }, request).map_err(|error| located(&inputs, error))?;
     if let Some(directory) = &arguments.svg {
-        write_pictures(directory, &[])?; // DRAWINGS
+        write_pictures(directory, &pictures(&plan, units.system))?;
     }
     if arguments.json {
         Ok(serde_json::to_string_pretty(&wire::plan(&plan, inputs))? + "\n")
@@ -53,6 +54,16 @@ fn units(arguments: &PlanArguments, cutter: &Cutter) -> Units {
         None => of_cutter(),
     };
     Units { system, both: arguments.both }
+}
+
+/// The pictures of a plan, each with the name of its file; none where the periphery is not ground.
+fn pictures(plan: &RegrindPlan, system: System) -> Vec<(&'static str, String)> {
+    let scenes = [
+        ("tooth-section", tooth_section(plan, system)),
+        ("end-view", end_view(plan, system)),
+        ("drop-run", drop_run(plan, system)),
+    ];
+    scenes.into_iter().filter_map(|(name, scene)| Some((name, scene?.to_svg()))).collect()
 }
 
 /// Writes pictures into a directory, which is made where it is missing.

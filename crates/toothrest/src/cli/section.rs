@@ -51,8 +51,14 @@ fn key_of(field: &str) -> String {
 
 /// The section that a setting file describes.
 pub(crate) fn section(file: &SettingFile) -> Result<GroundSection, SectionError> {
-    let wheel = body(file)
-        .map_err(|error| SectionError::Invalid { field: "wheel", reason: error.to_string() })?;
+    let wheel = body(file).map_err(|error| {
+        let field = match error {
+            ProfileError::Size { what: "face width", .. } => "face_width",
+            ProfileError::Size { .. } => "wheel",
+            ProfileError::CornerTooLarge { .. } => "corner_radius",
+        };
+        SectionError::Invalid { field, reason: error.to_string() }
+    })?;
     Setup::new(flutes(file), wheel, stance(file))?.section(file.setting.new_diameter)
 }
 

@@ -1,0 +1,275 @@
+//! The program as a person runs it: what it prints, what it refuses, what it leaves on the disk.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot run the program must stop")]
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use serde_json::Value;
+
+/// Lines of a sheet that still fit one A4 page at 8.5 points, the size at which 100 columns fill
+/// its width.
+const LINES_MAX: usize = 88;
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
+}
+
+fn run(arguments: &[&str]) -> Output {
+    let program = env!("CARGO_BIN_EXE_toothrest");
+    Command::new(program).current_dir(root()).args(arguments).output().unwrap()
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+/// Runs the program, which must succeed and say nothing on standard error.
+fn answer(arguments: &[&str]) -> String {
+    let output = run(arguments);
+    let said = text(&output.stderr);
+    assert!(output.status.success() && said.is_empty(), "{arguments:?}: {said}");
+    text(&output.stdout)
+}
+
+/// Runs the program, which must refuse with exit code 2, print nothing and say `reason`.
+fn check_refused(arguments: &[&str], reason: &str) {
+    let output = run(arguments);
+    let said = text(&output.stderr);
+    assert_eq!(output.status.code(), Some(2), "{arguments:?}: {said}");
+    assert!(output.stdout.is_empty(), "{arguments:?} printed something beside its refusal");
+    assert!(said.contains(reason), "{arguments:?} said\n{said}\nand not\n{reason}");
+}
+
+fn examples(folder: &str) -> Vec<String> {
+    let entries = std::fs::read_dir(root().join("examples").join(folder)).unwrap();
+    let name = |entry: std::io::Result<std::fs::DirEntry>| entry.unwrap().file_name();
+    let mut names: Vec<String> = entries
+        .map(|entry| format!("examples/{folder}/{}", name(entry).to_string_lossy()))
+        .collect();
+    names.sort();
+    names
+}
+
+fn plan_arguments<'a>(cutter: &'a str, machine: &'a str, wheels: &'a [String]) -> Vec<&'a str> {
+    let mut arguments = vec!["plan", "--cutter", cutter, "--machine", machine];
+    wheels.iter().for_each(|wheel| arguments.extend(["--wheel", wheel]));
+    arguments
+}
+
+const CUTTER: &str = "examples/cutters/k-117-half-inch-dull.toml";
+const MACHINE: &str = "examples/machines/left-bench.toml";
+const WHEEL: &str = "examples/wheels/w-02-straight-cup-oxide.toml";
+
+fn bundled() -> Vec<&'static str> {
+    vec!["plan", "--cutter", CUTTER, "--machine", MACHINE, "--wheel", WHEEL]
+}
+
+#[test]
+fn without_arguments_the_main_job_runs_on_the_example() {
+    let sheet = answer(&[]);
+    for expected in ["SET-UP SHEET  K-117", "VERDICT    REGRIND ON THE DIAMETER", "Next:"] {
+        assert!(sheet.contains(expected), "{expected} is missing from\n{sheet}");
+    }
+}
+
+#[test]
+fn every_example_cutter_has_a_plan_on_some_machine() {
+    let (machines, wheels) = (examples("machines"), examples("wheels"));
+    for cutter in examples("cutters") {
+        let planned = machines.iter().filter(|machine| {
+            let output = run(&plan_arguments(&cutter, machine, &wheels));
+            match output.status.code() {
+                Some(0) => check_sheet(&text(&output.stdout)),
+                Some(2) => assert!(text(&output.stderr).contains("does not fit"), "{output:?}"),
+                code => panic!("{cutter} on {machine} ended with {code:?}"),
+            }
+            output.status.success()
+        });
+        assert!(planned.count() > 0, "{cutter} has no plan on any machine");
+    }
+}
+
+fn check_sheet(sheet: &str) {
+    let longest = sheet.lines().map(|line| line.chars().count()).max().unwrap();
+    assert!(longest <= 100, "a line of {longest} columns in\n{sheet}");
+    let lines = sheet.lines().count();
+    assert!(lines <= LINES_MAX, "{lines} lines in\n{sheet}");
+    assert!(!sheet.contains("NaN") && !sheet.contains("inf "), "{sheet}");
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let mut json = bundled();
+    json.push("--json");
+    assert_eq!(answer(&bundled()), answer(&bundled()));
+    assert_eq!(answer(&json), answer(&json));
+}
+
+#[test]
+fn a_plan_carries_its_numbers_and_its_inputs() {
+    let mut arguments = bundled();
+    arguments.push("--json");
+    let plan: Value = serde_json::from_str(&answer(&arguments)).unwrap();
+    let number = |path: &str| plan.pointer(path).and_then(Value::as_f64).unwrap_or(f64::NAN);
+    // A 1/2 in cutter may shrink by 15 % (an end-mill maker's technical-tips sheet).
+    assert!((number("/verdict/smallest_useful/mm") - 0.85 * 12.7).abs() < 1e-9);
+    assert_eq!(plan["stock"]["governing_tooth"], 3);
+    assert_eq!(plan["verdict"]["route"], "regrind on the diameter");
+    let relief = number("/peripheral/relief/set_deg");
+    let wanted = number("/peripheral/relief/wanted_deg");
+    let cost = number("/peripheral/relief/snapping_costs_deg");
+    assert!((relief - wanted - cost).abs() < 1e-9 && cost.abs() < 0.25, "{relief} {wanted} {cost}");
+    assert!(number("/peripheral/expect/diameter_mm") <= number("/stock/clean_diameter_mm") + 1e-6);
+    assert!(number("/peripheral/wheel/spindle_rpm") <= number("/peripheral/wheel/marked_rpm"));
+    let text = std::fs::read_to_string(root().join(CUTTER)).unwrap();
+    assert_eq!(plan["inputs"]["cutter"]["text"], Value::String(text));
+}
+
+#[test]
+fn a_size_that_was_asked_for_is_met_or_refused() {
+    let mut arguments = bundled();
+    arguments.extend(["--to-size", "0.475 in", "--json"]);
+    let plan: Value = serde_json::from_str(&answer(&arguments)).unwrap();
+    let diameter = plan.pointer("/peripheral/expect/diameter_mm").and_then(Value::as_f64).unwrap();
+    // Half a division of the dial, 0.0005 in on the radius.
+    assert!((diameter - 0.475 * 25.4).abs() <= 0.0005 * 25.4 + 1e-9, "{diameter}");
+    let mut arguments = bundled();
+    arguments.extend(["--to-size", "0.490"]);
+    check_refused(&arguments, "--to-size = 0.490: \"0.490\" has no unit");
+}
+
+#[test]
+fn both_systems_stand_side_by_side_on_request() {
+    let mut arguments = bundled();
+    arguments.push("--both");
+    let sheet = answer(&arguments);
+    assert!(sheet.contains("0.4934 in (12.533 mm)"), "{sheet}");
+    arguments.extend(["--units", "mm"]);
+    assert!(answer(&arguments).contains("12.533 mm (0.4934 in)"));
+}
+
+#[test]
+fn pictures_are_written_only_with_a_plan() {
+    let folder = tempfile::tempdir().unwrap();
+    let target = folder.path().join("pictures");
+    let shown = target.display().to_string();
+    let mut arguments = bundled();
+    arguments.extend(["--svg", &shown]);
+    answer(&arguments);
+    let mut names: Vec<String> = std::fs::read_dir(&target)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+        .collect();
+    names.sort();
+    assert_eq!(names, ["drop-run.svg", "end-view.svg", "tooth-section.svg"]);
+    let other = folder.path().join("none");
+    let shown = other.display().to_string();
+    let wheel = "examples/wheels/w-07-flaring-cup-diamond.toml";
+    let arguments =
+        ["plan", "--cutter", CUTTER, "--machine", MACHINE, "--wheel", wheel, "--svg", &shown];
+    check_refused(&arguments, "diamond is not for HSS");
+    assert!(!other.exists(), "a refusal left something on the disk");
+}
+
+#[test]
+fn a_section_answers_the_contract() {
+    let json = answer(&["section", "examples/settings/cup.toml", "--json"]);
+    let section: Value = serde_json::from_str(&json).unwrap();
+    for key in ["edge_relief_deg", "wheel_from_axis_mm", "far_side_gap_mm", "heel_drag_from_mm"] {
+        assert!(section[key].is_f64(), "{key} is missing from {json}");
+    }
+    assert_eq!(section["next_tooth_clear"], true);
+    assert_eq!(section["drops"].as_array().unwrap().len(), 2);
+    assert!(answer(&["section", "examples/settings/cup.toml"]).contains("Relief at the edge"));
+    let disc = answer(&["section", "examples/settings/disc.toml", "--json"]);
+    let disc: Value = serde_json::from_str(&disc).unwrap();
+    assert!(disc["far_side_gap_mm"].is_null(), "a disc has no far side");
+    // asin(9.14 / 75), the handbooks' offset for a disc, from the example's own numbers.
+    let relief = disc["edge_relief_deg"].as_f64().unwrap();
+    assert!((relief - (9.14_f64 / 75.0).asin().to_degrees()).abs() < 1e-6, "{relief}");
+}
+
+/// A setting file with one line changed must be refused with a message.
+fn check_setting(from: &str, to: &str, reason: &str) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("setting.toml");
+    let whole = std::fs::read_to_string(root().join("examples/settings/cup.toml")).unwrap();
+    assert!(whole.contains(from), "the example has no {from}");
+    std::fs::write(&path, whole.replace(from, to)).unwrap();
+    check_refused(&["section", &path.display().to_string()], reason);
+}
+
+#[test]
+fn impossible_settings_are_refused_with_their_line() {
+    let off = "setting.toml:21: setting.rest_inset = \"2.2 mm\": the rest is off the wheel's face";
+    check_setting("rest_inset = \"0.2 mm\"", "rest_inset = \"2.2 mm\"", off);
+    let lean = "setting.head_angle = \"91 deg\": the lean is -1.0000 deg";
+    check_setting("\"89.25 deg\"", "\"91 deg\"", lean);
+    let wide = "wheel.face_width = \"60 mm\": the wheel's face width is 60 mm";
+    check_setting("face_width = \"1.6 mm\"", "face_width = \"60 mm\"", wide);
+    let corner = "wheel.corner_radius = \"2 mm\": the wheel's corners take";
+    check_setting("corner_radius = \"0 mm\"", "corner_radius = \"2 mm\"", corner);
+    let hand = "cutter.helix_hand = \"rihgt\": not a hand of helix";
+    check_setting("helix_hand = \"right\"", "helix_hand = \"rihgt\"", hand);
+    let helix = "cutter.helix = \"65 deg\": 65 deg is outside 0 to 60 deg";
+    check_setting("helix = \"30 deg\"", "helix = \"65 deg\"", helix);
+}
+
+#[test]
+fn impossible_plans_are_refused() {
+    let straight = "examples/cutters/k-145-straight-tooth.toml";
+    let mut eccentric = plan_arguments(straight, MACHINE, &[]);
+    eccentric.extend(["--wheel", WHEEL, "--relief", "eccentric"]);
+    check_refused(&eccentric, "an eccentric relief needs a helix");
+    let narrow = "examples/wheels/w-01-flaring-cup-oxide.toml";
+    let coarse = "examples/cutters/k-130-two-inch-chipped.toml";
+    let mut eccentric = plan_arguments(coarse, MACHINE, &[]);
+    eccentric.extend(["--wheel", narrow, "--relief", "eccentric"]);
+    check_refused(&eccentric, "needs a face of at least");
+    let mut hollow = bundled();
+    hollow.extend(["--relief", "hollow"]);
+    check_refused(&hollow, "a hollow relief wants a wheel that grinds on its periphery");
+    let cutter = "examples/cutters/k-152-fifty-mm.toml";
+    let large = ["plan", "--cutter", cutter, "--machine", MACHINE, "--wheel", WHEEL];
+    check_refused(&large, "cutter.shank_diameter = \"50 mm\": 50.000 mm does not fit air spindle");
+    check_refused(&["plan", "--cutter", "nowhere.toml"], "required arguments");
+    let missing = ["plan", "--cutter", "nowhere.toml", "--machine", MACHINE, "--wheel", WHEEL];
+    check_refused(&missing, "nowhere.toml: cannot be loaded");
+}
+
+#[test]
+fn a_wheel_marked_below_every_spindle_speed_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("slow.toml");
+    let whole = std::fs::read_to_string(root().join(WHEEL)).unwrap();
+    let marked = whole.lines().find(|line| line.starts_with("marked_rpm")).unwrap();
+    std::fs::write(&path, whole.replace(marked, "marked_rpm = 1200")).unwrap();
+    let shown = path.display().to_string();
+    let arguments = ["plan", "--cutter", CUTTER, "--machine", MACHINE, "--wheel", &shown];
+    check_refused(&arguments, "every spindle speed is above the wheel's mark");
+}
+
+#[test]
+fn sources_show_values_and_how_they_were_read() {
+    assert!(answer(&["sources"]).contains("relief"));
+    let relief = answer(&["sources", "relief"]);
+    assert!(relief.contains("[machinerys-handbook]") && relief.contains("(memory)"), "{relief}");
+    assert!(answer(&["sources", "bibliography"]).contains("[osha-1910-215]"));
+    check_refused(&["sources", "releif"], "did you mean \"relief\"?");
+}
+
+#[test]
+fn a_shop_table_overrides_a_row_of_the_plan() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("shop.toml");
+    let row = "[[stock]]\nkey = \"fresh edge\"\noff_diameter = \"0.020 in\"\n";
+    std::fs::write(&path, row).unwrap();
+    let shown = path.display().to_string();
+    let mut arguments = bundled();
+    arguments.extend(["--tables", &shown, "--json"]);
+    let plan: Value = serde_json::from_str(&answer(&arguments)).unwrap();
+    let ordinary = plan.pointer("/stock/ordinary").unwrap();
+    assert_eq!(ordinary["source"], "shop");
+    assert!((ordinary["mm"].as_f64().unwrap() - 0.508).abs() < 1e-9, "{ordinary}");
+}
