@@ -40,6 +40,7 @@ pub fn kernel_setup() -> Setup {
         rest_inset: Length::from_mm(0.2),
         relief_setting: Angle::from_degrees(10.0),
         axis_above: Length::ZERO,
+        tilt: Angle::ZERO,
     };
     let body = WheelBody::cup(&cup).expect("the bench's wheel is sound");
     Setup::new(flutes, body, stance).expect("the bench's set-up is sound")

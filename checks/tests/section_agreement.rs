@@ -58,6 +58,7 @@ fn kernel(setup: &Setup) -> GroundSection {
         rest_inset: Length::from_mm(setup.inset_mm),
         relief_setting: Angle::from_radians(setup.setting_rad),
         axis_above: Length::from_mm(setup.centre_above_mm),
+        tilt: Angle::ZERO,
     };
     section::Setup::new(flutes, body(setup), stance)
         .and_then(|kernel| kernel.section(Length::from_mm(setup.new_diameter_mm)))

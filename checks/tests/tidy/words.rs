@@ -21,8 +21,8 @@ const WORDS: [(&str, &str); 13] = [
     ("docs", ".rs"),
 ];
 
-/// The lock file names the registry of every package, as cargo writes it.
-const LEFT_OUT: [&str; 1] = ["Cargo.lock"];
+/// The lock files name the registry of every package, as cargo writes them.
+const LEFT_OUT: [&str; 2] = ["Cargo.lock", "benches/Cargo.lock"];
 
 /// The misses of every file that is text.
 pub(crate) fn check(house: &House) -> Vec<Miss> {

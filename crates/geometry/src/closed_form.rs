@@ -7,10 +7,10 @@ use crate::quantity::{Angle, Length};
 
 /// How far a tooth rest stands below centre for a relief ground by a plane face.
 ///
-/// **Source** \[own-derivation\] D/2 · sin(relief); \[tc-9-524\] and \[navy-machinery-repairman\] give
-/// it as a constant of 0.0088 or 0.0087 times degrees and diameter.
-/// **Departs** from the manuals' straight line by −0.2 % at 5 degrees and +4.4 % at 30.
-/// **Error** rounding. **Domain** −90 to 90 degrees.
+/// **Source** \[own-derivation\] D/2 · sin(relief); \[tc-9-524\] and \[navy-machinery-repairman\]
+/// give it as a constant of 0.0088 or 0.0087 times degrees and diameter. **Departs** from the
+/// manuals' straight line by −0.2 % at 5 degrees and +4.4 % at 30. **Error** rounding. **Domain**
+/// −90 to 90 degrees.
 pub fn rest_offset(diameter: Length, relief: Angle) -> Length {
     diameter * (0.5 * relief.sin())
 }
@@ -18,8 +18,8 @@ pub fn rest_offset(diameter: Length, relief: Angle) -> Length {
 /// The relief that a rest standing this far below centre gives on a plane face; None where the
 /// offset is larger than the cutter's radius.
 ///
-/// **Source** \[own-derivation\] inverse of [`rest_offset`]. **Departs** nowhere. **Error** rounding.
-/// **Domain** offset up to D/2.
+/// **Source** \[own-derivation\] inverse of [`rest_offset`]. **Departs** nowhere. **Error**
+/// rounding. **Domain** offset up to D/2.
 pub fn relief_from_offset(diameter: Length, offset: Length) -> Option<Angle> {
     let sine = 2.0 * (offset / diameter);
     (sine.abs() <= 1.0).then(|| Angle::from_radians(sine.asin()))
@@ -48,9 +48,10 @@ pub fn plane_drop(diameter: Length, relief: Angle, distance: Length) -> Length {
 /// `axis_above` the cutter's, the edge itself turned `setting` below centre; None where the wheel
 /// does not reach.
 ///
-/// **Source** \[own-derivation\] setting + asin((R sin setting + above) / wheel radius); with setting
-/// zero it is the handbooks' asin(offset / wheel radius) \[machinerys-handbook\]. **Departs**
-/// nowhere. **Error** rounding. **Domain** |R sin setting + above| below the wheel's radius.
+/// **Source** \[own-derivation\] setting + asin((R sin setting + above) / wheel radius); with
+/// setting zero it is the handbooks' asin(offset / wheel radius) \[machinerys-handbook\].
+/// **Departs** nowhere. **Error** rounding. **Domain** |R sin setting + above| below the wheel's
+/// radius.
 pub fn disc_relief(
     cutter: Length,
     wheel: Length,
@@ -74,10 +75,10 @@ pub fn eccentric_lean(relief: Angle, helix: Angle) -> Angle {
 
 /// Relief lost on the leading corner's cut for a rest inset, on a helix.
 ///
-/// **Source** \[own-derivation\] inset · tan(helix) / R. **Departs** in taking the wheel's corner as a
-/// straight line; the kernel follows its circle. **Error** relative R/(wheel radius) · tan(helix) at
-/// most. **Domain** any helix; positive where hand of cut and helix agree and the face runs to the
-/// tip, or where both are turned round.
+/// **Source** \[own-derivation\] inset · tan(helix) / R. **Departs** in taking the wheel's corner
+/// as a straight line; the kernel follows its circle. **Error** relative R/(wheel radius) ·
+/// tan(helix) at most. **Domain** any helix; positive where hand of cut and helix agree and the
+/// face runs to the tip, or where both are turned round.
 pub fn inset_cost(diameter: Length, helix: Angle, inset: Length) -> Angle {
     Angle::from_radians(2.0 * (inset / diameter) * helix.tan())
 }
@@ -95,17 +96,18 @@ pub fn worn_depth(wear_land: Length, relief: Angle, rake: Angle) -> Length {
 /// Growth of a land, per length taken off the radius, where the primary is moved in and the
 /// secondary stays.
 ///
-/// **Source** \[own-derivation\] w · sin(a2 − a1) = s · cos a2 on two planes, with the edge following
-/// a face of rake g: dw/ds = (cos a2 + sin a2 · tan g) / sin(a2 − a1). **Departs** in taking planes
-/// for the ground surfaces; the plan uses the real curves. **Error** a few per cent. **Domain** a2 >
-/// a1.
+/// **Source** \[own-derivation\] w · sin(a2 − a1) = s · cos a2 on two planes, with the edge
+/// following a face of rake g: dw/ds = (cos a2 + sin a2 · tan g) / sin(a2 − a1). **Departs** in
+/// taking planes for the ground surfaces; the plan uses the real curves. **Error** a few per cent.
+/// **Domain** a2 > a1.
 pub fn land_growth(primary: Angle, secondary: Angle, rake: Angle) -> f64 {
     (secondary.cos() + secondary.sin() * rake.tan()) / (secondary - primary).sin()
 }
 
 /// Surface speed of a wheel, in metres per second.
 ///
-/// **Source** \[own-derivation\] π · D · n. **Departs** nowhere. **Error** rounding. **Domain** all.
+/// **Source** \[own-derivation\] π · D · n. **Departs** nowhere. **Error** rounding. **Domain**
+/// all.
 pub fn surface_speed_m_per_s(diameter: Length, turns_per_minute: f64) -> f64 {
     std::f64::consts::PI * diameter.mm() / 1000.0 * turns_per_minute / 60.0
 }
@@ -113,9 +115,9 @@ pub fn surface_speed_m_per_s(diameter: Length, turns_per_minute: f64) -> f64 {
 /// Reading over flat anvils of a cutter with an odd number of even-spaced teeth: one tooth bears on
 /// one anvil, two on the other. Even teeth read the diameter itself.
 ///
-/// **Source** \[own-derivation\] R (1 + cos(180°/N)); the factors D/M are 1.3333, 1.1056, 1.0521 and
-/// 1.0311 for 3, 5, 7 and 9 teeth. **Departs** nowhere. **Error** rounding. **Domain** the tips under
-/// the anvils stand in one plane: straight teeth, or anvils narrow against the helix.
+/// **Source** \[own-derivation\] R (1 + cos(180°/N)); the factors D/M are 1.3333, 1.1056, 1.0521
+/// and 1.0311 for 3, 5, 7 and 9 teeth. **Departs** nowhere. **Error** rounding. **Domain** the tips
+/// under the anvils stand in one plane: straight teeth, or anvils narrow against the helix.
 pub fn flat_anvil_reading(diameter: Length, teeth: u32) -> Length {
     if teeth.is_multiple_of(2) {
         return diameter;
@@ -126,8 +128,8 @@ pub fn flat_anvil_reading(diameter: Length, teeth: u32) -> Length {
 
 /// Diameter from a reading over flat anvils; the inverse of [`flat_anvil_reading`].
 ///
-/// **Source** \[own-derivation\] as [`flat_anvil_reading`]. **Departs** nowhere. **Error** rounding.
-/// **Domain** as there.
+/// **Source** \[own-derivation\] as [`flat_anvil_reading`]. **Departs** nowhere. **Error**
+/// rounding. **Domain** as there.
 pub fn diameter_from_flat_anvils(reading: Length, teeth: u32) -> Length {
     reading * (Length::from_mm(1.0) / flat_anvil_reading(Length::from_mm(1.0), teeth))
 }
@@ -135,9 +137,9 @@ pub fn diameter_from_flat_anvils(reading: Length, teeth: u32) -> Length {
 /// Included angle of the vee anvil on which an odd-toothed cutter's three bearing teeth read its
 /// diameter directly.
 ///
-/// **Source** \[own-derivation\] 180° − 360°/N: the normals of the vee's flanks pass through the two
-/// teeth opposite the spindle; 60 degrees for 3 teeth, 108 for 5. **Departs** nowhere. **Error**
-/// rounding. **Domain** odd N of at least 3.
+/// **Source** \[own-derivation\] 180° − 360°/N: the normals of the vee's flanks pass through the
+/// two teeth opposite the spindle; 60 degrees for 3 teeth, 108 for 5. **Departs** nowhere.
+/// **Error** rounding. **Domain** odd N of at least 3.
 pub fn vee_anvil_angle(teeth: u32) -> Angle {
     Angle::from_degrees(180.0 - 360.0 / f64::from(teeth))
 }

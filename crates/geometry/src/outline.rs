@@ -47,10 +47,10 @@ impl WornTooth {
     /// The tooth's outline as it is now, with the new edge to be ground at `new_radius` on the same
     /// rake face.
     ///
-    /// **Source** \[own-derivation\] straight face, straight reliefs, the wear land along the cutting
-    /// direction. **Departs** from hollow or eccentric old reliefs by their sagitta. **Error** that
-    /// sagitta, a few micrometres on ordinary lands. **Domain** new radius not above the sharp one
-    /// by more than the rake face allows.
+    /// **Source** \[own-derivation\] straight face, straight reliefs, the wear land along the
+    /// cutting direction. **Departs** from hollow or eccentric old reliefs by their sagitta.
+    /// **Error** that sagitta, a few micrometres on ordinary lands. **Domain** new radius not above
+    /// the sharp one by more than the rake face allows.
     pub fn outline(&self, new_radius: Length) -> Outline {
         let frame = Frame::new(self, new_radius);
         let worn_mm = self.wear_land.mm();

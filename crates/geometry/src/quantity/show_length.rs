@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::length::Length;
 
-/// The system of units that a shop works in.
+/// A system of units.
 ///
 /// ```
 /// use geometry::System;

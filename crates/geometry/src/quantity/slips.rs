@@ -25,8 +25,8 @@ pub(super) fn split_sign(text: &str) -> (bool, &str) {
     }
 }
 
-/// A comma is a decimal sign in one country and a thousands mark in the next, and a mixed shop
-/// has people from both.
+/// A comma is a decimal sign in one country and a thousands mark in the next, and a bench that uses
+/// both has people from both.
 fn refuse_comma(text: &str) -> Result<(), Flaw> {
     let Some((before, after)) = text.split_once(',') else { return Ok(()) };
     let is_single = !after.contains(',') && !text.contains('.');

@@ -117,8 +117,9 @@ impl Meeting {
     /// (`radial`, `axial`) at `at`: returns (A, B, C) of `A cos φ + B sin φ = C`.
     ///
     /// **Source** \[docarmo-curves-surfaces\] envelope of a one-parameter motion: the normal stands
-    /// square to the velocity, n·(e + κ p × e) = 0, with p written as origin + axial·u + radius·e(φ).
-    /// **Departs** nowhere. **Error** rounding only. **Domain** any pose, any helix below 90 degrees.
+    /// square to the velocity, n·(e + κ p × e) = 0, with p written as origin + axial·u +
+    /// radius·e(φ). **Departs** nowhere. **Error** rounding only. **Domain** any pose, any helix
+    /// below 90 degrees.
     fn condition(&self, at: ProfilePoint, (radial, axial): (f64, f64)) -> (f64, f64, f64) {
         let (pose, twist) = (&self.pose, self.screw.twist_rad_per_mm);
         let axis_point = pose.origin + pose.axis * at.axial_mm;

@@ -106,12 +106,14 @@ impl GroundSection {
     /// Distance along y from the cutter's axis: for a cup to its leading corner's plane, for a
     /// disc to the wheel's axis where it passes the leading corner's nearest point.
     pub fn wheel_from_axis(&self) -> Length {
-        let lean = self.setup.stance().lean;
+        let stance = self.setup.stance();
         match self.setup.wheel().kind() {
             WheelKind::Cup => self.leading_corner_from_axis(),
             WheelKind::Disc => {
-                let radius_mm = self.setup.wheel().radius_mm();
-                Length::from_mm(self.backed_off_mm + radius_mm / lean.cos())
+                let pose = &self.traced.meeting.pose;
+                let corner_t_mm = -stance.face_toward.sign() * stance.rest_inset.mm();
+                let along = (corner_t_mm - pose.origin.x) / pose.axis.x;
+                Length::from_mm(pose.origin.y + along * pose.axis.y)
             }
         }
     }

@@ -70,9 +70,10 @@ impl GroundSection {
         Piece { part: curve.part, from, to, kind: self.kind(owned) }
     }
 
-    /// **Source** \[docarmo-curves-surfaces\] curvature of a plane curve in polar coordinates; with u
-    /// = 1/r it is (u + u″) u³ / (u² + u′²)^1.5. **Departs** nowhere. **Error** that of the cubics'
-    /// second derivative, below 0.5 % of the cutter's own curvature. **Domain** every piece.
+    /// **Source** \[docarmo-curves-surfaces\] curvature of a plane curve in polar coordinates; with
+    /// u = 1/r it is (u + u″) u³ / (u² + u′²)^1.5. **Departs** nowhere. **Error** that of the
+    /// cubics' second derivative, below 0.5 % of the cutter's own curvature. **Domain** every
+    /// piece.
     fn kind(&self, owned: &Owned) -> PieceKind {
         let low = owned.from_rad.max(0.0).min(owned.to_rad);
         let high = owned.to_rad.min(low + JUDGED_RAD);

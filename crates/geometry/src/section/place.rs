@@ -177,8 +177,9 @@ fn back_off(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Result<f64, Sec
             return Ok(at_mm);
         }
         at_mm = bracket.next(at_mm, miss_mm > 0.0, step_mm);
-        if bracket.high - bracket.low < 1e-12 && reach.is_some() {
-            return Ok(at_mm);
+        if bracket.high - bracket.low < 1e-12 {
+            // The radius jumps past what was wanted, unless rounding alone keeps it off.
+            return if miss_mm.abs() <= GUESS_MM { Ok(at_mm) } else { Err(out_of_reach(setup)) };
         }
         if at_mm < -radius_mm - setup.wheel().radius_mm() {
             break;

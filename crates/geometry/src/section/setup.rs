@@ -1,5 +1,6 @@
 //! One set-up of cutter, wheel and rest, validated.
 
+use nalgebra::Vector3;
 use thiserror::Error;
 
 use super::ground::GroundSection;
@@ -19,8 +20,12 @@ pub struct Stance {
     pub rest_inset: Length,
     /// How far the edge at the rest stands below centre.
     pub relief_setting: Angle,
-    /// How far the wheel's axis stands above the cutter's.
+    /// How far the wheel's axis stands above the cutter's, at the leading corner.
     pub axis_above: Length,
+    /// How far the wheel is tipped about a line along the cutter through the leading corner's
+    /// nearest point; positive where the upper side of the face comes nearer the cutter, which
+    /// adds relief. With the lean it gives the wheel's axis any direction.
+    pub tilt: Angle,
 }
 
 /// A cutter, a wheel and a stance: all that decides the section but the size.
@@ -59,9 +64,9 @@ impl SectionError {
 impl Setup {
     /// Validates a set-up.
     ///
-    /// # Errors
-    /// Where a value is outside the kernel's domain: 1 to 200 mm diameter, 1 to 60 teeth, helix 0
-    /// to 60 degrees, lean 0 to 45 degrees, setting −30 to 60 degrees, and the rest on the face.
+    /// # Errors Where a value is outside the kernel's domain: 1 to 200 mm diameter, 1 to 60 teeth,
+    /// helix 0 to 60 degrees, lean 0 to 45 degrees, tilt −45 to 45, setting −30 to 60, and the rest
+    /// on the face.
     pub fn new(flutes: Flutes, wheel: WheelBody, stance: Stance) -> Result<Self, SectionError> {
         check_flutes(&flutes)?;
         check_stance(&wheel, &stance)?;
@@ -126,9 +131,11 @@ impl Setup {
 
     /// The wheel's pose with its leading corner's nearest point at y = 0.
     pub(super) fn pose(&self) -> Pose {
-        let Stance { lean, face_toward, rest_inset, axis_above, .. } = self.stance;
+        let Stance { lean, face_toward, rest_inset, axis_above, tilt, .. } = self.stance;
         let corner_t_mm = -face_toward.sign() * rest_inset.mm();
-        Pose::leaning(&self.wheel, lean.radians(), face_toward, corner_t_mm, axis_above.mm())
+        let corner = Vector3::new(corner_t_mm, 0.0, axis_above.mm());
+        Pose::leaning(&self.wheel, lean.radians(), face_toward, corner)
+            .tipped(tilt.radians(), &corner)
     }
 }
 
@@ -168,6 +175,11 @@ fn check_stance(wheel: &WheelBody, stance: &Stance) -> Result<(), SectionError> 
     if !(-30.0..=60.0).contains(&setting_deg) {
         let reason = format!("{setting_deg} deg is outside -30 to 60 deg");
         return Err(SectionError::invalid("relief_setting", reason));
+    }
+    let tilt_deg = stance.tilt.degrees();
+    if !(-45.0..=45.0).contains(&tilt_deg) {
+        let reason = format!("{tilt_deg} deg is outside -45 to 45 deg");
+        return Err(SectionError::invalid("head_tilt", reason));
     }
     check_inset(wheel, stance)?;
     let above_mm = stance.axis_above.mm();

@@ -42,7 +42,7 @@ pub fn eccentric_stance(
     if needed > width {
         let reason = format!(
             "an eccentric relief {:.3} mm wide needs a face of at least {:.3} mm here, and the \
-             wheel's is {:.3} mm: dress it wider, or grind the relief flat",
+             wheel's is {:.3} mm: use a wider face, or grind the relief flat",
             wish.land.mm(),
             needed.mm(),
             width.mm()
@@ -56,6 +56,7 @@ pub fn eccentric_stance(
         rest_inset: inset,
         relief_setting: wish.target.relief,
         axis_above: setup.stance().axis_above,
+        tilt: setup.stance().tilt,
     };
     solve_relief(&setup.with_stance(stance)?, diameter, wish.target, Adjusted::Lean)
 }

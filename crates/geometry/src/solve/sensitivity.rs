@@ -27,7 +27,8 @@ const STEP: f64 = 0.01;
 ///
 /// **Source** \[own-derivation\] central difference of the relief over ±0.01 degree or ±0.01 mm.
 /// **Departs** at a corner of the section, where the two sides differ: the figure is their mean.
-/// **Error** below 1 % where the relief is smooth. **Domain** set-ups whose neighbours are possible.
+/// **Error** below 1 % where the relief is smooth. **Domain** set-ups whose neighbours are
+/// possible.
 pub fn sensitivities(setup: &Setup, diameter: Length, target: ReliefTarget) -> Sensitivities {
     let relief = |stance: Stance| -> Option<f64> {
         let section = setup.with_stance(stance).ok()?.section(diameter).ok()?;

@@ -65,7 +65,7 @@ impl Pose {
     }
 
     /// A wheel whose axis lies level, leaning by `lean_rad`, with the nearest point of its leading
-    /// corner at (`corner_t_mm`, 0, `axis_height_mm`): the wheel is then fed in and out along y.
+    /// corner at `corner`: the wheel is then fed in and out along y.
     ///
     /// A cup's axis lies along y when it does not lean, a disc's along t. The lean always brings
     /// the leading corner nearest the cutter.
@@ -73,8 +73,7 @@ impl Pose {
         body: &WheelBody,
         lean_rad: f64,
         toward: FaceToward,
-        corner_t_mm: f64,
-        axis_height_mm: f64,
+        corner: Vector3<f64>,
     ) -> Self {
         let (sin, cos) = lean_rad.sin_cos();
         let along = toward.sign();
@@ -84,9 +83,22 @@ impl Pose {
             WheelKind::Cup => (back, -face),
             WheelKind::Disc => (face, -back),
         };
-        let corner = Vector3::new(corner_t_mm, 0.0, axis_height_mm);
         let origin = corner - near * body.radius_mm();
         Self { origin, axis, near, side: axis.cross(&near) }
+    }
+
+    /// The same wheel, tipped about a line along t through a point: its upper side comes nearer the
+    /// cutter for a positive angle.
+    pub fn tipped(self, by_rad: f64, about: &Vector3<f64>) -> Self {
+        let (sin, cos) = by_rad.sin_cos();
+        let turn =
+            |v: Vector3<f64>| Vector3::new(v.x, v.y * cos - v.z * sin, v.y * sin + v.z * cos);
+        Self {
+            origin: about + turn(self.origin - about),
+            axis: turn(self.axis),
+            near: turn(self.near),
+            side: turn(self.side),
+        }
     }
 
     /// The same wheel, `by_mm` farther from the cutter.

@@ -10,8 +10,8 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let grinding = &peripheral.grinding;
     page.part("GRIND");
     page.text(&format!(
-        "Feed from one side only. Kiss the highest tooth, dial to zero. Then, a round of the teeth at \
-         each: {}.",
+        "Feed from one side only. Kiss the highest tooth, dial to zero. Then, a round of the \
+         teeth at each: {}.",
         passes(grinding, units)
     ));
     page.text(&format!(
@@ -22,8 +22,8 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
         source(&grinding.pass_max.source),
     ));
     page.text(&format!(
-        "Over-fed: back the dial off {} past the backlash, come in again to {} short of zero, feel for \
-         the kiss anew.",
+        "Over-fed: back the dial off {} past the backlash, come in again to {} short of zero, \
+         feel for the kiss anew.",
         reading(&grinding.back_off),
         units.length(grinding.short_of_zero.value),
     ));
@@ -91,7 +91,8 @@ pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) 
     });
     match (&secondary.grinding, secondary.land_after) {
         (Some(grinding), Some(land)) => page.text(&format!(
-            "{before}At the new setting kiss its back, dial to zero, then {}: a land of {} is left. {}",
+            "{before}At the new setting kiss its back, dial to zero, then {}: a land of {} is \
+             left. {}",
             passes(grinding, units),
             units.length(land),
             land_rule(peripheral, units),

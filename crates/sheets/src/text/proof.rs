@@ -38,20 +38,17 @@ fn land(expected: &Expected, units: Units) -> String {
     format!("Land {}, alike on all teeth to {}.", units.length(expected.land), units.length(alike))
 }
 
+/// The drop at the full distance; the others are in the pictures and in JSON.
 fn drops(expected: &Expected, units: Units) -> String {
-    let words: Vec<String> = expected
-        .drops
-        .iter()
-        .map(|drop| {
-            format!(
-                "{} at {} (plane: {})",
-                units.length(drop.drop),
-                units.length(drop.distance),
-                units.length(drop.handbook)
-            )
-        })
-        .collect();
-    format!("Indicator drop behind the edge {}.", words.join(", "))
+    let Some(drop) = expected.drops.last() else {
+        return String::new();
+    };
+    format!(
+        "Indicator drop {} at {} behind the edge (a plane: {}).",
+        units.length(drop.drop),
+        units.length(drop.distance),
+        units.length(drop.handbook)
+    )
 }
 
 fn limits(expected: &Expected, units: Units) -> String {

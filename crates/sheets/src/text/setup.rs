@@ -80,7 +80,7 @@ fn sensitivity(stanced: &Stanced, units: Units) -> String {
     format!("Relief here: {}.", parts.join(", "))
 }
 
-/// Whether a cost shows at the second decimal.
+/// Whether a cost is worth a word.
 fn matters(cost: Angle) -> bool {
-    cost.degrees().abs() >= 0.005
+    cost.degrees().abs() >= 0.05
 }

@@ -50,7 +50,7 @@ fn describe(cutter: &Cutter, units: Units) -> String {
         None => "straight".to_owned(),
     };
     format!(
-        "{} end mill, {} teeth, {} hand, {helix}, {}",
+        "{}, {} teeth, {} hand, {helix}, {}",
         units.nominal(cutter.diameter()),
         cutter.teeth(),
         cutter.hand(),

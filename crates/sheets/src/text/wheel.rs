@@ -33,14 +33,14 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     }
 }
 
-/// The wheels that must not be used for this, those with the same reason together.
+/// The wheels passed over for reasons worth a word, those with the same reason together.
 fn passed_over(refusals: &[WheelRefusal]) -> Option<String> {
     let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
-    let refused = refusals.iter().filter(|refusal| !refusal.would_do);
+    let refused = refusals.iter().filter(|refusal| !refusal.is_minor);
     for refusal in refused {
-        match groups.iter_mut().find(|(reason, _)| *reason == refusal.reason) {
+        match groups.iter_mut().find(|(reason, _)| *reason == refusal.brief) {
             Some((_, wheels)) => wheels.push(&refusal.wheel),
-            None => groups.push((&refusal.reason, vec![&refusal.wheel])),
+            None => groups.push((&refusal.brief, vec![&refusal.wheel])),
         }
     }
     let words: Vec<String> =
@@ -71,8 +71,8 @@ fn direction(direction: &TurnDirection) -> String {
             "surface runs down past the tooth: it holds the tooth on the rest and leaves a burr"
         }
         Hold::Lifts => {
-            "surface runs up past the tooth: less burr, but it lifts the tooth off the rest; hold it \
-             down and feed lightly"
+            "surface runs up past the tooth: less burr, but it lifts the tooth off the rest; \
+             hold it down and feed lightly"
         }
     };
     let nut = match direction.fastening {

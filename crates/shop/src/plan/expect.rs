@@ -87,9 +87,10 @@ impl Finished<'_> {
             taper: self.taper(),
             size: self.size(),
             handbook_drop: self.handbook_drop(),
-            ink: "the primary must come up bright over its whole width on every tooth; ink left \
-                  at the edge: more stock; ink at its back: too little relief; a bright heel: drag"
-                .to_owned(),
+            ink:
+                "left at the edge: more stock; at the land's back: too little relief; bright heel: \
+                  drag"
+                    .to_owned(),
         }
     }
 

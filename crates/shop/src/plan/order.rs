@@ -3,8 +3,8 @@
 /// The order of the first round: far from tooth to tooth, so that no part of the cutter heats up
 /// and the wheel's wear is spread round it.
 ///
-/// **Source** \[common-practice\] go on to a tooth far from the last. **Departs** nowhere. **Error**
-/// none. **Domain** any number of teeth; each tooth comes once.
+/// **Source** \[common-practice\] go on to a tooth far from the last. **Departs** nowhere.
+/// **Error** none. **Domain** any number of teeth; each tooth comes once.
 pub(crate) fn first_round(teeth: u32) -> Vec<u32> {
     if teeth.is_multiple_of(2) {
         let half = teeth / 2;

@@ -2,8 +2,10 @@
 
 use geometry::Length;
 use geometry::outline::{Outline, WornTooth};
+use geometry::quantity::System;
 use geometry::section::GroundSection;
 use geometry::wheel::WheelKind;
+use trade::ToolMaterial;
 
 use super::caution::{PlanCaution, cautions};
 use super::dial::{snapped_travel, snapped_up};
@@ -12,8 +14,8 @@ use super::feed::primary_feed;
 use super::pass::{Grinding, grinding};
 use super::rotation::{self, TurnDirection};
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
-use super::setting::{SetupLine, primary_setup};
-use super::stance::{self, StanceWish, Stanced};
+use super::setting::{SetupLine, check_reach, primary_setup};
+use super::stance::{self, StanceWish, Stanced, relief_ways};
 use super::stock::{Stock, stock};
 use super::truing::{Truing, face_width, truing};
 use super::verdict::{Verdict, verdict};
@@ -96,6 +98,7 @@ pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, 
     let (cutter, machine) = (&request.cutter, &request.machine);
     let wanted = wanted(ctx, cutter)?;
     let stock = stock(ctx, cutter, &wanted)?;
+    check_size(&stock, request.to_size)?;
     let verdict = verdict(ctx, cutter, &wanted, &stock, request.to_size);
     let peripheral = if verdict.route.grinds_periphery() {
         Some(peripheral(ctx, &request, &wanted, &stock, &verdict)?)
@@ -105,6 +108,38 @@ pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, 
     let wheel = peripheral.as_ref().map(|peripheral| &peripheral.wheel.wheel);
     let cautions = cautions(ctx, cutter, machine, wheel);
     Ok(RegrindPlan { wanted, stock, verdict, peripheral, cautions, request })
+}
+
+/// Refuses a size that would leave the worst tooth unclean.
+fn check_size(stock: &Stock, to_size: Option<Length>) -> Result<(), ShopError> {
+    let clean = stock.clean_diameter;
+    match to_size {
+        Some(size) if size > clean + Length::from_um(0.5) => {
+            let reason = format!(
+                "{} leaves the worst tooth unclean: ask for {} or less",
+                size.show_both(System::Inch),
+                clean.show_both(System::Inch)
+            );
+            Err(ShopError::invalid("size asked for", reason))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Refuses to grind what gives off cobalt or carbide dust where nothing draws it away.
+fn check_dust(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+    let harmful =
+        matches!(cutter.material(), ToolMaterial::Carbide | ToolMaterial::CobaltHighSpeedSteel);
+    if harmful && !machine.extraction() {
+        let why = format!(
+            "{} gives off dust that harms lungs, and {} has no extraction on record: use a bench \
+             that has local extraction at the wheel; wet grinding alone is no protection",
+            cutter.material().name(),
+            machine.name()
+        );
+        return Err(ShopError::refused("cobalt and carbide dust must be drawn away", why));
+    }
+    Ok(())
 }
 
 fn check_holding(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
@@ -159,6 +194,7 @@ fn peripheral(
 ) -> Result<Peripheral, ShopError> {
     let (cutter, machine) = (&request.cutter, &request.machine);
     check_holding(cutter, machine)?;
+    check_dust(cutter, machine)?;
     let clean = verdict.chosen().and_then(|view| view.diameter_after);
     let diameter = request.to_size.or(clean).unwrap_or(stock.clean_diameter);
     let ranked = ranked(ctx, cutter, machine, &request.wheels, request.relief);
@@ -190,16 +226,44 @@ struct Work {
 }
 
 impl Job<'_> {
-    /// Tries the work with a wheel.
+    /// Tries the work with a wheel, by each of the machine's ways of setting relief, the finest
+    /// first; the first refusal is the one to report.
     fn with(&self, wheel: &Wheel) -> Result<Work, ShopError> {
-        let Self { ctx, request, wanted, stock, diameter } = *self;
-        let (cutter, machine) = (&request.cutter, &request.machine);
+        let request = self.request;
         let kind = kind_of(wheel, request.relief);
-        let face_width = face_width(ctx, wheel, eccentric_face(kind, cutter, wanted));
+        let needed = eccentric_face(kind, &request.cutter, self.wanted);
+        let face_width = face_width(self.ctx, wheel, needed);
         let body = bridge::body(wheel, face_width.value)?;
-        let sharp_diameter = stock.sharp_diameter.value;
-        let mut wish =
-            StanceWish { ctx, cutter, machine, wanted, body, kind, diameter, sharp_diameter };
+        let mut refusal = None;
+        for way in relief_ways(&request.machine, &body, self.diameter)? {
+            let wish = StanceWish {
+                ctx: self.ctx,
+                cutter: &request.cutter,
+                machine: &request.machine,
+                wanted: self.wanted,
+                body: body.clone(),
+                kind,
+                way,
+                diameter: self.diameter,
+                sharp_diameter: self.stock.sharp_diameter.value,
+            };
+            match self.planned(wheel, wish, face_width.clone()) {
+                Ok(work) => return Ok(work),
+                Err(error) => refusal = refusal.or(Some(error)),
+            }
+        }
+        Err(refusal.unwrap_or_else(|| ShopError::invalid("machine", "it cannot set relief")))
+    }
+
+    /// Plans the work with a wheel and a way of setting relief.
+    fn planned(
+        &self,
+        wheel: &Wheel,
+        mut wish: StanceWish<'_>,
+        face_width: Cited<Length>,
+    ) -> Result<Work, ShopError> {
+        let Self { ctx, request, wanted, stock, .. } = *self;
+        let (cutter, machine, kind) = (&request.cutter, &request.machine, wish.kind);
         let worn = highest_tooth(cutter, wanted, stock);
         let stanced = stance::primary(&wish)?;
         let fed = sized(&wish, &worn, &stanced, request.to_size.is_some())?;
@@ -227,6 +291,8 @@ impl Job<'_> {
         let finished_outline = ground.cut_by(&secondary.section);
         let outlines = [outline, ground, finished_outline];
         let setup = lines(&stanced);
+        check_reach(machine, &setup)?;
+        check_reach(machine, &secondary.lines)?;
         Ok(Work {
             kind,
             face_width,

@@ -35,9 +35,9 @@ pub struct TurnDirection {
     pub fastening: Fastening,
 }
 
-/// **Source** \[common-practice\] a nut is tightened by a wheel that turns, seen from the nut, against
-/// the way in which the nut is screwed on. **Departs** nowhere. **Error** none. **Domain** threaded
-/// nuts.
+/// **Source** \[common-practice\] a nut is tightened by a wheel that turns, seen from the nut,
+/// against the way in which the nut is screwed on. **Departs** nowhere. **Error** none. **Domain**
+/// threaded nuts.
 const fn fastening(thread: NutThread, rotation: Rotation) -> Fastening {
     match (thread, rotation) {
         (NutThread::Either, _) => Fastening::Held,

@@ -7,7 +7,10 @@ use trade::{PracticeItem, ToleranceKind};
 use super::dial::{DialMark, Quantity};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
-use crate::record::{Axis, AxisRole, Cutter, Finger, FingerKind, Fixture, HeadZero, Machine};
+use crate::error::ShopError;
+use crate::record::{
+    Axis, AxisRole, Cutter, Finger, FingerKind, Fixture, HeadZero, Machine, Motion,
+};
 
 /// What a line of the set-up sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -18,12 +21,10 @@ pub enum SetupItem {
     Squaring,
     /// The wheel's axis against the cutter's.
     WheelHeight,
-    /// The finger of the tooth rest.
+    /// The finger of the tooth rest, and where across the tooth it bears.
     Finger,
     /// The rest along the cutter.
     RestAlong,
-    /// The rest across: where on the face of the tooth it bears.
-    RestAcross,
     /// The rest's height.
     RestHeight,
     /// The relief setting.
@@ -45,7 +46,6 @@ impl SetupItem {
             Self::WheelHeight => "wheel height",
             Self::Finger => "rest finger",
             Self::RestAlong => "rest along",
-            Self::RestAcross => "rest across",
             Self::RestHeight => "rest height",
             Self::Relief => "relief",
             Self::Air => "air",
@@ -90,7 +90,6 @@ pub fn primary_setup(
     lines.extend(air(ctx, machine));
     lines.push(finger(cutter, machine, stanced));
     lines.push(rest_along(machine, stanced));
-    lines.push(rest_across());
     if stanced.relief_by != ReliefBy::HeadWithRest && stanced.relief_by != ReliefBy::WheelAbove {
         lines.push(wheel_height(machine, stanced));
     }
@@ -100,6 +99,29 @@ pub fn primary_setup(
     lines.push(relief(machine, stanced, diameter));
     lines.extend(stops(cutter, machine, stanced));
     lines
+}
+
+/// Refuses a set-up whose head or relief lies beyond the end of its scale.
+pub(crate) fn check_reach(machine: &Machine, lines: &[SetupLine]) -> Result<(), ShopError> {
+    let absolute = [SetupItem::Head, SetupItem::Relief];
+    for line in lines.iter().filter(|line| absolute.contains(&line.item)) {
+        let Some(mark) = &line.dial else { continue };
+        let axis = machine.axes().iter().find(|axis| axis.name() == mark.axis);
+        let beyond = axis.is_some_and(|axis| match (mark.reading, axis.motion()) {
+            (Quantity::Length(reading), Motion::Slide(scale)) => {
+                scale.range.is_some_and(|(low, high)| !(low..=high).contains(&reading))
+            }
+            (Quantity::Angle(reading), Motion::Swivel(scale)) => {
+                scale.range.is_some_and(|(low, high)| !(low..=high).contains(&reading))
+            }
+            _ => false,
+        });
+        if beyond {
+            let why = format!("{} lies beyond the end of \"{}\"", line.item.name(), mark.axis);
+            return Err(ShopError::refused("every setting must be on its scale", why));
+        }
+    }
+    Ok(())
 }
 
 /// The largest error of a setting that keeps the relief within its slack.
@@ -161,13 +183,12 @@ fn squaring(ctx: &Ctx<'_>, cutter: &Cutter, machine: &Machine) -> SetupLine {
 }
 
 fn air(ctx: &Ctx<'_>, machine: &Machine) -> Option<SetupLine> {
-    let Fixture::AirSpindle { .. } = machine.holding().fixture() else {
+    let Fixture::AirSpindle { psi } = machine.holding().fixture() else {
         return None;
     };
     let row = &ctx.tables.practice(PracticeItem::AirSupply)?.chosen.value;
-    let psi = |amount: Option<trade::Amount>| Some(amount?.pressure()?.middle().psi());
-    let (supply, never_over) = (psi(row.amount)?, psi(row.never_over)?);
-    let how = format!("{supply:.0} psi, never over {never_over:.0}; drain the water first");
+    let never_over = row.never_over?.pressure()?.middle().psi();
+    let how = format!("{psi} psi, never over {never_over:.0}; drain the water first");
     Some(line(SetupItem::Air, how, "its maker's figure goes first"))
 }
 
@@ -202,14 +223,16 @@ fn finger(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
     let finger = choose_finger(cutter, machine);
     let how = finger.map_or_else(
         || "any finger that fits the flute".to_owned(),
-        |finger| format!("\"{}\", {}", finger.name, finger.kind.name()),
+        |finger| format!("\"{}\" ({})", finger.name, finger.kind.name()),
     );
     let toward = stanced.stance().face_toward.opposite().name();
-    let why = if cutter.is_straight() {
-        "level, so that the tooth bears along it".to_owned()
+    let shape = if cutter.is_straight() {
+        "its top level".to_owned()
     } else {
-        format!("dressed to the helix, high toward the {toward}")
+        format!("its top dressed to the helix, high toward the {toward}")
     };
+    let how = format!("{how}, {shape}");
+    let why = "bear under the tooth being ground, near its edge";
     SetupLine {
         value: finger.map(|finger| Quantity::Length(finger.width)),
         ..line(SetupItem::Finger, how, why)
@@ -230,14 +253,6 @@ fn rest_along(machine: &Machine, stanced: &Stanced) -> SetupLine {
             "relief follows it",
         )
     }
-}
-
-fn rest_across() -> SetupLine {
-    line(
-        SetupItem::RestAcross,
-        "under the tooth being ground, close to its edge",
-        "another tooth copies its spacing",
-    )
 }
 
 /// How far below centre the edge at the rest stands.

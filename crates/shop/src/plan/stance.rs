@@ -14,7 +14,7 @@ use super::wanted::{ReliefKind, Wanted};
 use crate::bridge;
 use crate::context::Ctx;
 use crate::error::ShopError;
-use crate::record::{Axis, AxisRole, Cutter, Machine, RestStand};
+use crate::record::{Axis, AxisRole, Cutter, Finest, Machine, RestStand};
 
 /// How the relief is set on this machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -73,6 +73,7 @@ pub(crate) struct StanceWish<'a> {
     pub(crate) wanted: &'a Wanted,
     pub(crate) body: WheelBody,
     pub(crate) kind: ReliefKind,
+    pub(crate) way: ReliefWay<'a>,
     pub(crate) diameter: Length,
     pub(crate) sharp_diameter: Length,
 }
@@ -98,7 +99,7 @@ pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<Stanced, ShopError> {
         // a distance would count the circle's own curvature in.
         return eccentric(wish, ReliefTarget { over: None, ..target });
     }
-    let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
+    let ReliefWay { axis, by: relief_by } = wish.way;
     let mut lean = first_lean(wish);
     for _ in 0..LEAN_STEPS_MAX {
         let base = Setup::new(bridge::flutes(wish.cutter), wish.body.clone(), base(wish, lean))?;
@@ -121,7 +122,7 @@ pub(crate) fn secondary(wish: &StanceWish<'_>, primary: &Stanced) -> Result<Stan
     // A wide secondary curves along a helix; what counts is its angle just behind the land.
     let over = (wish.wanted.land.value * 2.0).min(wish.wanted.tooth_thickness.value * 0.8);
     let target = ReliefTarget { relief: wish.wanted.secondary.value, over: Some(over) };
-    let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
+    let ReliefWay { axis, by: relief_by } = wish.way;
     let mut stance = *primary.stance();
     if wish.kind == ReliefKind::Eccentric {
         // The secondary behind an eccentric primary is ground flat, on the leading corner.
@@ -131,23 +132,47 @@ pub(crate) fn secondary(wish: &StanceWish<'_>, primary: &Stanced) -> Result<Stan
     settle(wish.diameter, &base, target, axis, relief_by)
 }
 
-/// The machine's first way of setting relief that works with this kind of wheel.
-fn relief_axis(machine: &Machine, kind: WheelKind) -> Result<(&Axis, ReliefBy), ShopError> {
+/// The machine's ways of setting relief that work with this kind of wheel, the finest first,
+/// measured by the relief that the smallest step makes at this diameter.
+///
+/// # Errors
+/// `Refused` where there is none.
+pub(crate) fn relief_ways<'a>(
+    machine: &'a Machine,
+    body: &WheelBody,
+    diameter: Length,
+) -> Result<Vec<ReliefWay<'a>>, ShopError> {
     let on_head = machine.rest().stands_on() == RestStand::WheelHead;
-    let usable = |axis: &'_ Axis| match axis.role() {
+    let usable = |axis: &Axis| match axis.role() {
         AxisRole::ReliefDial => Some(ReliefBy::Dial),
         AxisRole::RestHeight => Some(ReliefBy::RestHeight),
         AxisRole::WheelHeadHeight if on_head => Some(ReliefBy::HeadWithRest),
-        AxisRole::WheelHeadHeight if kind == WheelKind::Disc => Some(ReliefBy::WheelAbove),
+        AxisRole::WheelHeadHeight if body.kind() == WheelKind::Disc => Some(ReliefBy::WheelAbove),
         _ => None,
     };
-    machine.relief_axes().find_map(|axis| usable(axis).map(|by| (axis, by))).ok_or_else(|| {
-        ShopError::refused(
+    let step_rad = |way: &ReliefWay<'_>| match (way.axis.finest(), way.by) {
+        (Finest::Angle(step), _) => step.radians(),
+        (Finest::Length(step), ReliefBy::WheelAbove) => step.mm() / body.radius_mm(),
+        (Finest::Length(step), _) => 2.0 * (step / diameter),
+    };
+    let way = |axis: &'a Axis| usable(axis).map(|by| ReliefWay { axis, by });
+    let mut ways: Vec<ReliefWay<'a>> = machine.relief_axes().filter_map(way).collect();
+    ways.sort_by(|a, b| step_rad(a).total_cmp(&step_rad(b)));
+    if ways.is_empty() {
+        return Err(ShopError::refused(
             "the machine must be able to set relief",
             "raising the wheel sets no relief for a cup whose rest stands on the table: use a \
              disc, or a rest whose height can be set",
-        )
-    })
+        ));
+    }
+    Ok(ways)
+}
+
+/// A way of setting relief on one machine.
+#[derive(Clone, Copy)]
+pub(crate) struct ReliefWay<'a> {
+    axis: &'a Axis,
+    by: ReliefBy,
 }
 
 fn first_lean(wish: &StanceWish<'_>) -> Angle {
@@ -180,6 +205,7 @@ fn base(wish: &StanceWish<'_>, lean: Angle) -> Stance {
         rest_inset: inset(wish),
         relief_setting: wish.wanted.primary.value,
         axis_above: Length::ZERO,
+        tilt: Angle::ZERO,
     }
 }
 
@@ -331,7 +357,7 @@ fn eccentric(wish: &StanceWish<'_>, target: ReliefTarget) -> Result<Stanced, Sho
     let ideal = eccentric_stance(&base, wish.diameter, EccentricWish { target, land, margin })?;
     let mut set = ideal;
     set.lean = ideal.lean.snapped_to(wish.machine.head_swivel().finest());
-    let (axis, relief_by) = relief_axis(wish.machine, wish.body.kind())?;
+    let ReliefWay { axis, by: relief_by } = wish.way;
     let set = snapped(&set, wish.diameter * 0.5, axis, relief_by)?;
     let stanced = measured(base.with_stance(set)?, ideal, wish.diameter, target, relief_by)?;
     checked(wish, stanced)

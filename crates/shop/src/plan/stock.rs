@@ -129,8 +129,8 @@ fn diameters(
     let excess = (sharp - recorded.value).mm();
     if cutter.as_ground().is_some() && excess.abs() > READING_SLACK_MM {
         remarks.push(format!(
-            "the dull reading and the wear put the sharp edge at {:.3} mm, the record says {:.3} mm: \
-             read the cutter again; the reading is used",
+            "the dull reading and the wear put the sharp edge at {:.3} mm, the record says \
+             {:.3} mm: read the cutter again; the reading is used",
             sharp.mm(),
             recorded.value.mm()
         ));

@@ -7,7 +7,7 @@ use super::route::{Route, RouteView};
 use super::stock::Stock;
 use super::wanted::Wanted;
 use crate::context::{Cited, Ctx};
-use crate::record::{Cutter, Profile, ToothWear};
+use crate::record::{Cutter, EndForm, Profile, ToothWear};
 
 /// The verdict on one cutter.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +36,9 @@ const FLUTE_DEPTH_SHARE_MIN: f64 = 0.08;
 
 /// After cutting back, at least this many diameters of flute must remain.
 const FLUTE_DIAMETERS_MIN: f64 = 1.0;
+
+/// A cutter smaller than this share of its nominal size has too little body to flute again.
+const FLUTED_SHARE_MIN: f64 = 0.75;
 
 /// A rake-face regrind may leave no less than this share of the tooth's back.
 const BACK_SHARE_MIN: f64 = 0.6;
@@ -80,9 +83,17 @@ pub(crate) fn verdict(
 impl Scales<'_> {
     fn remarks(&self) -> Vec<String> {
         let mut remarks = Vec::new();
+        if self.cutter.unequal_index() {
+            let remark = "unequal index: teeth do not stand opposite, so read size tooth by tooth";
+            remarks.push(remark.to_owned());
+        }
+        if self.cutter.end() != EndForm::Square {
+            let form = self.cutter.end().name();
+            remarks.push(format!("{form}: grind the end form anew after the periphery"));
+        }
         if self.cutter.diameter().inches() < WORTH_FROM_IN - 1e-9 {
             remarks.push(
-                "under 1/4 in: a maker's sheet (tips-051302) holds regrinding worth it from 1/4 in up"
+                "under 1/4 in: a maker's sheet (tips-051302) says worth it from 1/4 in up"
                     .to_owned(),
             );
         }
@@ -137,14 +148,6 @@ impl Scales<'_> {
     fn diameter(&self, to_size: Option<Length>) -> RouteView {
         let clean = self.stock.clean_diameter;
         let after = to_size.unwrap_or(clean);
-        if after > clean + Length::from_um(0.5) {
-            let reason = format!(
-                "the size asked for leaves the worst tooth unclean: {:.3} mm is the largest that \
-                 cleans it",
-                clean.mm()
-            );
-            return RouteView::no(Route::Diameter, reason);
-        }
         let too_small = self.too_small(after);
         let unequal = self.cutter.profile() == Profile::FormRelieved;
         let reason = match (&too_small, unequal) {
@@ -255,7 +258,7 @@ impl Scales<'_> {
     }
 
     fn reflute(&self) -> RouteView {
-        let whole = self.cutter.diameter() * 0.5;
+        let whole = self.cutter.diameter() * FLUTED_SHARE_MIN;
         if self.stock.clean_diameter < whole {
             return RouteView::no(Route::Reflute, "too little of the body is left to flute again");
         }

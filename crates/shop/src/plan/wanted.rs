@@ -1,7 +1,7 @@
 //! What the tooth shall be: relief, land and secondary, each with its source.
 
 use geometry::{Angle, Length};
-use trade::WorkGroup;
+use trade::{Lookup, ReliefRow, WorkGroup};
 
 use crate::context::{Cited, Ctx, OWN_RECORD};
 use crate::error::ShopError;
@@ -31,6 +31,9 @@ impl ReliefKind {
         }
     }
 }
+
+/// Least and greatest angle.
+type AngleRange = (Angle, Angle);
 
 /// The wanted tooth.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,48 +69,54 @@ pub(crate) fn work_group(cutter: &Cutter) -> WorkGroup {
 /// Finds the wanted tooth: the cutter's own geometry where its record gives it, else the tables'.
 pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError> {
     let mut remarks = Vec::new();
-    let (diameter, material, work) = (cutter.diameter(), cutter.material(), work_group(cutter));
-    let lookup = ctx.tables.relief(diameter, material, work).ok_or_else(|| {
-        let reason = "no row of the relief table speaks of this diameter: add one to the shop \
-                      table, or give as_ground.primary in the cutter's file";
-        ShopError::invalid("relief", reason)
-    })?;
-    let row = &lookup.chosen.value;
-    let primary = match cutter.as_ground() {
-        Some(ground) => Cited::new(ground.primary, OWN_RECORD),
-        None => {
-            remarks.extend(lookup.remark());
-            Cited::new(row.recommended(), &lookup.chosen.source)
-        }
-    };
-    let (least, greatest) = (row.primary.least, row.primary.greatest);
-    let within =
-        (least.degrees() - 1e-9..=greatest.degrees() + 1e-9).contains(&primary.value.degrees());
-    if !within {
-        remarks.push(format!(
-            "the cutter was ground with {:.1} deg of primary; {} gives {:.1} to {:.1} deg",
-            primary.value.degrees(),
-            lookup.chosen.source,
-            least.degrees(),
-            greatest.degrees()
-        ));
-    }
+    let work = work_group(cutter);
+    let lookup = ctx.tables.relief(cutter.diameter(), cutter.material(), work);
+    let (primary, primary_range) = primary(cutter, lookup.as_ref(), &mut remarks)?;
     let thickness = thickness(cutter);
     let land = land(ctx, cutter, work, thickness.value, &mut remarks)?;
-    let over = match row.distance {
-        Some(distance) => Cited::new(distance.min(land.value * 0.9), &lookup.chosen.source),
-        None => Cited::new(land.value * 0.75, "three quarters of the land"),
-    };
+    let distance = lookup.and_then(|found| {
+        let distance = found.chosen.value.distance?;
+        Some(Cited::new(distance.min(land.value * 0.9), &found.chosen.source))
+    });
+    let over =
+        distance.unwrap_or_else(|| Cited::new(land.value * 0.75, "three quarters of the land"));
     let secondary = secondary(ctx, cutter, work, primary.value)?;
-    let primary_range = Some((least, greatest));
-    Ok(Wanted {
-        primary,
-        primary_range,
-        over,
-        secondary,
-        land,
-        tooth_thickness: thickness,
-        remarks,
+    let tooth_thickness = thickness;
+    Ok(Wanted { primary, primary_range, over, secondary, land, tooth_thickness, remarks })
+}
+
+/// The primary and the range that the tables give for it.
+fn primary(
+    cutter: &Cutter,
+    lookup: Option<&Lookup<'_, ReliefRow>>,
+    remarks: &mut Vec<String>,
+) -> Result<(Cited<Angle>, Option<AngleRange>), ShopError> {
+    let range = lookup.map(|found| {
+        let range = found.chosen.value.primary;
+        (range.least, range.greatest)
+    });
+    if let Some(ground) = cutter.as_ground() {
+        remarks.extend(lookup.and_then(|found| outside(ground.primary, found)));
+        return Ok((Cited::new(ground.primary, OWN_RECORD), range));
+    }
+    let found = lookup.ok_or_else(|| {
+        let reason = "no row of the relief table speaks of this diameter: give as_ground in the \
+                      cutter's file";
+        ShopError::invalid("relief", reason)
+    })?;
+    remarks.extend(found.remark());
+    Ok((Cited::new(found.chosen.value.recommended(), &found.chosen.source), range))
+}
+
+/// What to say of a primary outside the tables' range.
+fn outside(own: Angle, found: &Lookup<'_, ReliefRow>) -> Option<String> {
+    let range = found.chosen.value.primary;
+    let (least, greatest) = (range.least.degrees(), range.greatest.degrees());
+    let within = (least - 1e-9..=greatest + 1e-9).contains(&own.degrees());
+    let source = &found.chosen.source;
+    let own = own.degrees();
+    (!within).then(|| {
+        format!("ground with {own:.1} deg; {source} gives {least:.1} to {greatest:.1} deg")
     })
 }
 
@@ -132,8 +141,8 @@ fn land(
         return Ok(Cited::new(ground.land, OWN_RECORD));
     }
     let lookup = ctx.tables.land(cutter.diameter(), work).ok_or_else(|| {
-        let reason = "no row of the land table speaks of this diameter: add one to the shop \
-                      table, or give as_ground.land in the cutter's file";
+        let reason = "no row of the land table speaks of this diameter: give as_ground in the \
+                      cutter's file";
         ShopError::invalid("land", reason)
     })?;
     remarks.extend(lookup.remark());

@@ -16,10 +16,13 @@ use crate::record::{Coolant, Cutter, Machine, SpindleSpeed, Wheel, WheelForm};
 pub struct WheelRefusal {
     /// The wheel's number.
     pub wheel: String,
-    /// Why.
+    /// Why, with what to do instead.
     pub reason: String,
-    /// Whether it would do, and only suits less well.
-    pub would_do: bool,
+    /// Why, in a few words.
+    pub brief: String,
+    /// Whether a sheet of one page may leave it out: the wheel would do and only suits less well,
+    /// or its abrasive is plainly for other work.
+    pub is_minor: bool,
 }
 
 /// The wheel to use.
@@ -68,7 +71,10 @@ pub(crate) fn ranked(
     for wheel in wheels {
         match judge(ctx, cutter, machine, wheel, relief) {
             Ok(judged) => ranked.usable.push(judged),
-            Err(reason) => ranked.passed_over.push(refusal(wheel, reason)),
+            Err(reason) => {
+                let is_minor = suits(ctx, cutter, wheel).is_err();
+                ranked.passed_over.push(WheelRefusal { is_minor, ..refusal(wheel, reason) });
+            }
         }
     }
     ranked.usable.sort_by_key(|judged| judged.rank);
@@ -76,7 +82,8 @@ pub(crate) fn ranked(
 }
 
 fn refusal(wheel: &Wheel, reason: String) -> WheelRefusal {
-    WheelRefusal { wheel: wheel.number().to_owned(), reason, would_do: false }
+    let brief = reason.clone();
+    WheelRefusal { wheel: wheel.number().to_owned(), reason, brief, is_minor: false }
 }
 
 impl Ranked {
@@ -101,7 +108,14 @@ impl Ranked {
                         .extend(usable.map(|other| refusal(&other.wheel, beaten.to_owned())));
                     return Ok((chosen(ctx, machine, judged, passed_over), done));
                 }
-                Err(error) => passed_over.push(refusal(&judged.wheel, error.to_string())),
+                Err(error) => {
+                    let reason = error.to_string();
+                    let brief = match error {
+                        ShopError::Refused { rule, .. } => rule,
+                        ShopError::Invalid { .. } => reason.clone(),
+                    };
+                    passed_over.push(WheelRefusal { brief, ..refusal(&judged.wheel, reason) });
+                }
             }
         }
         Err(none_usable(&passed_over))

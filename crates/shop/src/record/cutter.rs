@@ -246,8 +246,8 @@ impl Cutter {
     /// Distance from one edge to the next along the nominal circle.
     ///
     /// **Source** \[own-derivation\] π D / teeth. **Departs** in taking the teeth as equally
-    /// spaced. **Error** rounding, and the cutter's own unequal index where it has one. **Domain** every
-    /// cutter.
+    /// spaced. **Error** rounding, and the cutter's own unequal index where it has one. **Domain**
+    /// every cutter.
     pub fn pitch(&self) -> Length {
         self.facts.pitch()
     }

@@ -16,8 +16,8 @@ pub(super) struct Arguments {
     pub(super) command: Option<Command>,
 }
 
-const AFTER: &str = "Exit codes: 0 done; 1 something could not be read or written; 2 refused: the \
-input or the set-up is wrong, and the message says what would be right.";
+const AFTER: &str = "Exit codes: 0 done; 1 an answer could not be written; 2 refused: the input or \
+the set-up is wrong, and the message says what would be right.";
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {

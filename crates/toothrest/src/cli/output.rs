@@ -12,7 +12,10 @@ pub(super) fn print(text: &str) -> ExitCode {
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) if error.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
-        Err(_) => ExitCode::FAILURE,
+        Err(source) => {
+            let what = "the answer, on standard output".to_owned();
+            fail(&Failure::Write { what, source })
+        }
     }
 }
 

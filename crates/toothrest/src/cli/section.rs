@@ -116,5 +116,6 @@ fn stance(file: &SettingFile) -> Stance {
         rest_inset: setting.rest_inset,
         relief_setting: setting.relief_setting,
         axis_above: setting.centre_above,
+        tilt: setting.head_tilt,
     }
 }

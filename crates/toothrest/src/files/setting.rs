@@ -87,6 +87,8 @@ pub struct Settings {
     pub relief_setting: Angle,
     /// Wheel axis above cutter axis; 0 where the file does not say.
     pub centre_above: Length,
+    /// How far the wheel is tipped toward the cutter at its top; 0 where the file does not say.
+    pub head_tilt: Angle,
     /// Diameter of the circle on which the new edge will stand.
     pub new_diameter: Length,
 }
@@ -174,6 +176,7 @@ fn settings(section: Section<'_, '_>) -> Settings {
         rest_inset: section.need("rest_inset"),
         relief_setting: section.need("relief_setting"),
         centre_above: section.maybe("centre_above").unwrap_or(Length::ZERO),
+        head_tilt: section.maybe("head_tilt").unwrap_or(Angle::ZERO),
         new_diameter: above_zero(&section, "new_diameter"),
     };
     within_degrees(&section, "head_angle", settings.head_angle, -180.0, 180.0);
