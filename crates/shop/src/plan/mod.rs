@@ -2,6 +2,7 @@
 //! carried to the bench comes out.
 
 mod caution;
+mod clearance;
 mod dial;
 mod expect;
 mod feed;

@@ -177,7 +177,7 @@ fn highest_tooth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> WornTooth {
     WornTooth {
         sharp_radius: stock.sharp_diameter.value / 2.0 - stands_in,
         rake: cutter.rake(),
-        primary: ground.map_or(wanted.primary.value, |ground| ground.primary),
+        primary: wanted.ground_primary,
         secondary: ground.map_or(wanted.secondary.value, |ground| ground.secondary),
         land: ground.map_or(wanted.land.value, |ground| ground.land),
         thickness: wanted.tooth_thickness.value,

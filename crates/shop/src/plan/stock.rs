@@ -98,7 +98,7 @@ fn missing(topic: &str) -> ShopError {
 fn teeth(cutter: &Cutter, wanted: &Wanted) -> Vec<ToothStock> {
     let of_tooth = |wear: &ToothWear| ToothStock {
         tooth: wear.tooth,
-        worn: worn_depth(wear.wear_land, wanted.primary.value, cutter.rake()),
+        worn: worn_depth(wear.wear_land, wanted.ground_primary, cutter.rake()),
         chip: wear.chip_depth,
         stands_in: wear.runout.unwrap_or(Length::ZERO),
     };

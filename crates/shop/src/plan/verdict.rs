@@ -182,7 +182,7 @@ impl Scales<'_> {
 
     fn face(&self) -> RouteView {
         let wear = self.wear();
-        let relief = self.wanted.primary.value;
+        let relief = self.wanted.ground_primary;
         let depth = |tooth: &ToothWear| tooth.wear_land.max(tooth.chip_depth);
         // Without a record of wear, the wear land that the ordinary stock would clean is taken.
         let ordinary = self.stock.ordinary.value * (0.5 / relief.tan());

@@ -3,6 +3,7 @@
 use geometry::{Angle, Length};
 use trade::{Lookup, ReliefRow, WorkGroup};
 
+use super::clearance;
 use crate::context::{Cited, Ctx, OWN_RECORD};
 use crate::error::ShopError;
 use crate::record::Cutter;
@@ -40,6 +41,8 @@ type AngleRange = (Angle, Angle);
 pub struct Wanted {
     /// Primary relief.
     pub primary: Cited<Angle>,
+    /// Relief on which the cutter has worn: what it was ground with, as far as is known.
+    pub ground_primary: Angle,
     /// The range the tables give for it, where they give one.
     pub primary_range: Option<(Angle, Angle)>,
     /// Distance behind the edge over which the relief is meant and the drop is read.
@@ -71,7 +74,12 @@ pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError
     let mut remarks = Vec::new();
     let work = work_group(cutter);
     let lookup = ctx.tables.relief(cutter.diameter(), cutter.material(), work);
-    let (primary, primary_range) = primary(cutter, lookup.as_ref(), &mut remarks)?;
+    let (mut primary, primary_range) = primary(cutter, lookup.as_ref(), &mut remarks)?;
+    let ground_primary = primary.value;
+    if let Some(change) = clearance::change(ctx, cutter, primary.value, primary_range) {
+        primary = change.primary;
+        remarks.push(change.remark);
+    }
     let thickness = thickness(cutter);
     let land = land(ctx, cutter, work, thickness.value, &mut remarks)?;
     let distance = lookup.and_then(|found| {
@@ -82,7 +90,16 @@ pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError
         distance.unwrap_or_else(|| Cited::new(land.value * 0.75, "three quarters of the land"));
     let secondary = secondary(ctx, cutter, work, primary.value)?;
     let tooth_thickness = thickness;
-    Ok(Wanted { primary, primary_range, over, secondary, land, tooth_thickness, remarks })
+    Ok(Wanted {
+        primary,
+        ground_primary,
+        primary_range,
+        over,
+        secondary,
+        land,
+        tooth_thickness,
+        remarks,
+    })
 }
 
 /// The primary and the range that the tables give for it.

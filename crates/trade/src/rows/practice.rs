@@ -23,6 +23,10 @@ named! {
         Overfed = "overfed",
         /// What to do about the wheel's wear from tooth to tooth.
         TeethGrow = "teeth grow",
+        /// What metal built up on the primary says of the clearance.
+        MetalBuiltUp = "metal built up on land",
+        /// What an edge rounded or broken down says of the clearance.
+        EdgeBrokenDown = "edge broken down",
     }
 }
 
