@@ -4,6 +4,8 @@
 //! Seeded random set-ups cover cups and discs, both hands, leaning heads and square ones, rests at
 //! the corner and deep in the face, worn corners, eccentric set-ups and set-ups whose heel drags.
 
+#![expect(clippy::panic, reason = "a comparison that cannot be made must stop the test")]
+
 use checks::reference::dense::DenseSection;
 use checks::reference::polygons::polygon_section;
 use checks::reference::setup::{Setup, Wheel, random_setups};

@@ -5,7 +5,10 @@ use nalgebra::Vector3;
 use crate::quantity::{Angle, Length};
 
 /// The hand of a cut or of a helix.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+///
+/// A right-hand cutter turns clockwise seen from the spindle that drives it. A right-hand helix
+/// climbs like an ordinary screw thread.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Hand {
     /// Right hand.
     Right,
@@ -13,7 +16,16 @@ pub enum Hand {
     Left,
 }
 
+impl std::fmt::Display for Hand {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
 impl Hand {
+    /// Both hands.
+    pub const ALL: [Self; 2] = [Self::Right, Self::Left];
+
     /// The word used in files and on sheets.
     pub const fn name(self) -> &'static str {
         match self {

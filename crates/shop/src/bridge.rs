@@ -1,11 +1,11 @@
 //! From records to the kernel's own types.
 
-use geometry::screw::{Flutes, Hand};
+use geometry::screw::Flutes;
 use geometry::wheel::{Corner, CupShape, DiscShape, WheelBody, WheelKind};
 use geometry::{Angle, Length};
 
 use crate::error::ShopError;
-use crate::record::{self, Cutter, Wheel, WheelForm};
+use crate::record::{Cutter, Wheel, WheelForm};
 
 /// How far the inner side of a dish's rim draws in from the wheel's axis.
 const DISH_INNER_WALL_DEG: f64 = 70.0;
@@ -13,21 +13,14 @@ const DISH_INNER_WALL_DEG: f64 = 70.0;
 /// How far the wall of a flaring cup draws in where its record gives no angle.
 const FLARE_DEG: f64 = 20.0;
 
-const fn hand(hand: record::Hand) -> Hand {
-    match hand {
-        record::Hand::Right => Hand::Right,
-        record::Hand::Left => Hand::Left,
-    }
-}
-
 /// The cutter's flutes, as the kernel takes them.
 pub(crate) fn flutes(cutter: &Cutter) -> Flutes {
     Flutes {
         nominal_diameter: cutter.diameter(),
         teeth: cutter.teeth(),
-        hand: hand(cutter.hand()),
+        hand: cutter.hand(),
         helix: cutter.helix(),
-        helix_hand: hand(cutter.helix_hand().unwrap_or(cutter.hand())),
+        helix_hand: cutter.helix_hand().unwrap_or(cutter.hand()),
     }
 }
 

@@ -17,6 +17,9 @@ pub enum FaceToward {
 }
 
 impl FaceToward {
+    /// Both ways.
+    pub const ALL: [Self; 2] = [Self::Tip, Self::Shank];
+
     /// +1 toward the tip, −1 toward the shank.
     pub const fn sign(self) -> f64 {
         match self {

@@ -1,31 +1,9 @@
 //! The form of a cutter: its hands, its end and its teeth's profile.
 
 use geometry::Length;
+pub use geometry::screw::Hand;
 
 use super::named::named;
-
-named! {
-    /// A hand, of cut or of helix.
-    ///
-    /// A right-hand cutter turns clockwise seen from the spindle that drives it. A right-hand
-    /// helix climbs like an ordinary screw thread.
-    Hand {
-        /// Right hand.
-        Right = "right",
-        /// Left hand.
-        Left = "left",
-    }
-}
-
-impl Hand {
-    /// The other hand.
-    pub const fn opposite(self) -> Self {
-        match self {
-            Self::Right => Self::Left,
-            Self::Left => Self::Right,
-        }
-    }
-}
 
 /// The form of the cutter's end, where the flutes meet the end face.
 #[derive(Clone, Copy, Debug, PartialEq)]

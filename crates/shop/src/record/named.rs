@@ -1,5 +1,7 @@
 //! Choices with fixed names, so that files, sheets and forms all write them the same way.
 
+use geometry::screw::Hand;
+use geometry::wheel::FaceToward;
 use trade::{Abrasive, ToolMaterial};
 
 /// A closed choice whose members have one fixed name each.
@@ -64,6 +66,22 @@ impl Named for ToolMaterial {
 }
 
 impl Named for Abrasive {
+    const ALL: &'static [Self] = &Self::ALL;
+
+    fn name(self) -> &'static str {
+        self.name()
+    }
+}
+
+impl Named for Hand {
+    const ALL: &'static [Self] = &Self::ALL;
+
+    fn name(self) -> &'static str {
+        self.name()
+    }
+}
+
+impl Named for FaceToward {
     const ALL: &'static [Self] = &Self::ALL;
 
     fn name(self) -> &'static str {

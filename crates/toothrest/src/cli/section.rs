@@ -1,14 +1,13 @@
 //! `toothrest section`.
 
 use geometry::Angle;
-use geometry::screw::{Flutes, Hand};
+use geometry::screw::Flutes;
 use geometry::section::{GroundSection, SectionError, Setup, Stance};
-use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, ProfileError, WheelBody};
-use shop::record;
+use geometry::wheel::{Corner, CupShape, DiscShape, ProfileError, WheelBody};
 
 use super::args::SectionArguments;
 use super::failure::Failure;
-use crate::files::{self, GrindsWith, SettingFile, load, read_setting};
+use crate::files::{GrindsWith, SettingFile, load, read_setting};
 use crate::wire;
 
 pub(super) fn run(arguments: &SectionArguments) -> Result<String, Failure> {
@@ -62,20 +61,13 @@ pub(crate) fn section(file: &SettingFile) -> Result<GroundSection, SectionError>
     Setup::new(flutes(file), wheel, stance(file))?.section(file.setting.new_diameter)
 }
 
-const fn hand(hand: record::Hand) -> Hand {
-    match hand {
-        record::Hand::Right => Hand::Right,
-        record::Hand::Left => Hand::Left,
-    }
-}
-
 const fn flutes(file: &SettingFile) -> Flutes {
     Flutes {
         nominal_diameter: file.cutter.diameter,
         teeth: file.cutter.teeth,
-        hand: hand(file.cutter.hand),
+        hand: file.cutter.hand,
         helix: file.cutter.helix,
-        helix_hand: hand(file.cutter.helix_hand),
+        helix_hand: file.cutter.helix_hand,
     }
 }
 
@@ -109,10 +101,7 @@ fn stance(file: &SettingFile) -> Stance {
     Stance {
         // A head angle of exactly 90 must not come out as a lean of minus nothing.
         lean: if lean.degrees().abs() < 1e-9 { Angle::ZERO } else { lean },
-        face_toward: match setting.face_toward {
-            files::FaceToward::Tip => FaceToward::Tip,
-            files::FaceToward::Shank => FaceToward::Shank,
-        },
+        face_toward: setting.face_toward,
         rest_inset: setting.rest_inset,
         relief_setting: setting.relief_setting,
         axis_above: setting.centre_above,

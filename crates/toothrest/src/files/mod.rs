@@ -29,9 +29,7 @@ pub use cutter::read_cutter;
 pub use locate::{Place, locate};
 pub use machine::read_machine;
 pub use problem::{FileProblem, FileProblems};
-pub use setting::{
-    FaceToward, GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings, read_setting,
-};
+pub use setting::{GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings, read_setting};
 pub use wear::read_wear;
 pub use wheel::read_wheels;
 

@@ -3,6 +3,7 @@
 //! A setting file says just enough for one prediction. Its cutter and wheel are not the records
 //! a shop keeps: there is no number, no maker's mark, and no history in it.
 
+use geometry::wheel::FaceToward;
 use geometry::{Angle, Length};
 use shop::record::{Hand, Named};
 
@@ -65,15 +66,6 @@ pub struct SettingWheel {
     pub trailing_corner_radius: Length,
 }
 
-/// The end of the cutter toward which the wheel's face extends from its leading corner.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FaceToward {
-    /// The free end.
-    Tip,
-    /// The shank.
-    Shank,
-}
-
 /// How wheel and cutter are set.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Settings {
@@ -100,17 +92,6 @@ impl Named for GrindsWith {
         match self {
             Self::Face => "cup",
             Self::Periphery => "disc",
-        }
-    }
-}
-
-impl Named for FaceToward {
-    const ALL: &'static [Self] = &[Self::Tip, Self::Shank];
-
-    fn name(self) -> &'static str {
-        match self {
-            Self::Tip => "tip",
-            Self::Shank => "shank",
         }
     }
 }

@@ -3,13 +3,14 @@
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
+use geometry::wheel::FaceToward;
 use shop::record::{
     AxisRole, Coolant, Cutter, EndForm, Finest, Fixture, Hand, HeadZero, Machine, Profile, Reads,
     WearSign, Wheel, WheelForm, WheelShape,
 };
 use toothrest::files::{
-    FaceToward, FileProblems, GrindsWith, SettingFile, load, read_cutter, read_machine,
-    read_setting, read_wear, read_wheels,
+    FileProblems, GrindsWith, SettingFile, load, read_cutter, read_machine, read_setting,
+    read_wear, read_wheels,
 };
 use trade::{Abrasive, ToolMaterial};
 
