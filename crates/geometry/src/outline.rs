@@ -3,6 +3,7 @@
 //! Angles run heelward from the new edge, so a dull edge that stands farther out along a positive
 //! rake lies at a small negative angle.
 
+use crate::closed_form::worn_depth;
 use crate::quantity::{Angle, Length};
 use crate::section::{GroundSection, SectionError, Setup};
 
@@ -53,16 +54,15 @@ impl WornTooth {
     /// the sharp one by more than the rake face allows.
     pub fn outline(&self, new_radius: Length) -> Outline {
         let frame = Frame::new(self, new_radius);
-        let worn_mm = self.wear_land.mm();
-        let flank_drop_mm = worn_mm * self.primary.tan();
+        let depth_mm = worn_depth(self.wear_land, self.primary, self.rake).mm();
+        let worn_mm = self.wear_land.mm() + depth_mm * self.rake.tan();
         let land_mm = self.land.mm().max(worn_mm);
         let mut points = Vec::with_capacity(5);
-        if worn_mm > 0.0 {
-            // The wear land runs along the cutting direction at the height at which it meets the
-            // old flank, from the rake face back to that flank.
-            points.push(frame.at(-flank_drop_mm * self.rake.tan().abs().min(1.0), flank_drop_mm));
-            points[0] = frame.on_face(flank_drop_mm);
-            points.push(frame.at(worn_mm, flank_drop_mm));
+        if depth_mm > 0.0 {
+            // The wear land runs along the cutting direction, from the rake face back to where it
+            // meets the old flank.
+            points.push(frame.on_face(depth_mm));
+            points.push(frame.at(worn_mm, depth_mm));
         } else {
             points.push(frame.at(0.0, 0.0));
         }

@@ -9,8 +9,16 @@ mod curve;
 mod funnel;
 #[path = "section/helical.rs"]
 mod helical;
+#[path = "section/land.rs"]
+mod land;
+#[path = "section/outline.rs"]
+mod outline;
+#[path = "section/refusal.rs"]
+mod refusal;
 #[path = "section/solid.rs"]
 mod solid;
+#[path = "section/solve.rs"]
+mod solve;
 #[path = "section/straight.rs"]
 mod straight;
 #[path = "section/symmetry.rs"]

@@ -4,6 +4,7 @@ use crate::row::{Noun, Row};
 use crate::span::Span;
 use crate::table::Table;
 use geometry::Length;
+use geometry::quantity::System;
 
 /// How far, as a ratio, a diameter may lie from a listed one for that row to stand in. The
 /// smallest listed relief is for 1/8 in, and cutters of 1 mm come to the bench.
@@ -49,11 +50,12 @@ impl<T: Noun> Lookup<'_, T> {
     pub fn remark(&self) -> Option<String> {
         let general = self.fit.general.then(|| "the general row stands in".to_owned());
         let nearest = self.fit.nearest.map(|nearest| {
-            let (asked, ratio) = (nearest.asked.mm(), nearest.ratio);
-            format!("no row lists {asked:.3} mm; the nearest differs by a factor of {ratio:.2}")
+            let asked = nearest.asked.show_both(System::Inch);
+            format!("no row lists {asked}, and this is the nearest")
         });
         let parts: Vec<_> = [nearest, general].into_iter().flatten().collect();
-        (!parts.is_empty()).then(|| format!("{}: {}", self.chosen.key, parts.join("; ")))
+        let (topic, key) = (T::TOPIC.name(), &self.chosen.key);
+        (!parts.is_empty()).then(|| format!("{topic} of {key}: {}", parts.join("; ")))
     }
 }
 

@@ -57,6 +57,10 @@ impl Run {
     }
 }
 
+/// Halvings of one curve in all. Ordinary curves need fewer than two hundred; this ends the work on
+/// one that rounding keeps from ever being fair.
+const CURVE_HALVINGS_MAX: u32 = 4000;
+
 /// How far a curve may stray between two samples, as a share of the chord between them.
 const STRAY: f64 = 0.75;
 
@@ -79,6 +83,7 @@ struct Tracer<'a> {
     runs: Vec<Run>,
     rising: Option<bool>,
     last_parameter: f64,
+    halvings: u32,
 }
 
 /// Follows one curve through the window.
@@ -90,8 +95,16 @@ pub(super) fn trace(
     runs: &mut Vec<Run>,
 ) {
     let last_parameter = f64::NAN;
-    let mut tracer =
-        Tracer { meeting, window, curve, index, runs: Vec::new(), rising: None, last_parameter };
+    let mut tracer = Tracer {
+        meeting,
+        window,
+        curve,
+        index,
+        runs: Vec::new(),
+        rising: None,
+        last_parameter,
+        halvings: 0,
+    };
     let part = (curve.to - curve.from) / f64::from(FIRST_PARTS);
     let mut low = tracer.sample(curve.from);
     for count in 1..=FIRST_PARTS {
@@ -121,13 +134,22 @@ impl Tracer<'_> {
             return;
         }
         let (a, m, b) = (low.knot.at_rad, middle.knot.at_rad, high.knot.at_rad);
+        if !(a.is_finite() && m.is_finite() && b.is_finite()) {
+            // Where a contact curve degenerates there is nothing to follow; its neighbours cover it.
+            self.close();
+            return;
+        }
         // A middle sample that stands near one end in angle would prove nothing about the middle.
         let share = (m - a) / (b - a);
         let is_fair = (FAIR_SHARE..=1.0 - FAIR_SHARE).contains(&share);
         if is_fair && self.is_close(low, &middle, high) {
             self.keep(low, &middle, a < b);
             self.keep(&middle, high, a < b);
-        } else if depth < HALVINGS_MAX && (b - a).abs().max((m - a).abs()) > 1e-12 {
+        } else if depth < HALVINGS_MAX
+            && self.halvings < CURVE_HALVINGS_MAX
+            && (b - a).abs().max((m - a).abs()) > 1e-12
+        {
+            self.halvings += 1;
             self.halve(low, &middle, depth + 1);
             self.halve(&middle, high, depth + 1);
         }

@@ -7,6 +7,10 @@ use geometry::wheel::{
 };
 use geometry::{Angle, Length};
 use proptest::prelude::*;
+use proptest::test_runner::TestCaseError;
+
+use crate::funnel::outside;
+use crate::solid::Solid;
 
 /// One set-up, every length in millimetres and every angle in degrees.
 #[derive(Clone, Copy, Debug)]
@@ -24,11 +28,14 @@ pub(crate) struct Case {
     pub(crate) walls: (f64, f64),
     pub(crate) leading: f64,
     pub(crate) trailing: f64,
+    /// How much of face and flank a worn leading corner has lost; none where it is sharp or round.
+    pub(crate) worn: (f64, f64),
     pub(crate) lean: f64,
     pub(crate) toward: FaceToward,
     pub(crate) inset: f64,
     pub(crate) setting: f64,
     pub(crate) above: f64,
+    pub(crate) tilt: f64,
 }
 
 pub(crate) fn mm(value: f64) -> Length {
@@ -53,11 +60,13 @@ pub(crate) const PLAIN: Case = Case {
     walls: (0.0, 0.0),
     leading: 0.0,
     trailing: 0.0,
+    worn: (0.0, 0.0),
     lean: 0.75,
     toward: FaceToward::Tip,
     inset: 0.2,
     setting: 10.0,
     above: 0.0,
+    tilt: 0.0,
 };
 
 impl Case {
@@ -72,7 +81,10 @@ impl Case {
     }
 
     pub(crate) fn body(&self) -> Result<WheelBody, ProfileError> {
-        let (leading, trailing) = (Corner::round(self.leading), Corner::round(self.trailing));
+        let (face_mm, flank_mm) = self.worn;
+        let worn = Corner::Worn { face_mm, flank_mm };
+        let leading = if face_mm > 0.0 { worn } else { Corner::round(self.leading) };
+        let trailing = Corner::round(self.trailing);
         let (diameter_mm, face_width_mm) = (self.wheel, self.face);
         match self.kind {
             WheelKind::Disc => {
@@ -96,6 +108,7 @@ impl Case {
             rest_inset: mm(self.inset),
             relief_setting: deg(self.setting),
             axis_above: mm(self.above),
+            tilt: deg(self.tilt),
         }
     }
 
@@ -106,6 +119,20 @@ impl Case {
 
     pub(crate) fn section(&self) -> Result<GroundSection, SectionError> {
         self.setup()?.section(mm(self.new))
+    }
+
+    /// The section, where there is one and the wheel does not reach the cutter's axis.
+    pub(crate) fn made(&self) -> Result<GroundSection, TestCaseError> {
+        let section = self.section().map_err(|_| outside("no section"))?;
+        let solid = Solid::of(self, section.leading_corner_from_axis().mm());
+        if solid.holds_axis() { Err(outside("the axis is ground away")) } else { Ok(section) }
+    }
+
+    /// What the interpolation may be off at an angle and a radius: 2e-5 mm at the cutting circle,
+    /// more by the cube outside it, and some hundredfold well ahead of the edge.
+    pub(crate) fn error(&self, heelward_rad: f64, radius_mm: f64) -> f64 {
+        let ahead = if heelward_rad < -0.02 { 200.0 } else { 1.0 };
+        2e-5 * ahead * (radius_mm / self.radius()).max(1.0).powi(3)
     }
 
     /// Radius of the new cutting circle.
@@ -146,8 +173,11 @@ impl Case {
 
     /// Every length `factor` times as long.
     pub(crate) fn scaled(mut self, factor: f64) -> Self {
-        let Self { nominal, new, wheel, face, leading, trailing, inset, above, .. } = &mut self;
-        for length in [nominal, new, wheel, face, leading, trailing, inset, above] {
+        let Self { nominal, new, wheel, face, leading, trailing, inset, above, worn, .. } =
+            &mut self;
+        let (face_gone, flank_gone) = (&mut worn.0, &mut worn.1);
+        let rest = [leading, trailing, inset, above, face_gone, flank_gone];
+        for length in [nominal, new, wheel, face].into_iter().chain(rest) {
             *length *= factor;
         }
         self
@@ -188,9 +218,14 @@ fn or_nearly_none(to: f64) -> impl Strategy<Value = f64> {
     ]
 }
 
+/// None, as on most machines, or something to either side.
+fn tilt(most: f64) -> impl Strategy<Value = f64> {
+    prop_oneof![2 => Just(0.0), 1 => -most..=most]
+}
+
 type Cutting = (f64, f64, u32, Hand, Hand, f64);
 type Wheeling = (WheelKind, f64, f64, (f64, f64), f64, f64);
-type Standing = (f64, FaceToward, f64, f64, f64);
+type Standing = (f64, FaceToward, f64, f64, f64, f64);
 
 /// Joins what was drawn: the face as a share of the wheel's radius and at most 25 mm, corners as
 /// shares of the face, the inset as a share of what there is, the height as a share of the wheel's
@@ -198,12 +233,17 @@ type Standing = (f64, FaceToward, f64, f64, f64);
 fn joined((cutting, wheeling, standing): (Cutting, Wheeling, Standing)) -> Option<Case> {
     let (nominal, ground, teeth, hand, helix_hand, helix) = cutting;
     let (kind, wheel, face, walls, leading, trailing) = wheeling;
-    let (lean, toward, inset, setting, above) = standing;
+    let (lean, toward, inset, setting, above, tilt) = standing;
     let new = nominal * ground;
     let face = (face * 0.5 * wheel).min(25.0);
-    let walls = if kind == WheelKind::Cup { walls } else { (0.0, 0.0) };
+    // A rim whose outer wall drew in faster than its inner one would end in a point.
+    let walls = if kind == WheelKind::Cup { (walls.0, walls.1.max(walls.0)) } else { (0.0, 0.0) };
     let corner = |share: f64| if share < 0.02 { 0.0 } else { share * face };
     let (leading, trailing) = (corner(leading), corner(trailing));
+    // Every third of the small corners is worn to a flat of uneven sides instead.
+    let is_worn = leading > 0.0 && leading < 0.14 * face;
+    let worn = if is_worn { (leading, 0.6 * leading) } else { (0.0, 0.0) };
+    let leading = if is_worn { 0.0 } else { leading };
     let inset = inset * face * lean.to_radians().cos();
     let above = above * 0.5 * wheel;
     let case = Case {
@@ -219,11 +259,13 @@ fn joined((cutting, wheeling, standing): (Cutting, Wheeling, Standing)) -> Optio
         walls,
         leading,
         trailing,
+        worn,
         lean,
         toward,
         inset,
         setting,
         above,
+        tilt,
     };
     case.body().is_ok().then_some(case)
 }
@@ -234,8 +276,14 @@ pub(crate) fn bench() -> impl Strategy<Value = Case> {
     let walls = (0.0..30.0_f64, 0.0..30.0_f64);
     let wheeling =
         (kind(), 50.0..200.0_f64, 0.02..0.15_f64, walls, or_end(0.0, 0.4), or_end(0.0, 0.4));
-    let standing =
-        (or_end(0.0, 8.0), toward(), or_end(0.0, 1.0), or_end(2.0, 25.0), -0.05..0.1_f64);
+    let standing = (
+        or_end(0.0, 8.0),
+        toward(),
+        or_end(0.0, 1.0),
+        or_end(2.0, 25.0),
+        -0.05..0.1_f64,
+        tilt(4.0),
+    );
     (cutting, wheeling, standing).prop_filter_map("no such wheel", joined)
 }
 
@@ -247,7 +295,13 @@ pub(crate) fn whole() -> impl Strategy<Value = Case> {
     let walls = (or_end(0.0, 85.0), or_end(0.0, 85.0));
     let wheeling =
         (kind(), or_end(2.0, 400.0), 0.001..1.0_f64, walls, or_end(0.0, 0.45), or_end(0.0, 0.45));
-    let standing =
-        (lean, toward(), or_end(0.0, 1.0), or_end(-30.0, 59.9), prop_oneof![Just(0.0), -0.9..0.9]);
+    let standing = (
+        lean,
+        toward(),
+        or_end(0.0, 1.0),
+        or_end(-30.0, 59.9),
+        prop_oneof![Just(0.0), -0.9..=0.9],
+        tilt(45.0),
+    );
     (cutting, wheeling, standing).prop_filter_map("no such wheel", joined)
 }

@@ -16,6 +16,11 @@ fn minus(a: Point, b: Point) -> Point {
     [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 }
 
+fn tipped([t, y, z]: Point, tilt: f64) -> Point {
+    let (sin, cos) = tilt.to_radians().sin_cos();
+    [t, y * cos - z * sin, z * cos + y * sin]
+}
+
 /// A half plane of the wheel's half section: outside where `normal · p > reach`.
 #[derive(Clone, Copy, Debug)]
 struct Side {
@@ -28,6 +33,11 @@ impl Side {
     fn through(at: (f64, f64), facing: f64) -> Self {
         let normal = (facing.cos(), facing.sin());
         Self { normal, reach: normal.0 * at.0 + normal.1 * at.1 }
+    }
+
+    /// Through two points, facing to the right of the way from one to the other.
+    fn between(from: (f64, f64), to: (f64, f64)) -> Self {
+        Self::through(from, (from.0 - to.0).atan2(to.1 - from.1))
     }
 
     fn outside(&self, at: (f64, f64)) -> f64 {
@@ -51,8 +61,11 @@ impl Side {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Solid {
     sides: [Side; 3],
+    /// The flat of a worn leading corner.
+    flat: Option<Side>,
     /// Radii of the corners between the first two sides and the last two.
     rounds: [f64; 2],
+    radius: f64,
     origin: Point,
     axis: Point,
     near: Point,
@@ -68,7 +81,8 @@ impl Solid {
         // wheel's other direction is square to it, away from the cutter.
         let face = [along * cos, sin, 0.0];
         let back = [-along * sin, cos, 0.0];
-        let (sides, axis, near) = match case.kind {
+        let (face_gone, flank_gone) = case.worn;
+        let (sides, worn_ends, axis, near) = match case.kind {
             WheelKind::Cup => {
                 let (outer, inner) = (case.walls.0.to_radians(), case.walls.1.to_radians());
                 let sides = [
@@ -76,7 +90,9 @@ impl Solid {
                     Side::through((wheel, 0.0), -turn),
                     Side::through((wheel - case.face, 0.0), 2.0 * turn + inner),
                 ];
-                (sides, back, face.map(|part| -part))
+                let on_flank = (wheel - flank_gone * outer.sin(), flank_gone * outer.cos());
+                let ends = [(wheel - face_gone, 0.0), on_flank];
+                (sides, ends, back, face.map(|part| -part))
             }
             WheelKind::Disc => {
                 let sides = [
@@ -84,30 +100,69 @@ impl Solid {
                     Side::through((wheel, 0.0), 0.0),
                     Side::through((wheel, case.face), turn),
                 ];
-                (sides, face, back.map(|part| -part))
+                let ends = [(wheel - flank_gone, 0.0), (wheel, face_gone)];
+                (sides, ends, face, back.map(|part| -part))
             }
         };
         let corner = [-along * case.inset, away, case.above];
+        // Tipped about a line along the cutter through the corner: the upper side comes nearer.
+        let (axis, near) = (tipped(axis, case.tilt), tipped(near, case.tilt));
         let origin = [0, 1, 2].map(|part| corner[part] - wheel * near[part]);
-        Self { sides, rounds: [case.leading, case.trailing], origin, axis, near }
+        let flat = (face_gone > 0.0).then(|| Side::between(worn_ends[0], worn_ends[1]));
+        Self {
+            sides,
+            flat,
+            rounds: [case.leading, case.trailing],
+            radius: wheel,
+            origin,
+            axis,
+            near,
+        }
     }
 
-    /// How far a point is from the wheel; negative inside. Nothing on the wheel's far half.
-    pub(crate) fn distance(&self, point: Point) -> Option<f64> {
+    /// How far a point is from the wheel; negative inside. Nothing beyond `share` of the wheel's
+    /// radius from its axis toward the cutter: at 0 that leaves the near half.
+    pub(crate) fn distance(&self, point: Point, share: f64) -> Option<f64> {
         let from = minus(point, self.origin);
-        if dot(from, self.near) < 0.0 {
+        if dot(from, self.near) < share * self.radius {
             return None;
         }
         let axial = dot(from, self.axis);
+        // The back of a cup is farther behind its face than anything that matters here.
+        if axial > self.radius {
+            return None;
+        }
         let radial = (dot(from, from) - axial * axial).max(0.0).sqrt();
         Some(self.section_distance((radial, axial)))
+    }
+
+    /// Whether the cutter's axis runs through the wheel's near half.
+    pub(crate) fn holds_axis(&self) -> bool {
+        let reach = 2.0 * self.radius + self.origin[0].abs();
+        let mut t = -reach;
+        while t < reach {
+            let Some(distance) = self.distance([t, 0.0, 0.0], 0.0) else {
+                t += 1e-3 * self.radius;
+                continue;
+            };
+            if distance <= 0.0 {
+                return true;
+            }
+            t += distance.max(1e-4 * self.radius);
+        }
+        false
     }
 
     /// A convex section: the farthest of its sides, or, off a rounded corner, the distance from
     /// the circle in it. Never more than the true distance, and that distance within the sides.
     fn section_distance(&self, at: (f64, f64)) -> f64 {
         let [first, middle, last] = &self.sides;
-        let by_sides = self.sides.iter().map(|side| side.outside(at)).fold(f64::MIN, f64::max);
+        let by_sides = self
+            .sides
+            .iter()
+            .chain(&self.flat)
+            .map(|side| side.outside(at))
+            .fold(f64::MIN, f64::max);
         let leading = off_corner(first, middle, self.rounds[0], at);
         let trailing = off_corner(middle, last, self.rounds[1], at);
         by_sides.max(leading).max(trailing)

@@ -1,6 +1,6 @@
 //! From the kiss to size, and the secondary.
 
-use shop::plan::{Grinding, PassKind, Peripheral, SetupItem};
+use shop::plan::{Grinding, PassKind, Peripheral, SetupLine};
 
 use super::page::Page;
 use super::setup;
@@ -10,22 +10,26 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let grinding = &peripheral.grinding;
     page.part("GRIND");
     page.text(&format!(
-        "Feed from one side only. Kiss the highest tooth, dial to zero. Then, a round of the \
-         teeth at each: {}.",
+        "Feed from one side only. Kiss {}, dial to zero. Then, a round of the teeth \
+         at each: {}.",
+        match peripheral.kissing_tooth {
+            Some(tooth) => format!("tooth {tooth}, which stands out farthest"),
+            None => "the highest tooth".to_owned(),
+        },
         passes(grinding, units)
     ));
     page.text(&format!(
-        "Teeth {}; last round with no feed, from the opposite tooth: {}. No pass over {}{}.",
+        "Teeth {}; last round with no feed, from the opposite tooth: {}. No pass over {} of travel{}.",
         numbers(&grinding.first_round),
         numbers(&grinding.second_round),
         units.length(grinding.pass_max.value),
         source(&grinding.pass_max.source),
     ));
     page.text(&format!(
-        "Over-fed: back the dial off {} past the backlash, come in again to {} short of zero, \
-         feel for the kiss anew.",
-        reading(&grinding.back_off),
-        units.length(grinding.short_of_zero.value),
+        "Over-fed: back the dial off to {}, past the backlash, come in again to {}, feel for the \
+         kiss anew; every tooth then follows the deepest.",
+        reading(&grinding.back_off_to),
+        reading(&grinding.come_in_to),
     ));
 }
 
@@ -79,12 +83,14 @@ fn numbers(teeth: &[u32]) -> String {
 pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let secondary = &peripheral.secondary;
     page.part("SECONDARY");
-    let changed = [SetupItem::Relief, SetupItem::RestHeight, SetupItem::WheelHeight];
-    let lines = secondary.lines.iter().filter(|line| {
-        let before = peripheral.setup.iter().find(|other| other.item == line.item);
-        let same = before.is_some_and(|other| other.dial == line.dial && other.value == line.value);
-        changed.contains(&line.item) && !same
-    });
+    let changed = |line: &&SetupLine| {
+        let same = |other: &SetupLine| {
+            (other.item, other.value, &other.dial, &other.how)
+                == (line.item, line.value, &line.dial, &line.how)
+        };
+        !peripheral.setup.iter().any(same)
+    };
+    let lines = secondary.lines.iter().filter(changed);
     lines.for_each(|line| setup::write(page, line, units));
     let before = secondary.land_before.map_or_else(String::new, |land| {
         format!("The primary is {} wide now. ", units.length(land))

@@ -77,10 +77,8 @@ fn direction(direction: &TurnDirection) -> String {
     };
     let nut = match direction.fastening {
         Fastening::Tightens => "; the nut tightens under it",
-        Fastening::Loosens => "; THE NUT LOOSENS under it: fit one of the other hand",
-        Fastening::Held if direction.seen_from_nut.is_none() => {
-            "; see that its nut tightens that way"
-        }
+        Fastening::Loosens => "; THE NUT LOOSENS under it: do not run it so",
+        Fastening::Unknown => "; see that its nut tightens that way",
         Fastening::Held => "; the nut is held either way",
     };
     format!("{seen} {hold}{nut}")

@@ -15,7 +15,7 @@ pub(crate) struct Change {
 }
 
 /// Reads the signs of wear: metal built up on the primary, or a rubbed heel, asks for more
-/// clearance, an edge rounded or broken down for less. The change stays within the tables' range;
+/// clearance, an edge broken down for less. The change stays within the tables' range;
 /// None where nothing is asked, or where the signs contradict each other.
 ///
 /// **Source** \[common-practice\] the two rules. **Departs** in the amount, which the practice table
@@ -28,7 +28,8 @@ pub(crate) fn change(
 ) -> Option<Change> {
     let wear = cutter.wear()?;
     let rubbed = wear.shows(WearSign::MetalBuiltUpOnLand) || wear.shows(WearSign::HeelRubbed);
-    let weak = wear.shows(WearSign::EdgeRounded) || wear.shows(WearSign::EdgeBrokenDown);
+    // An edge rounded but whole is how every dull cutter looks, and asks for nothing.
+    let weak = wear.shows(WearSign::EdgeBrokenDown);
     let (item, sign, sense) = match (rubbed, weak) {
         (true, false) => (PracticeItem::MetalBuiltUp, "the land rubbed", 1.0),
         (false, true) => (PracticeItem::EdgeBrokenDown, "the edge broke down", -1.0),

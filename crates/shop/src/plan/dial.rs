@@ -54,10 +54,14 @@ impl DialMark {
 }
 
 /// The system in which a scale is divided: inch where its step is a whole number of ten-thousandths
-/// of an inch, else metric.
+/// or of sixty-fourths of an inch, else metric.
 pub fn system_of(step: Length) -> System {
-    let tenths = step.inches() * 10_000.0;
-    if (tenths - tenths.round()).abs() < 1e-3 { System::Inch } else { System::Millimetre }
+    let whole = |count: f64| (count - count.round()).abs() < 1e-3 && count.round() >= 1.0;
+    if whole(step.inches() * 10_000.0) || whole(step.inches() * 64.0) {
+        System::Inch
+    } else {
+        System::Millimetre
+    }
 }
 
 /// A travel rounded to what a slide can be made to move.

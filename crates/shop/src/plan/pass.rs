@@ -3,7 +3,7 @@
 use geometry::Length;
 use trade::{Pass, PracticeItem};
 
-use super::dial::DialMark;
+use super::dial::{DialMark, snapped_travel};
 use super::feed::Feed;
 use super::order;
 use super::wheel::greatest_pass;
@@ -58,10 +58,10 @@ pub struct Grinding {
     pub first_round: Vec<u32>,
     /// Order of the last round, with no feed.
     pub second_round: Vec<u32>,
-    /// When over-fed: back off by this, on the dial, to pass the backlash.
-    pub back_off: DialMark,
-    /// Then come in again to this much short of zero, on the radius.
-    pub short_of_zero: Cited<Length>,
+    /// When over-fed: back the dial off to this mark, past the backlash.
+    pub back_off_to: DialMark,
+    /// Then come in again to this mark, short of zero.
+    pub come_in_to: DialMark,
 }
 
 /// What is ordinary where no table says otherwise, on the radius.
@@ -85,6 +85,7 @@ pub(crate) fn grinding(
     let passes = passes(ctx, axis, scale, travel, pass_max.value);
     let backlash = scale.travel(scale.backlash);
     let past = (backlash * 1.5).max(scale.travel(scale.graduation * 5.0));
+    let short = snapped_travel(scale, short_of_zero(ctx).value).max(scale.finest_travel());
     Some(Grinding {
         feed,
         travel,
@@ -92,8 +93,8 @@ pub(crate) fn grinding(
         pass_max,
         first_round: order::first_round(teeth),
         second_round: order::second_round(teeth),
-        back_off: DialMark::slide(axis, scale, past),
-        short_of_zero: short_of_zero(ctx),
+        back_off_to: DialMark::slide(axis, scale, -snapped_travel(scale, short + past)),
+        come_in_to: DialMark::slide(axis, scale, -short),
     })
 }
 

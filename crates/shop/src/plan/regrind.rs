@@ -10,13 +10,13 @@ use trade::ToolMaterial;
 use super::caution::{PlanCaution, cautions};
 use super::dial::{snapped_travel, snapped_up};
 use super::expect::{Expected, Finished};
-use super::feed::primary_feed;
+use super::feed::{Feed, primary_feed};
 use super::pass::{Grinding, grinding};
-use super::rotation::{self, TurnDirection};
+use super::rotation::{self, Fastening, TurnDirection};
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use super::setting::{SetupLine, check_reach, primary_setup};
 use super::stance::{self, StanceWish, Stanced, relief_ways};
-use super::stock::{Stock, stock};
+use super::stock::{Stock, ToothStock, stock};
 use super::truing::{Truing, face_width, truing};
 use super::verdict::{Verdict, verdict};
 use super::wanted::{ReliefKind, Wanted, wanted};
@@ -24,7 +24,7 @@ use super::wheel::{WheelChoice, ranked};
 use crate::bridge;
 use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
-use crate::record::{Cutter, Machine, Wheel};
+use crate::record::{Cutter, Fixture, Machine, RestStand, Wheel};
 
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,6 +65,8 @@ pub struct Peripheral {
     pub wheel: WheelChoice,
     /// The kind of relief it leaves.
     pub kind: ReliefKind,
+    /// The tooth that the wheel touches first, where the wear of the teeth was recorded.
+    pub kissing_tooth: Option<u32>,
     /// Which way it turns.
     pub direction: TurnDirection,
     /// Truing and dressing.
@@ -96,9 +98,10 @@ pub struct Peripheral {
 /// geometry forbids the work; both say what would be right.
 pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, ShopError> {
     let (cutter, machine) = (&request.cutter, &request.machine);
+    check_wear(cutter)?;
     let wanted = wanted(ctx, cutter)?;
     let stock = stock(ctx, cutter, &wanted)?;
-    check_size(&stock, request.to_size)?;
+    check_size(ctx, cutter, &stock, request.to_size)?;
     let verdict = verdict(ctx, cutter, &wanted, &stock, request.to_size);
     let peripheral = if verdict.route.grinds_periphery() {
         Some(peripheral(ctx, &request, &wanted, &stock, &verdict)?)
@@ -110,20 +113,91 @@ pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, 
     Ok(RegrindPlan { wanted, stock, verdict, peripheral, cautions, request })
 }
 
-/// Refuses a size that would leave the worst tooth unclean.
-fn check_size(stock: &Stock, to_size: Option<Length>) -> Result<(), ShopError> {
+/// Refuses a size that would leave the worst tooth unclean, or the cutter too small to be useful.
+fn check_size(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    stock: &Stock,
+    to_size: Option<Length>,
+) -> Result<(), ShopError> {
+    let Some(size) = to_size else {
+        return Ok(());
+    };
+    let shown = |length: Length| length.show_both(System::Inch);
     let clean = stock.clean_diameter;
-    match to_size {
-        Some(size) if size > clean + Length::from_um(0.5) => {
-            let reason = format!(
-                "{} leaves the worst tooth unclean: ask for {} or less",
-                size.show_both(System::Inch),
-                clean.show_both(System::Inch)
-            );
-            Err(ShopError::invalid("size asked for", reason))
-        }
-        _ => Ok(()),
+    if size > clean + Length::from_um(0.5) {
+        let reason = format!(
+            "{} leaves the worst tooth unclean: ask for {} or less",
+            shown(size),
+            shown(clean)
+        );
+        return Err(ShopError::invalid("size asked for", reason));
     }
+    let smallest = ctx.tables.smallest_diameter(cutter.diameter()).map(|found| found.diameter);
+    let least = smallest.unwrap_or(cutter.diameter() / 2.0);
+    if size < least {
+        let reason = format!("{} is below the smallest useful size, {}", shown(size), shown(least));
+        return Err(ShopError::invalid("size asked for", reason));
+    }
+    Ok(())
+}
+
+/// Asks about readings of wear so far from the cutter's size that a unit must have slipped.
+fn check_wear(cutter: &Cutter) -> Result<(), ShopError> {
+    let Some(wear) = cutter.wear() else {
+        return Ok(());
+    };
+    let nominal = cutter.diameter();
+    let shown = |length: Length| length.show_both(System::Inch);
+    if let Some(reading) = wear.measured_diameter().filter(|reading| *reading < nominal * 0.7) {
+        let reason = format!(
+            "{} is far below the nominal {}: look at its unit, and read the cutter again",
+            shown(reading),
+            shown(nominal)
+        );
+        return Err(ShopError::invalid("wear.measured_diameter", reason));
+    }
+    let wide = |land: Length| land > nominal * 0.15;
+    if let Some(tooth) = wear.teeth().iter().find(|tooth| wide(tooth.wear_land)) {
+        let reason = format!(
+            "a wear land of {} on tooth {} of a {} cutter: look at its unit, and read it again",
+            shown(tooth.wear_land),
+            tooth.tooth,
+            shown(nominal)
+        );
+        return Err(ShopError::invalid("wear.tooth.wear_land", reason));
+    }
+    Ok(())
+}
+
+/// Refuses a helical tooth on a rest that travels with the work: the tooth must screw past a rest
+/// that keeps its place before the wheel. On the table it does so only where the work alone slides.
+fn check_rest(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+    let slides =
+        matches!(machine.holding().fixture(), Fixture::AirSpindle { .. } | Fixture::ColletFixture);
+    let on_table = machine.rest().stands_on() == RestStand::Table;
+    if !cutter.is_straight() && on_table && !slides {
+        let why = format!(
+            "with {} the table carries the rest along with the work, and a helical tooth would not \
+             follow its helix: stand the rest on the wheel head, or use a fixture whose spindle \
+             slides",
+            machine.holding().fixture().name()
+        );
+        return Err(ShopError::refused("the rest must stand still before the wheel", why));
+    }
+    Ok(())
+}
+
+/// Refuses to run a wheel in the only direction there is where that loosens its nut.
+fn check_nut(direction: TurnDirection) -> Result<TurnDirection, ShopError> {
+    if direction.fastening == Fastening::Loosens {
+        return Err(ShopError::refused(
+            "the nut must tighten under the wheel",
+            "every direction that this spindle has loosens the nut here: use a keyed or collared \
+             mount, or a wheel on the other end",
+        ));
+    }
+    Ok(direction)
 }
 
 /// Refuses to grind what gives off cobalt or carbide dust where nothing draws it away.
@@ -165,24 +239,48 @@ fn kind_of(wheel: &Wheel, asked: Option<ReliefKind>) -> ReliefKind {
     })
 }
 
-/// The tooth on which the wheel kisses first: the one that stands out farthest.
-fn highest_tooth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> WornTooth {
-    let standing = |tooth: &super::stock::ToothStock| (tooth.worn + tooth.stands_in).mm();
-    let highest = stock.teeth.iter().min_by(|a, b| standing(a).total_cmp(&standing(b)));
-    let wear_land = highest
-        .and_then(|tooth| cutter.wear()?.tooth(tooth.tooth))
-        .map_or(Length::ZERO, |wear| wear.wear_land);
-    let stands_in = highest.map_or(Length::ZERO, |tooth| tooth.stands_in);
+/// The teeth as the wheel finds them, with their numbers; one without a number where no wear was
+/// recorded.
+fn worn_teeth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> Vec<(Option<u32>, WornTooth)> {
     let ground = cutter.as_ground();
-    WornTooth {
-        sharp_radius: stock.sharp_diameter.value / 2.0 - stands_in,
+    let tooth = |sharp_radius: Length, wear_land: Length| WornTooth {
+        sharp_radius,
         rake: cutter.rake(),
         primary: wanted.ground_primary,
         secondary: ground.map_or(wanted.secondary.value, |ground| ground.secondary),
         land: ground.map_or(wanted.land.value, |ground| ground.land),
         thickness: wanted.tooth_thickness.value,
         wear_land,
+    };
+    if stock.teeth.is_empty() {
+        return vec![(None, tooth(stock.dull_diameter / 2.0, Length::ZERO))];
     }
+    let place =
+        |found: &ToothStock| (Some(found.tooth), tooth(found.original_radius, found.wear_land));
+    stock.teeth.iter().map(place).collect()
+}
+
+/// The tooth that the wheel touches first, and the feed from there to a diameter.
+struct FirstKiss {
+    tooth: Option<u32>,
+    outline: Outline,
+    section: GroundSection,
+    feed: Feed,
+}
+
+fn first_kiss(
+    worn: &[(Option<u32>, WornTooth)],
+    stanced: &Stanced,
+    diameter: Length,
+) -> Result<FirstKiss, ShopError> {
+    let mut first: Option<FirstKiss> = None;
+    for (tooth, worn) in worn {
+        let (outline, section, feed) = primary_feed(worn, &stanced.setup, diameter)?;
+        if first.as_ref().is_none_or(|first| feed.at_kiss > first.feed.at_kiss) {
+            first = Some(FirstKiss { tooth: *tooth, outline, section, feed });
+        }
+    }
+    first.ok_or_else(|| ShopError::invalid("cutter", "it has no tooth to grind"))
 }
 
 fn peripheral(
@@ -194,13 +292,15 @@ fn peripheral(
 ) -> Result<Peripheral, ShopError> {
     let (cutter, machine) = (&request.cutter, &request.machine);
     check_holding(cutter, machine)?;
+    check_rest(cutter, machine)?;
     check_dust(cutter, machine)?;
     let clean = verdict.chosen().and_then(|view| view.diameter_after);
     let diameter = request.to_size.or(clean).unwrap_or(stock.clean_diameter);
     let ranked = ranked(ctx, cutter, machine, &request.wheels, request.relief);
-    let job = Job { ctx, request, wanted, stock, diameter };
+    let flute = cutter.flute_length() - verdict.cut_back;
+    let job = Job { ctx, request, wanted, stock, diameter, flute };
     let (wheel, work) = ranked.first_that_works(ctx, machine, |wheel| job.with(wheel))?;
-    Ok(work.into_peripheral(ctx, request, wheel))
+    Ok(work.into_peripheral(ctx, wheel))
 }
 
 /// The work on the periphery before it is tried with a wheel.
@@ -210,11 +310,14 @@ struct Job<'a> {
     wanted: &'a Wanted,
     stock: &'a Stock,
     diameter: Length,
+    flute: Length,
 }
 
 /// The work with one wheel.
 struct Work {
     kind: ReliefKind,
+    kissing_tooth: Option<u32>,
+    direction: TurnDirection,
     face_width: Cited<Length>,
     stanced: Stanced,
     setup: Vec<SetupLine>,
@@ -264,15 +367,18 @@ impl Job<'_> {
     ) -> Result<Work, ShopError> {
         let Self { ctx, request, wanted, stock, .. } = *self;
         let (cutter, machine, kind) = (&request.cutter, &request.machine, wish.kind);
-        let worn = highest_tooth(cutter, wanted, stock);
+        let worn = worn_teeth(cutter, wanted, stock);
         let stanced = stance::primary(&wish)?;
         let fed = sized(&wish, &worn, &stanced, request.to_size.is_some())?;
         wish.diameter = fed.diameter;
-        let (outline, section, feed) = primary_feed(&worn, &stanced.setup, fed.diameter)?;
+        let kiss = first_kiss(&worn, &stanced, fed.diameter)?;
+        let FirstKiss { tooth: kissing_tooth, outline, section, feed } = kiss;
         let grinding = grinding(ctx, machine, wheel, cutter.teeth(), feed, fed.travel)
             .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
         let ground = outline.cut_by(&section);
-        let lines = |stanced: &Stanced| primary_setup(ctx, cutter, machine, stanced, fed.diameter);
+        let flute = self.flute;
+        let lines =
+            |stanced: &Stanced| primary_setup(ctx, cutter, machine, stanced, fed.diameter, flute);
         let after = AfterPrimary { primary: &stanced, section: &section, outline: &ground, wheel };
         let secondary = secondary(&wish, &after, lines)?;
         let land = secondary.land_after.unwrap_or(wanted.land.value);
@@ -290,11 +396,17 @@ impl Job<'_> {
         .expected();
         let finished_outline = ground.cut_by(&secondary.section);
         let outlines = [outline, ground, finished_outline];
+        let toward = stanced.stance().face_toward;
+        let spindle = machine.spindle();
+        let direction =
+            check_nut(rotation::direction(cutter, spindle, bridge::kind(wheel), toward))?;
         let setup = lines(&stanced);
         check_reach(machine, &setup)?;
         check_reach(machine, &secondary.lines)?;
         Ok(Work {
             kind,
+            kissing_tooth,
+            direction,
             face_width,
             setup,
             stanced,
@@ -308,20 +420,13 @@ impl Job<'_> {
 }
 
 impl Work {
-    fn into_peripheral(
-        self,
-        ctx: &Ctx<'_>,
-        request: &PlanRegrind,
-        wheel: WheelChoice,
-    ) -> Peripheral {
-        let toward = self.stanced.stance().face_toward;
-        let kind = bridge::kind(&wheel.wheel);
-        let spindle = request.machine.spindle();
+    fn into_peripheral(self, ctx: &Ctx<'_>, wheel: WheelChoice) -> Peripheral {
         let [outline_before, outline_primary, outline_after] = self.outlines;
         Peripheral {
-            direction: rotation::direction(&request.cutter, spindle, kind, toward),
+            direction: self.direction,
             truing: truing(ctx, &wheel.wheel, self.face_width),
             kind: self.kind,
+            kissing_tooth: self.kissing_tooth,
             wheel,
             stanced: self.stanced,
             setup: self.setup,
@@ -353,13 +458,13 @@ struct Sized {
 /// nearest to a size that was asked for.
 fn sized(
     wish: &StanceWish<'_>,
-    worn: &WornTooth,
+    worn: &[(Option<u32>, WornTooth)],
     stanced: &Stanced,
     to_size: bool,
 ) -> Result<Sized, ShopError> {
     let scale = wish.machine.cross_feed();
     let mut diameter = wish.diameter;
-    let (_, _, feed) = primary_feed(worn, &stanced.setup, diameter)?;
+    let FirstKiss { feed, .. } = first_kiss(worn, stanced, diameter)?;
     let travel = if to_size {
         snapped_travel(scale, feed.travel())
     } else {
@@ -367,7 +472,7 @@ fn sized(
     };
     let travel = travel.max(scale.finest_travel());
     for _ in 0..4 {
-        let (_, _, feed) = primary_feed(worn, &stanced.setup, diameter)?;
+        let FirstKiss { feed, .. } = first_kiss(worn, stanced, diameter)?;
         let miss = travel - feed.travel();
         if miss.abs().mm() < 1e-6 {
             break;

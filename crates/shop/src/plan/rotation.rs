@@ -22,12 +22,14 @@ pub enum Fastening {
     Loosens,
     /// The nut is keyed or collared, so the direction does not matter.
     Held,
+    /// It cannot be told which end of the spindle the nut is at.
+    Unknown,
 }
 
 /// The direction to run in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TurnDirection {
-    /// As seen from the wheel's nut; None for a disc, whose nut may be at either end.
+    /// As seen from the wheel's nut; None where its end of the spindle is not on record.
     pub seen_from_nut: Option<Rotation>,
     /// What it does to the tooth.
     pub hold: Hold,
@@ -50,28 +52,44 @@ const fn fastening(thread: NutThread, rotation: Rotation) -> Fastening {
     }
 }
 
-/// Whether the contact lies on the right of a cup's axis, seen from the nut, which faces the
-/// cutter. With the heel up, a right-hand cutter's shank lies on that right.
-fn contact_on_right(cutter: &Cutter, toward: FaceToward) -> bool {
+/// Whether the contact lies on the right of the wheel's axis, seen from the nut; None where that
+/// cannot be told.
+///
+/// A cup's nut faces the cutter, and with the heel up a right-hand cutter's shank lies on the right
+/// of who looks that way. A disc's nut is at the machine's left or right end; seen from the right
+/// end the cutter stands on the left.
+fn contact_on_right(
+    cutter: &Cutter,
+    spindle: &Spindle,
+    kind: WheelKind,
+    toward: FaceToward,
+) -> Option<bool> {
+    if kind == WheelKind::Disc {
+        let end = spindle.nut_end().to_lowercase();
+        return match (end.contains("left"), end.contains("right")) {
+            (true, false) => Some(true),
+            (false, true) => Some(false),
+            _ => None,
+        };
+    }
     let shank_right = cutter.hand() == Hand::Right;
     // The leading corner lies on the side away from which the face runs.
     let leading_toward_shank = toward == FaceToward::Tip;
-    shank_right == leading_toward_shank
+    Some(shank_right == leading_toward_shank)
 }
 
 /// Chooses a direction: one that does not loosen the nut, and among those the one that holds the
-/// tooth down.
+/// tooth down. Where it cannot be told how the nut sees the tooth, only the hold is chosen.
 pub(crate) fn direction(
     cutter: &Cutter,
     spindle: &Spindle,
     kind: WheelKind,
     toward: FaceToward,
 ) -> TurnDirection {
-    if kind == WheelKind::Disc {
-        // Which end the nut is at decides what is seen; what matters is the way past the tooth.
-        return TurnDirection { seen_from_nut: None, hold: Hold::Down, fastening: Fastening::Held };
-    }
-    let right = contact_on_right(cutter, toward);
+    let Some(right) = contact_on_right(cutter, spindle, kind, toward) else {
+        let fastening = Fastening::Unknown;
+        return TurnDirection { seen_from_nut: None, hold: Hold::Down, fastening };
+    };
     let view = |rotation: Rotation| {
         let down = (rotation == Rotation::Clockwise) == right;
         TurnDirection {

@@ -86,11 +86,31 @@ pub(crate) fn secondary(
     let exact = feed(after.outline, &stanced.setup, &through)?;
     let land_before = land_left(after.outline, after.section);
     let (section, grinding, travel) = fed(wish, after, &stanced, &through, exact)?;
+    check_clear(after.section, &section)?;
     let land_after = after.section.land_before(&section).or(land_before);
     let land_per_feed = land_change(after.section, &stanced, &section);
     let lines = lines(&stanced);
     let grinding = grinding.filter(|_| travel > Length::ZERO);
     Ok(SecondaryGrind { stanced, lines, land_before, land_after, grinding, section, land_per_feed })
+}
+
+/// Refuses a secondary whose wheel comes into the edges of the neighbouring teeth.
+fn check_clear(primary: &GroundSection, section: &GroundSection) -> Result<(), ShopError> {
+    let circle = primary.circle_radius();
+    let pitch = Angle::from_radians(primary.setup().flutes().pitch_rad());
+    let into =
+        [pitch, -pitch].into_iter().filter_map(|at| section.radius_at(at)).reduce(Length::min);
+    match into.filter(|radius| *radius <= circle) {
+        Some(radius) => Err(ShopError::refused(
+            "the wheel must clear the next tooth",
+            format!(
+                "at the secondary's setting it would cut {:.3} mm into the next tooth's edge: ask \
+                 for less secondary relief, a narrower face or a smaller wheel",
+                (circle - radius).mm()
+            ),
+        )),
+        None => Ok(()),
+    }
 }
 
 /// Snaps the feed to the dial and finds the section that it really makes.

@@ -10,6 +10,7 @@ use geometry::{Angle, Length};
 use trade::PracticeItem;
 
 use super::dial::{snapped_travel, system_of};
+use super::setting::fine_rest_along;
 use super::wanted::{ReliefKind, Wanted};
 use crate::bridge;
 use crate::context::Ctx;
@@ -218,7 +219,7 @@ fn inset(wish: &StanceWish<'_>) -> Length {
         .and_then(|lookup| Some(lookup.chosen.value.amount?.length()?.middle()));
     let face = Length::from_mm(wish.body.face_width_mm());
     let wanted = practice.unwrap_or(face * 0.2).min(face * INSET_SHARE_MAX);
-    match wish.machine.axis(AxisRole::RestAlong).and_then(Axis::slide) {
+    match fine_rest_along(wish.machine).and_then(Axis::slide) {
         Some(scale) => snapped_travel(scale, wanted),
         None => wanted.snapped_to(by_eye(wish.machine)),
     }
@@ -314,7 +315,9 @@ fn far_side_clears(wish: &StanceWish<'_>, stanced: &Stanced) -> Result<bool, Sho
         return Ok(true);
     };
     let across = 2.0 * stanced.setup.wheel().radius_mm() - stanced.setup.wheel().face_width_mm();
-    let reaches = wish.cutter.flute_length().mm() >= across;
+    // A face that runs to the shank has its far side over the shank and the work head throughout.
+    let to_shank = stanced.stance().face_toward == FaceToward::Shank;
+    let reaches = to_shank || wish.cutter.flute_length().mm() >= across;
     let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
     Ok(!reaches || gap - old_edge > Length::from_mm(FAR_SIDE_CLEAR_MM))
 }

@@ -2,6 +2,7 @@
 
 use geometry::Length;
 use geometry::closed_form::worn_depth;
+use geometry::quantity::System;
 use trade::{Pass, StockItem};
 
 use super::wanted::Wanted;
@@ -9,34 +10,37 @@ use crate::context::{Cited, Ctx, OWN_RECORD};
 use crate::error::ShopError;
 use crate::record::{Cutter, ToothWear};
 
-/// What one tooth asks for, as depths along the radius from the sharp circle.
+/// Where the edge of one tooth stood when it was sharp, and where it stands now.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ToothStock {
     /// Number of the tooth.
     pub tooth: u32,
-    /// Down to the worn edge.
-    pub worn: Length,
-    /// Down to the bottom of its chip.
-    pub chip: Length,
-    /// How far the tooth stood in from the circle already.
-    pub stands_in: Length,
+    /// Width of its wear land.
+    pub wear_land: Length,
+    /// Depth along the radius from the original edge to the worn one.
+    pub wear_depth: Length,
+    /// Depth along the radius from the original edge to the bottom of its chip.
+    pub chip_depth: Length,
+    /// Radius of the original edge.
+    pub original_radius: Length,
 }
 
 impl ToothStock {
-    /// The depth at which its edge is whole again.
-    pub fn needs(&self) -> Length {
-        self.worn.max(self.chip) + self.stands_in
+    /// Radius of the worn edge.
+    pub fn worn_radius(&self) -> Length {
+        self.original_radius - self.wear_depth
     }
 
-    fn needs_without_chip(&self) -> Length {
-        self.worn + self.stands_in
+    /// Largest radius at which its edge is whole again.
+    pub fn whole_radius(&self) -> Length {
+        self.worn_radius().min(self.original_radius - self.chip_depth)
     }
 }
 
 /// The stock of a regrind.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stock {
-    /// Diameter of the original, sharp edge.
+    /// Diameter of the original edge: twice the radius of the tooth that stood out farthest.
     pub sharp_diameter: Cited<Length>,
     /// Diameter over the dull edges: measured, or worked out from the wear.
     pub dull_diameter: Length,
@@ -54,11 +58,12 @@ pub struct Stock {
     pub clean_diameter: Length,
     /// The same if the chips were cut away from the end first.
     pub clean_diameter_without_chips: Length,
-    /// What does not fit together in the readings.
+    /// What does not fit together in the readings, or is missing from them.
     pub remarks: Vec<String>,
 }
 
-/// A dull reading may exceed what the wear says by this much before it is asked about.
+/// The dull reading and the record of the sharp size may differ by this much, on the diameter,
+/// before it is asked about (own choice, no source).
 const READING_SLACK_MM: f64 = 0.03;
 
 /// Works out the stock.
@@ -67,27 +72,33 @@ pub(crate) fn stock(ctx: &Ctx<'_>, cutter: &Cutter, wanted: &Wanted) -> Result<S
     let finish = ctx.tables.pass(Pass::Finish).ok_or_else(|| missing("passes"))?;
     let ordinary_off = ordinary.chosen.value.off_diameter.middle();
     let allowance = Cited::new(finish.chosen.value.depth.greatest, &finish.chosen.source);
-    let teeth = teeth(cutter, wanted);
-    let mut remarks = Vec::new();
-    let (sharp, dull, measured) = diameters(cutter, &teeth, &mut remarks);
-    let worst = teeth.iter().copied().max_by(|a, b| a.needs().mm().total_cmp(&b.needs().mm()));
-    let clean = |depth: Option<Length>| match depth {
-        Some(depth) => sharp.value - 2.0 * (depth + allowance.value),
-        None => dull - ordinary_off,
+    let recorded = recorded(cutter);
+    let measured = cutter.wear().and_then(|wear| wear.measured_diameter());
+    let teeth = teeth(cutter, wanted, recorded.value, measured);
+    let highest = |radius: fn(&ToothStock) -> Length| teeth.iter().map(radius).reduce(Length::max);
+    let sharp = match (highest(|tooth| tooth.original_radius), measured) {
+        (Some(radius), Some(_)) => Cited::new(2.0 * radius, "the dull reading and the wear"),
+        _ => recorded.clone(),
     };
-    let without_chips =
-        teeth.iter().map(ToothStock::needs_without_chip).max_by(|a, b| a.mm().total_cmp(&b.mm()));
+    let worked_out = highest(ToothStock::worn_radius).map_or(recorded.value, |radius| 2.0 * radius);
+    let dull = measured.unwrap_or(worked_out);
+    let lowest = |radius: fn(&ToothStock) -> Length| {
+        let whole = teeth.iter().map(radius).reduce(Length::min)?;
+        Some(2.0 * (whole - allowance.value))
+    };
+    let least = teeth.iter().min_by(|a, b| a.whole_radius().mm().total_cmp(&b.whole_radius().mm()));
     Ok(Stock {
-        clean_diameter: clean(worst.map(|tooth| tooth.needs())),
-        clean_diameter_without_chips: clean(without_chips),
+        clean_diameter: lowest(ToothStock::whole_radius).unwrap_or(dull - ordinary_off),
+        clean_diameter_without_chips: lowest(ToothStock::worn_radius)
+            .unwrap_or(dull - ordinary_off),
+        governing: least.map(|tooth| tooth.tooth),
+        remarks: remarks(cutter, &teeth, sharp.value, recorded.value),
         sharp_diameter: sharp,
         dull_diameter: dull,
-        dull_was_measured: measured,
-        governing: worst.map(|tooth| tooth.tooth),
+        dull_was_measured: measured.is_some(),
         teeth,
         allowance,
         ordinary: Cited::new(ordinary_off, &ordinary.chosen.source),
-        remarks,
     })
 }
 
@@ -95,45 +106,104 @@ fn missing(topic: &str) -> ShopError {
     ShopError::invalid(topic, "the table has no row for this: put one into the shop table")
 }
 
-fn teeth(cutter: &Cutter, wanted: &Wanted) -> Vec<ToothStock> {
-    let of_tooth = |wear: &ToothWear| ToothStock {
-        tooth: wear.tooth,
-        worn: worn_depth(wear.wear_land, wanted.ground_primary, cutter.rake()),
-        chip: wear.chip_depth,
-        stands_in: wear.runout.unwrap_or(Length::ZERO),
-    };
-    cutter.wear().map(|wear| wear.teeth().iter().map(of_tooth).collect()).unwrap_or_default()
-}
-
-/// Sharp diameter, dull diameter, and whether the dull one was measured.
-///
-/// A micrometer over dull edges rests on the teeth that stand out farthest, so the original edge
-/// stood above that reading by those teeth's own wear.
-fn diameters(
-    cutter: &Cutter,
-    teeth: &[ToothStock],
-    remarks: &mut Vec<String>,
-) -> (Cited<Length>, Length, bool) {
-    let standing = |tooth: &ToothStock| tooth.worn + tooth.stands_in;
-    let least = teeth.iter().map(standing).min_by(|a, b| a.mm().total_cmp(&b.mm()));
-    let lost = 2.0 * least.unwrap_or(Length::ZERO);
-    let recorded = cutter.as_ground().map_or_else(
+/// The sharp size on record.
+fn recorded(cutter: &Cutter) -> Cited<Length> {
+    cutter.as_ground().map_or_else(
         || Cited::new(cutter.diameter(), "the nominal diameter; no sharp size is on record"),
         |ground| Cited::new(ground.diameter, OWN_RECORD),
-    );
-    let Some(measured) = cutter.wear().and_then(|wear| wear.measured_diameter()) else {
-        let dull = recorded.value - lost;
-        return (recorded, dull, false);
+    )
+}
+
+/// Where every recorded tooth stands.
+///
+/// A tooth's runout is read on its dull edge, against the dull edge that stands out farthest. Where
+/// it was not read, the teeth are taken to have been ground alike.
+fn teeth(
+    cutter: &Cutter,
+    wanted: &Wanted,
+    recorded: Length,
+    measured: Option<Length>,
+) -> Vec<ToothStock> {
+    let wear = cutter.wear().map(|wear| wear.teeth()).unwrap_or_default();
+    let depth =
+        |tooth: &ToothWear| worn_depth(tooth.wear_land, wanted.ground_primary, cutter.rake());
+    let least = wear.iter().map(depth).reduce(Length::min).unwrap_or(Length::ZERO);
+    let top = match measured {
+        Some(reading) => highest_radius(cutter, wear, reading),
+        None => recorded / 2.0 - least,
     };
-    let sharp = measured + lost;
-    let excess = (sharp - recorded.value).mm();
-    if cutter.as_ground().is_some() && excess.abs() > READING_SLACK_MM {
+    let place = |tooth: &ToothWear| ToothStock {
+        tooth: tooth.tooth,
+        wear_land: tooth.wear_land,
+        wear_depth: depth(tooth),
+        chip_depth: tooth.chip_depth,
+        original_radius: match tooth.runout {
+            Some(runout) => top - runout + depth(tooth),
+            None => top + least,
+        },
+    };
+    wear.iter().map(place).collect()
+}
+
+/// Radius of the dull edge that stands out farthest, from a reading over the dull edges.
+///
+/// A micrometer over even teeth rests on two opposite edges and is turned to its largest reading,
+/// so it reads the largest sum of two opposite radii. A reading over odd teeth is taken as the
+/// diameter of the circle, as a vee anvil gives it.
+fn highest_radius(cutter: &Cutter, wear: &[ToothWear], reading: Length) -> Length {
+    let teeth = cutter.teeth();
+    let stands_in = |number: u32| {
+        let tooth = wear.iter().find(|tooth| tooth.tooth == number)?;
+        tooth.runout
+    };
+    if !teeth.is_multiple_of(2) {
+        return reading / 2.0;
+    }
+    let pairs =
+        (1..=teeth / 2).filter_map(|first| Some(stands_in(first)? + stands_in(first + teeth / 2)?));
+    let lost = pairs.reduce(Length::min).unwrap_or(Length::ZERO);
+    (reading + lost) / 2.0
+}
+
+fn remarks(cutter: &Cutter, teeth: &[ToothStock], sharp: Length, recorded: Length) -> Vec<String> {
+    let mut remarks = Vec::new();
+    let unread: Vec<String> = (1..=cutter.teeth())
+        .filter(|number| teeth.iter().all(|tooth| tooth.tooth != *number))
+        .map(|number| number.to_string())
+        .collect();
+    if !teeth.is_empty() && !unread.is_empty() {
+        let unread = unread.join(", ");
+        remarks
+            .push(format!("teeth {unread} were not read: look at them before you trust the stock"));
+    }
+    let apart = (sharp - recorded).abs().mm() > READING_SLACK_MM;
+    if cutter.as_ground().is_some() && !teeth.is_empty() && apart {
+        let (read, kept) = (sharp.show_both(System::Inch), recorded.show_both(System::Inch));
         remarks.push(format!(
-            "the dull reading and the wear put the sharp edge at {:.3} mm, the record says \
-             {:.3} mm: read the cutter again; the reading is used",
-            sharp.mm(),
-            recorded.value.mm()
+            "readings put the sharp edge at {read}, the record at {kept}: read again"
         ));
     }
-    (Cited::new(sharp, "the dull reading and the least worn tooth"), measured, true)
+    remarks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn tooth(wear_mm: f64, chip_mm: f64, original_mm: f64) -> ToothStock {
+        ToothStock {
+            tooth: 1,
+            wear_land: Length::ZERO,
+            wear_depth: Length::from_mm(wear_mm),
+            chip_depth: Length::from_mm(chip_mm),
+            original_radius: Length::from_mm(original_mm),
+        }
+    }
+
+    #[test]
+    fn a_tooth_is_whole_below_its_wear_and_its_chip() {
+        assert_eq!(tooth(0.1, 0.0, 5.0).whole_radius(), Length::from_mm(4.9));
+        assert_eq!(tooth(0.1, 0.3, 5.0).whole_radius(), Length::from_mm(4.7));
+        assert_eq!(tooth(0.1, 0.3, 5.0).worn_radius(), Length::from_mm(4.9));
+    }
 }

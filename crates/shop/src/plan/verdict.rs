@@ -34,6 +34,9 @@ impl Verdict {
 /// A flute shallower than this share of the diameter no longer clears its chips.
 const FLUTE_DEPTH_SHARE_MIN: f64 = 0.08;
 
+/// Cut off this much more than the damage reaches (own choice, no source).
+const CUT_BACK_MARGIN_MM: f64 = 0.25;
+
 /// After cutting back, at least this many diameters of flute must remain.
 const FLUTE_DIAMETERS_MIN: f64 = 1.0;
 
@@ -125,7 +128,9 @@ impl Scales<'_> {
                 if tooth.chip_depth > Length::ZERO { tooth.chip_from_end } else { Length::ZERO };
             chip.max(tooth.corner_wear)
         };
-        self.wear().iter().map(reach).fold(Length::ZERO, Length::max)
+        let farthest = self.wear().iter().map(reach).fold(Length::ZERO, Length::max);
+        let margin = Length::from_mm(CUT_BACK_MARGIN_MM);
+        if farthest > Length::ZERO { farthest + margin } else { farthest }
     }
 
     fn lives(&self, diameter: Length) -> Option<u32> {
@@ -172,7 +177,7 @@ impl Scales<'_> {
                     .stock
                     .teeth
                     .iter()
-                    .any(|stock| stock.tooth == tooth && stock.chip > stock.worn);
+                    .any(|stock| stock.tooth == tooth && stock.chip_depth > stock.wear_depth);
                 let what = if chip { "chip" } else { "wear land" };
                 format!("tooth {tooth} decides, by its {what}")
             }
@@ -232,6 +237,12 @@ impl Scales<'_> {
 
     fn cut_back(&self) -> RouteView {
         let reach = self.chips_reach();
+        let unplaced = |tooth: &ToothWear| {
+            tooth.chip_depth > Length::ZERO && tooth.chip_from_end == Length::ZERO
+        };
+        if self.wear().iter().any(unplaced) {
+            return RouteView::no(Route::CutBack, "how far up a chip reaches was not read");
+        }
         if reach == Length::ZERO {
             return RouteView::no(Route::CutBack, "no damage is confined to the end");
         }
@@ -245,7 +256,7 @@ impl Scales<'_> {
         let reason = match (&too_small, short) {
             (Some(reason), _) => reason.clone(),
             (None, true) => "less than one diameter of flute would be left".to_owned(),
-            (None, false) => "the damage ends here; less comes off the diameter".to_owned(),
+            (None, false) => "less off the diameter; gash and end teeth anew".to_owned(),
         };
         RouteView {
             route: Route::CutBack,

@@ -104,8 +104,10 @@ impl Ranked {
             match work(&judged.wheel) {
                 Ok(done) => {
                     let beaten = "would do, but another suits better";
-                    passed_over
-                        .extend(usable.map(|other| refusal(&other.wheel, beaten.to_owned())));
+                    passed_over.extend(usable.map(|other| WheelRefusal {
+                        is_minor: true,
+                        ..refusal(&other.wheel, beaten.to_owned())
+                    }));
                     return Ok((chosen(ctx, machine, judged, passed_over), done));
                 }
                 Err(error) => {

@@ -87,8 +87,8 @@ pub(super) struct GrindAnswer {
     pass_max_source: String,
     first_round: Vec<u32>,
     second_round: Vec<u32>,
-    back_off: Dial,
-    short_of_zero_mm: f64,
+    back_off_to: Dial,
+    come_in_to: Dial,
 }
 
 impl From<&Grinding> for GrindAnswer {
@@ -108,8 +108,8 @@ impl From<&Grinding> for GrindAnswer {
             pass_max_source: grinding.pass_max.source.clone(),
             first_round: grinding.first_round.clone(),
             second_round: grinding.second_round.clone(),
-            back_off: (&grinding.back_off).into(),
-            short_of_zero_mm: grinding.short_of_zero.value.mm(),
+            back_off_to: (&grinding.back_off_to).into(),
+            come_in_to: (&grinding.come_in_to).into(),
         }
     }
 }

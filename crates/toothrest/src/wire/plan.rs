@@ -48,6 +48,7 @@ struct StockAnswer {
     dull_was_measured: bool,
     governing_tooth: Option<u32>,
     clean_diameter_mm: f64,
+    allowance: CitedMm,
     ordinary: CitedMm,
     teeth: Vec<ToothAnswer>,
     remarks: Vec<String>,
@@ -56,10 +57,10 @@ struct StockAnswer {
 #[derive(Serialize)]
 struct ToothAnswer {
     tooth: u32,
-    worn_mm: f64,
-    chip_mm: f64,
-    stands_in_mm: f64,
-    needs_mm: f64,
+    original_radius_mm: f64,
+    wear_depth_mm: f64,
+    chip_depth_mm: f64,
+    whole_radius_mm: f64,
 }
 
 #[derive(Serialize)]
@@ -76,6 +77,9 @@ struct WantedAnswer {
 struct PeripheralAnswer {
     wheel: WheelAnswer,
     relief_kind: &'static str,
+    kissing_tooth: Option<u32>,
+    truing_pass: Option<CitedMm>,
+    truing_finish: Option<CitedMm>,
     truing: Vec<String>,
     face_width: CitedMm,
     relief: ReliefAnswer,
@@ -208,10 +212,10 @@ fn verdict(verdict: &Verdict) -> VerdictAnswer {
 fn stock(stock: &Stock) -> StockAnswer {
     let tooth = |tooth: &shop::plan::ToothStock| ToothAnswer {
         tooth: tooth.tooth,
-        worn_mm: tooth.worn.mm(),
-        chip_mm: tooth.chip.mm(),
-        stands_in_mm: tooth.stands_in.mm(),
-        needs_mm: tooth.needs().mm(),
+        original_radius_mm: tooth.original_radius.mm(),
+        wear_depth_mm: tooth.wear_depth.mm(),
+        chip_depth_mm: tooth.chip_depth.mm(),
+        whole_radius_mm: tooth.whole_radius().mm(),
     };
     StockAnswer {
         sharp_diameter: (&stock.sharp_diameter).into(),
@@ -219,6 +223,7 @@ fn stock(stock: &Stock) -> StockAnswer {
         dull_was_measured: stock.dull_was_measured,
         governing_tooth: stock.governing,
         clean_diameter_mm: stock.clean_diameter.mm(),
+        allowance: (&stock.allowance).into(),
         ordinary: (&stock.ordinary).into(),
         teeth: stock.teeth.iter().map(tooth).collect(),
         remarks: stock.remarks.clone(),
@@ -229,6 +234,9 @@ fn peripheral(peripheral: &Peripheral) -> PeripheralAnswer {
     PeripheralAnswer {
         wheel: wheel(peripheral),
         relief_kind: peripheral.kind.name(),
+        kissing_tooth: peripheral.kissing_tooth,
+        truing_pass: peripheral.truing.pass.as_ref().map(Into::into),
+        truing_finish: peripheral.truing.finish.as_ref().map(Into::into),
         truing: peripheral.truing.steps.iter().map(|step| step.value.clone()).collect(),
         face_width: (&peripheral.truing.face_width).into(),
         relief: relief(&peripheral.stanced),
@@ -255,6 +263,7 @@ fn wheel(peripheral: &Peripheral) -> WheelAnswer {
             Fastening::Tightens => "tightens",
             Fastening::Loosens => "loosens",
             Fastening::Held => "held",
+            Fastening::Unknown => "unknown",
         },
         passed_over: choice
             .passed_over

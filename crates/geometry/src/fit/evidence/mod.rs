@@ -1,0 +1,11 @@
+//! Which of several models the readings speak for, and which further reading would say more.
+
+mod belief;
+mod compare;
+mod discriminate;
+mod marginal;
+
+pub use belief::Belief;
+pub use compare::{Comparison, compare};
+pub use discriminate::{Discrimination, Predictive, discriminate, expected_separation};
+pub use marginal::Evidence;

@@ -1,0 +1,153 @@
+//! A tooth's outline before and after the wheel: what is cut, and where the wheel first touches.
+
+use geometry::outline::{Outline, WornTooth};
+use geometry::section::GroundSection;
+use geometry::{Angle, Length};
+use proptest::prelude::*;
+
+use crate::cases::{Case, bench, deg, mm};
+use crate::funnel::{check, good, holds, near, outside, some};
+
+/// A tooth that fits a case: land, thickness and wear as shares of the radius, stock to be taken.
+fn tooth() -> impl Strategy<Value = (Case, WornTooth)> {
+    let angles = (-5.0..20.0_f64, 4.0..14.0_f64, 4.0..14.0_f64);
+    let sizes = (0.02..0.12_f64, 0.15..0.5_f64, prop_oneof![Just(0.0), 0.002..0.03_f64]);
+    (bench(), angles, sizes, 0.001..0.02_f64).prop_map(|(case, angles, sizes, stock)| {
+        let (rake, primary, more) = angles;
+        let (land, thickness, wear) = sizes;
+        let radius = case.radius();
+        let tooth = WornTooth {
+            sharp_radius: mm(radius * (1.0 + stock)),
+            rake: deg(rake),
+            primary: deg(primary),
+            secondary: deg(primary + more),
+            land: mm(land * radius),
+            thickness: mm((thickness * radius).min(0.9 * case.pitch() * radius)),
+            wear_land: mm(wear * radius),
+        };
+        (case, tooth)
+    })
+}
+
+/// Angles all along an outline, its own points among them.
+fn along(outline: &Outline) -> impl Iterator<Item = Angle> {
+    let points = outline.points();
+    let own = points.iter().map(|point| point.heelward);
+    let ends = points
+        .first()
+        .zip(points.last())
+        .map(|(first, last)| (first.heelward.radians(), last.heelward.radians()));
+    let (from, to) = ends.unwrap_or_default();
+    let even = (0..=800)
+        .map(move |step| Angle::from_radians(from + (to - from) * f64::from(step) / 800.0));
+    even.chain(own)
+}
+
+/// The most by which the outline stands outside a section, and it is never less than nothing
+/// where the two meet.
+fn overlap(outline: &Outline, section: &GroundSection) -> Option<f64> {
+    let over = |at: Angle| Some(outline.radius_at(at)?.mm() - section.contact_at(at)?.radius.mm());
+    along(outline).filter_map(over).max_by(f64::total_cmp)
+}
+
+#[test]
+fn a_cut_takes_metal_and_never_adds_any() {
+    check(200, tooth(), |(case, tooth)| {
+        let (section, before) = (case.made()?, tooth.outline(mm(case.radius())));
+        let after = before.cut_by(&section);
+        for at in along(&after) {
+            let (Some(left), Some(was)) = (after.radius_at(at), before.radius_at(at)) else {
+                continue;
+            };
+            holds(left.mm() <= was.mm() + 1e-9, || format!("{left:?} of {was:?} at {at:?}"))?;
+            let Some(cut) = section.radius_at(at) else { continue };
+            // Between its points the outline is straight: off by the sagitta of 1/400 radian.
+            let sagitta = case.radius() * (1.0 / 400.0_f64).powi(2);
+            let most = cut.mm() + sagitta + case.error(at.radians(), cut.mm());
+            holds(left.mm() <= most, || format!("{left:?} outside {cut:?} at {at:?}"))?;
+        }
+        Ok(())
+    });
+}
+
+/// What is left after a cut is all that both leave.
+#[test]
+fn a_cut_leaves_what_neither_takes() {
+    check(200, tooth(), |(case, tooth)| {
+        let (section, before) = (case.made()?, tooth.outline(mm(case.radius())));
+        let after = before.cut_by(&section);
+        for point in after.points() {
+            let was = some("before", before.radius_at(point.heelward))?;
+            let cut = section.radius_at(point.heelward);
+            let left = cut.map_or(was, |cut| cut.min(was));
+            near("left", point.radius.mm(), left.mm(), 1e-9)?;
+        }
+        let again = after.cut_by(&section);
+        for point in again.points() {
+            let Some(once) = after.radius_at(point.heelward) else { continue };
+            near("again", point.radius.mm(), once.mm(), 2e-5)?;
+        }
+        Ok(())
+    });
+}
+
+/// The wheel that just kisses a dull tooth touches it and cuts nothing.
+#[test]
+fn a_kiss_touches_and_cuts_nothing() {
+    check(200, tooth(), |(case, tooth)| {
+        let outline = tooth.outline(mm(case.radius()));
+        let section = case.made()?;
+        let setup = good("set-up", case.setup())?;
+        let Ok(kissing) = outline.kissed_by(&setup, &section) else {
+            return Err(outside("the wheel does not come to the outline"));
+        };
+        let over = some("overlap", overlap(&outline, &kissing))?;
+        near("overlap", over, 0.0, 1e-5 + hollow(&case, &outline))
+    });
+}
+
+/// The touch is looked for at the ends and the middles of the outline's straight stretches. A wheel
+/// that bulges toward them can come nearest in between, by the sagitta of a quarter of a stretch.
+fn hollow(case: &Case, outline: &Outline) -> f64 {
+    let place = |at: Angle, radius: f64| (radius * at.cos(), radius * at.sin());
+    let ends = outline.points().windows(2).map(|pair| {
+        let [one, other] = [&pair[0], &pair[1]].map(|end| place(end.heelward, end.radius.mm()));
+        (one.0 - other.0).hypot(one.1 - other.1)
+    });
+    let longest = ends.fold(0.0, f64::max);
+    (0.25 * longest).powi(2) / case.wheel
+}
+
+/// The outline of a sharp tooth starts at its edge and runs back at its two reliefs.
+#[test]
+fn a_sharp_tooth_is_drawn_as_it_was_ground() {
+    check(200, tooth(), |(_, tooth)| {
+        let tooth = WornTooth { wear_land: Length::ZERO, ..tooth };
+        let outline = tooth.outline(tooth.sharp_radius);
+        let radius = tooth.sharp_radius.mm();
+        let edge = some("edge", outline.points().first())?;
+        near("edge", edge.heelward.radians(), 0.0, 1e-12)?;
+        near("edge", edge.radius.mm(), radius, 1e-12)?;
+        // A straight primary is the plane drop of its relief.
+        let at = 0.5 * tooth.land.mm() * tooth.primary.cos() / radius;
+        let wanted = radius * tooth.primary.cos() / (at - tooth.primary.radians()).cos();
+        let found = some("radius", outline.radius_at(Angle::from_radians(at)))?;
+        near("primary", found.mm(), wanted, 1e-9)
+    });
+}
+
+/// A new edge on a smaller circle lies on the old face: ahead of it stands the old edge, by the
+/// rake, straight.
+#[test]
+fn the_new_edge_lies_on_the_old_face() {
+    check(200, tooth(), |(case, tooth)| {
+        let tooth = WornTooth { wear_land: Length::ZERO, ..tooth };
+        let outline = tooth.outline(mm(case.radius()));
+        let old = some("edge", outline.points().first())?;
+        let (sin, cos) = (old.heelward.sin(), old.heelward.cos());
+        let out = old.radius.mm() * cos - case.radius();
+        let ahead = -old.radius.mm() * sin;
+        near("old edge", old.radius.mm(), tooth.sharp_radius.mm(), 1e-9)?;
+        near("rake", ahead, out * tooth.rake.tan(), 1e-9 * case.radius())
+    });
+}

@@ -1,0 +1,153 @@
+//! What has been drawn already, and what it would cost to cover or to cross it.
+
+use kurbo::{BezPath, Line, ParamCurve, ParamCurveNearest, PathSeg, Point, Rect, Shape, segments};
+
+use super::{Mark, Paint, Scene, Weight};
+
+/// Room that is kept free about words, beside other words and beside lines.
+const ROOM_MM: f64 = 1.8;
+const ROOM_TO_LINES_MM: f64 = 0.9;
+
+/// What it costs to cover or to cross things, in millimetres of leader.
+pub(super) const COVERS_WORDS: f64 = 1000.0;
+const COVERS_OUTLINE: f64 = 150.0;
+const COVERS_LINE: f64 = 40.0;
+const CROSSES_WORDS: f64 = 400.0;
+const CROSSES_OUTLINE: f64 = 10.0;
+const CROSSES_LINE: f64 = 7.0;
+const RUNS_ALONG: f64 = 60.0;
+
+/// Lines closer than this are hard to tell apart.
+const APART_MM: f64 = 1.5;
+
+/// A stroke that is met more often than this costs no more.
+const MET_MAX: usize = 4;
+
+/// A stroke as straight pieces.
+struct Stroke {
+    pieces: Vec<Line>,
+    bounds: Rect,
+    weight: Weight,
+}
+
+/// What has been drawn already.
+pub(super) struct Drawn {
+    strokes: Vec<Stroke>,
+    words: Vec<Rect>,
+}
+
+impl Drawn {
+    pub(super) fn of(scene: &Scene) -> Self {
+        let mut drawn = Self { strokes: Vec::new(), words: Vec::new() };
+        for mark in scene.marks() {
+            match mark {
+                Mark::Stroke { path, weight } => drawn.add(path, *weight),
+                Mark::Fill { path, paint: Paint::Black } => drawn.add(path, Weight::Thin),
+                Mark::Fill { .. } => {}
+                Mark::Text(words) => drawn.words.push(words.bounds()),
+            }
+        }
+        drawn
+    }
+
+    fn add(&mut self, path: &BezPath, weight: Weight) {
+        let mut flat = Vec::new();
+        kurbo::flatten(path, 0.1, |element| flat.push(element));
+        let lines = segments(flat).filter_map(|segment| match segment {
+            PathSeg::Line(line) => Some(line),
+            _ => None,
+        });
+        // A little room on all sides keeps level and upright lines from having no box at all.
+        let bounds = path.bounding_box().inflate(0.1, 0.1);
+        self.strokes.push(Stroke { pieces: lines.collect(), bounds, weight });
+    }
+
+    /// What the strokes cost that are met; `is_met` is asked of each piece near an area.
+    fn met(&self, area: Rect, costs: (f64, f64), is_met: impl Fn(&Line) -> bool) -> f64 {
+        let near = self.strokes.iter().filter(|stroke| overlap(&stroke.bounds, &area));
+        let cost = |stroke: &Stroke| {
+            let met = stroke.pieces.iter().filter(|piece| is_met(piece)).take(MET_MAX).count();
+            let each = if stroke.weight == Weight::Outline { costs.0 } else { costs.1 };
+            each * met as f64
+        };
+        near.map(cost).sum()
+    }
+
+    /// What it costs to cover a box.
+    pub(super) fn covering(&self, area: Rect) -> f64 {
+        let room = area.inflate(ROOM_MM, 0.3 * ROOM_MM);
+        let words = self.words.iter().filter(|words| overlap(words, &room)).count() as f64;
+        let room = area.inflate(ROOM_TO_LINES_MM, ROOM_TO_LINES_MM);
+        let costs = (COVERS_OUTLINE, COVERS_LINE);
+        words * COVERS_WORDS + self.met(room, costs, |piece| meets(piece, &room))
+    }
+
+    /// What it costs to draw a leader.
+    pub(super) fn crossing(&self, leader: Line) -> f64 {
+        // What lies at the very target is what the leader is meant to touch.
+        let short = Line::new(leader.p0, leader.eval(1.0 - 0.6 / leader.length().max(1.2)));
+        let words = self.words.iter().filter(|words| meets(&short, words)).count() as f64;
+        let area = Rect::from_points(short.p0, short.p1).inflate(APART_MM, APART_MM);
+        let costs = (CROSSES_OUTLINE, CROSSES_LINE);
+        let along = self.met(area, (RUNS_ALONG, RUNS_ALONG), |piece| runs_along(piece, &short));
+        words * CROSSES_WORDS + self.met(area, costs, |piece| cross(piece, &short)) + along
+    }
+}
+
+pub(super) fn overlap(one: &Rect, other: &Rect) -> bool {
+    one.x0 < other.x1 && other.x0 < one.x1 && one.y0 < other.y1 && other.y0 < one.y1
+}
+
+/// Whether a line comes into a box.
+fn meets(line: &Line, area: &Rect) -> bool {
+    let way = line.p1 - line.p0;
+    let sides = [
+        (-way.x, line.p0.x - area.x0),
+        (way.x, area.x1 - line.p0.x),
+        (-way.y, line.p0.y - area.y0),
+        (way.y, area.y1 - line.p0.y),
+    ];
+    let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
+    for (slope, room) in sides {
+        if slope == 0.0 {
+            if room < 0.0 {
+                return false;
+            }
+        } else if slope < 0.0 {
+            enters = enters.max(room / slope);
+        } else {
+            leaves = leaves.min(room / slope);
+        }
+    }
+    enters <= leaves
+}
+
+fn cross(one: &Line, other: &Line) -> bool {
+    let side = |line: &Line, point: Point| (line.p1 - line.p0).cross(point - line.p0);
+    side(one, other.p0) * side(one, other.p1) < 0.0
+        && side(other, one.p0) * side(other, one.p1) < 0.0
+}
+
+/// Whether a leader would lie on a line rather than cross it.
+fn runs_along(piece: &Line, leader: &Line) -> bool {
+    let near = |share: f64| {
+        let nearest = piece.nearest(leader.eval(share), 1e-9);
+        nearest.distance_sq < APART_MM * APART_MM
+    };
+    [0.3, 0.6, 0.9].into_iter().all(near)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_meet_boxes_only_where_they_come_in() {
+        let area = Rect::new(10.0, 10.0, 20.0, 20.0);
+        let line = |a: (f64, f64), b: (f64, f64)| Line::new(a, b);
+        assert!(meets(&line((0.0, 15.0), (30.0, 15.0)), &area));
+        assert!(meets(&line((12.0, 12.0), (13.0, 13.0)), &area));
+        assert!(!meets(&line((0.0, 0.0), (9.0, 30.0)), &area));
+        assert!(!meets(&line((0.0, 25.0), (30.0, 25.0)), &area));
+    }
+}
