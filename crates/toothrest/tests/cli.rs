@@ -219,7 +219,7 @@ fn impossible_settings_are_refused_with_their_line() {
     check_setting("corner_radius = \"0 mm\"", "corner_radius = \"2 mm\"", corner);
     let hand = "cutter.helix_hand = \"rihgt\": not a hand of helix";
     check_setting("helix_hand = \"right\"", "helix_hand = \"rihgt\"", hand);
-    let helix = "cutter.helix = \"65 deg\": 65 deg is outside 0 to 60 deg";
+    let helix = "cutter.helix = \"65 deg\": more than 60 deg";
     check_setting("helix = \"30 deg\"", "helix = \"65 deg\"", helix);
 }
 

@@ -2,7 +2,7 @@
 
 use super::contact::Touch;
 use super::envelope::{Owned, cursor};
-use super::place::Traced;
+use super::place::{RADII_FOLLOWED, Traced};
 use super::setup::Setup;
 use crate::quantity::{Angle, Length};
 use crate::wheel::{Part, WheelKind};
@@ -56,6 +56,7 @@ impl Traced {
     pub(super) fn touch(&self, run: usize, at_rad: f64) -> (Touch, f64) {
         let run = &self.runs[run];
         let stretch = &run.stretches[cursor(run, at_rad)];
+        let turned_rad = at_rad + run.turn_rad;
         let curve = &self.curves[run.curve];
         let (mut low, mut high) = stretch.parameters;
         let (from_rad, to_rad) = (stretch.cubic.from_rad, stretch.cubic.to_rad);
@@ -67,7 +68,7 @@ impl Traced {
             let share = if step.is_finite() { step.clamp(0.0, 1.0) } else { 0.5 };
             let next = low + (high - low) * share;
             found = (self.meeting.at(curve, next), next);
-            let miss_rad = found.0.heelward_rad - at_rad;
+            let miss_rad = found.0.heelward_rad - turned_rad;
             if miss_rad.abs() < 1e-14 || next == low || next == high {
                 break;
             }
@@ -121,7 +122,16 @@ impl GroundSection {
     pub(super) fn owner(&self, at_rad: f64) -> Option<&Owned> {
         let owned = &self.traced.owned;
         let after = owned.partition_point(|piece| piece.to_rad <= at_rad);
-        owned.get(after).filter(|piece| piece.from_rad <= at_rad)
+        let owner = owned.get(after).filter(|piece| piece.from_rad <= at_rad)?;
+        let run = &self.traced.runs[owner.run];
+        let value = run.stretches[cursor(run, at_rad)].cubic.value(at_rad);
+        self.is_followed(value).then_some(owner)
+    }
+
+    /// Whether a point of this reciprocal radius is near enough for every curve to have been
+    /// followed there; farther out nothing can be said.
+    fn is_followed(&self, reciprocal: f64) -> bool {
+        reciprocal * RADII_FOLLOWED * self.circle_mm >= 1.0
     }
 
     /// Reciprocal radius at an angle heelward of the edge; None where the wheel leaves no surface.
@@ -162,8 +172,9 @@ impl GroundSection {
         let mut cursor = Cursor::default();
         for (index, radius_mm) in radii_mm.iter_mut().enumerate() {
             let at_rad = from.radians() + step_rad * index as f64;
-            *radius_mm =
-                cursor.reciprocal(&self.traced, at_rad).map_or(f64::NAN, |value| 1.0 / value);
+            let found =
+                cursor.reciprocal(&self.traced, at_rad).filter(|value| self.is_followed(*value));
+            *radius_mm = found.map_or(f64::NAN, |value| 1.0 / value);
         }
     }
 }

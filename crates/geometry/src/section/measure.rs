@@ -71,8 +71,8 @@ impl GroundSection {
     pub fn next_tooth_gap(&self) -> Option<Length> {
         let pitch_rad = self.setup.flutes().pitch_rad();
         let gap_at = |at_rad: f64| {
-            let radius = self.radius_at(Angle::from_radians(at_rad))?;
-            Some(radius - self.circle_radius())
+            let contact = self.contact_at(Angle::from_radians(at_rad))?;
+            Some(contact.radius - self.circle_radius())
         };
         match (gap_at(pitch_rad), gap_at(-pitch_rad)) {
             (Some(ahead), Some(behind)) => Some(ahead.min(behind)),

@@ -1,13 +1,16 @@
 //! Bringing the wheel in until its envelope passes through a point of the tooth's section.
 
+use nalgebra::Vector3;
+
 use super::contact::{Curve, Meeting, Touch};
 use super::envelope::{Owned, envelope};
 use super::ground::GroundSection;
 use super::setup::{SectionError, Setup};
 use super::trace::{Run, Window, trace};
+use crate::wheel::{ProfilePoint, WheelKind};
 
 /// The wheel counts as leaving no surface beyond this many cutting-circle radii.
-const RADII_FOLLOWED: f64 = 6.0;
+pub(super) const RADII_FOLLOWED: f64 = 6.0;
 
 /// Full accuracy is kept this far ahead of the edge, where a dull edge can stand.
 const EXACT_AHEAD_RAD: f64 = 0.1;
@@ -47,12 +50,45 @@ fn met(setup: &Setup, backed_off_mm: f64) -> (Meeting, Vec<Curve>) {
     (meeting, curves)
 }
 
+/// How many whole turns of the helix the wheel may reach along: where the face is long against the
+/// lead, the same tooth comes before it again a turn farther on.
+fn turns(setup: &Setup) -> i32 {
+    let reach_mm = 2.0 * setup.wheel().face_width_mm() + setup.flutes().nominal_diameter.mm();
+    let twist_rad = setup.screw().twist_rad_per_mm.abs() * reach_mm;
+    if twist_rad < std::f64::consts::PI {
+        return 0;
+    }
+    (twist_rad / std::f64::consts::TAU).ceil() as i32
+}
+
+/// Whether the cutter's axis passes through the wheel: then nothing of the cutter would be left.
+fn swallows(setup: &Setup, meeting: &Meeting) -> bool {
+    let (pose, stance) = (&meeting.pose, setup.stance());
+    let corner_t_mm = -stance.face_toward.sign() * stance.rest_inset.mm();
+    let reach_mm = setup.wheel().face_width_mm();
+    (-AXIS_STATIONS..=AXIS_STATIONS).any(|station| {
+        let share = f64::from(station) / f64::from(AXIS_STATIONS);
+        let on_axis = Vector3::new(corner_t_mm + reach_mm * share, 0.0, 0.0) - pose.origin;
+        let axial_mm = on_axis.dot(&pose.axis);
+        let radial = on_axis - pose.axis * axial_mm;
+        let is_near = radial.dot(&pose.near) > 0.0 || setup.wheel().kind() == WheelKind::Disc;
+        is_near && setup.wheel().profile().holds(ProfilePoint::new(radial.norm(), axial_mm))
+    })
+}
+
+/// Stations along the cutter's axis, on either side of the leading corner, that are looked at.
+const AXIS_STATIONS: i32 = 40;
+
 impl Traced {
     fn new(setup: &Setup, backed_off_mm: f64, window: &Window) -> Self {
         let (meeting, curves) = met(setup, backed_off_mm);
         let mut runs = Vec::with_capacity(16);
-        for (index, curve) in curves.iter().enumerate() {
-            trace(&meeting, window, curve, index, &mut runs);
+        let turns = turns(setup);
+        for curve in curves.iter().enumerate() {
+            for turn in -turns..=turns {
+                let turn_rad = std::f64::consts::TAU * f64::from(turn);
+                trace(&meeting, window, curve, turn_rad, &mut runs);
+            }
         }
         runs.retain(|run| run.end_rad() > window.from_rad && run.start_rad() < window.to_rad);
         let owned = envelope(&runs);
@@ -65,7 +101,8 @@ impl Traced {
         let owner =
             self.owned.iter().find(|piece| (piece.from_rad..=piece.to_rad).contains(&at_rad))?;
         let (touch, parameter) = self.touch(owner.run, at_rad);
-        Some(Reached { touch, curve: self.runs[owner.run].curve, parameter })
+        let run = &self.runs[owner.run];
+        Some(Reached { touch, curve: run.curve, parameter, turn_rad: run.turn_rad })
     }
 }
 
@@ -74,6 +111,7 @@ struct Reached {
     touch: Touch,
     curve: usize,
     parameter: f64,
+    turn_rad: f64,
 }
 
 /// The whole section with the wheel where its envelope passes through the wanted point.
@@ -90,9 +128,25 @@ pub(super) fn placed(
         circle_mm: radius_mm,
         radius_max_mm: RADII_FOLLOWED * radius_mm,
     };
-    let start_mm = radius_mm * setup.stance().relief_setting.cos();
+    let section = at_placed(setup, &window, heelward_rad, radius_mm)?;
+    if swallows(setup, &section.traced.meeting) {
+        let reason = "the wheel would take the whole cutter: its axis lies inside the wheel; set \
+                      the rest farther into the face, or sharpen the wheel's corner";
+        return Err(SectionError::OutOfReach { reason: reason.to_owned() });
+    }
+    Ok(section)
+}
+
+/// The section, before it is asked whether anything of the cutter is left.
+fn at_placed(
+    setup: &Setup,
+    window: &Window,
+    heelward_rad: f64,
+    radius_mm: f64,
+) -> Result<GroundSection, SectionError> {
+    let start_mm = start(setup, radius_mm);
     if let Some(backed_off_mm) = follow(setup, start_mm, heelward_rad, radius_mm) {
-        let traced = Traced::new(setup, backed_off_mm, &window);
+        let traced = Traced::new(setup, backed_off_mm, window);
         // Following one curve is a guess; it holds if no other curve stands in front of it.
         let reached = traced.reach(heelward_rad);
         let holds = |reached: &Reached| (reached.touch.radius_mm - radius_mm).abs() <= GUESS_MM;
@@ -101,8 +155,22 @@ pub(super) fn placed(
         }
     }
     let backed_off_mm = back_off(setup, heelward_rad, radius_mm)?;
-    let traced = Traced::new(setup, backed_off_mm, &window);
+    let traced = Traced::new(setup, backed_off_mm, window);
     Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, radius_mm))
+}
+
+/// Where the search begins: the face before the edge, allowing for a disc whose axis stands far from
+/// the edge's height.
+fn start(setup: &Setup, radius_mm: f64) -> f64 {
+    let stance = setup.stance();
+    let at_mm = radius_mm * stance.relief_setting.cos();
+    if setup.wheel().kind() == WheelKind::Cup {
+        return at_mm;
+    }
+    let edge_mm = -radius_mm * stance.relief_setting.sin();
+    let away_mm = edge_mm - stance.axis_above.mm();
+    let wheel_mm = setup.wheel().radius_mm();
+    at_mm - (wheel_mm - (wheel_mm * wheel_mm - away_mm * away_mm).max(0.0).sqrt())
 }
 
 /// The window of one ray.
@@ -120,7 +188,7 @@ fn ray_window(heelward_rad: f64, radius_mm: f64) -> Window {
 /// until it passes through the wanted point. None where that does not settle.
 fn follow(setup: &Setup, start_mm: f64, heelward_rad: f64, radius_mm: f64) -> Option<f64> {
     let window = ray_window(heelward_rad, radius_mm);
-    let Reached { mut touch, curve, mut parameter } =
+    let Reached { mut touch, curve, mut parameter, turn_rad } =
         Traced::new(setup, start_mm, &window).reach(heelward_rad)?;
     let mut at_mm = start_mm;
     for _ in 0..FOLLOW_STEPS_MAX {
@@ -131,7 +199,7 @@ fn follow(setup: &Setup, start_mm: f64, heelward_rad: f64, radius_mm: f64) -> Op
         at_mm -= miss_mm / touch.per_backing_off;
         let (meeting, curves) = met(setup, at_mm);
         let curve = curves.get(curve)?;
-        (touch, parameter) = meeting.near(curve, parameter, heelward_rad)?;
+        (touch, parameter) = meeting.near(curve, parameter, heelward_rad + turn_rad)?;
     }
     None
 }
@@ -163,7 +231,7 @@ impl Meeting {
 fn back_off(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Result<f64, SectionError> {
     let window = ray_window(heelward_rad, radius_mm);
     let mut bracket = Bracket { low: f64::NEG_INFINITY, high: f64::INFINITY };
-    let mut at_mm = radius_mm * setup.stance().relief_setting.cos();
+    let mut at_mm = start(setup, radius_mm);
     for _ in 0..STEPS_MAX {
         let reach = Traced::new(setup, at_mm, &window).reach(heelward_rad);
         let (miss_mm, step_mm) = match &reach {

@@ -44,6 +44,8 @@ pub(super) struct Stretch {
 pub(super) struct Run {
     /// Index of the curve.
     pub(super) curve: usize,
+    /// Whole turns by which the curve's own angles were brought back to the section's.
+    pub(super) turn_rad: f64,
     pub(super) stretches: Vec<Stretch>,
 }
 
@@ -80,18 +82,19 @@ struct Tracer<'a> {
     window: &'a Window,
     curve: &'a Curve,
     index: usize,
+    turn_rad: f64,
     runs: Vec<Run>,
     rising: Option<bool>,
     last_parameter: f64,
     halvings: u32,
 }
 
-/// Follows one curve through the window.
+/// Follows one curve through the window, its angles less `turn_rad`.
 pub(super) fn trace(
     meeting: &Meeting,
     window: &Window,
-    curve: &Curve,
-    index: usize,
+    (index, curve): (usize, &Curve),
+    turn_rad: f64,
     runs: &mut Vec<Run>,
 ) {
     let last_parameter = f64::NAN;
@@ -100,6 +103,7 @@ pub(super) fn trace(
         window,
         curve,
         index,
+        turn_rad,
         runs: Vec::new(),
         rising: None,
         last_parameter,
@@ -124,7 +128,12 @@ impl Tracer<'_> {
             self.meeting.at(self.curve, parameter);
         let value = 1.0 / radius_mm;
         let slope = -slope_mm_per_rad * value * value;
-        Sample { parameter, knot: Knot { at_rad: heelward_rad, value, slope }, radius_mm, point }
+        Sample {
+            parameter,
+            knot: Knot { at_rad: heelward_rad - self.turn_rad, value, slope },
+            radius_mm,
+            point,
+        }
     }
 
     fn halve(&mut self, low: &Sample, high: &Sample, depth: u32) {
@@ -193,7 +202,8 @@ impl Tracer<'_> {
         if !follows {
             self.close();
             self.rising = Some(rising);
-            self.runs.push(Run { curve: self.index, stretches: Vec::with_capacity(16) });
+            let (curve, turn_rad) = (self.index, self.turn_rad);
+            self.runs.push(Run { curve, turn_rad, stretches: Vec::with_capacity(16) });
         }
         let (first, second) = if rising { (low, high) } else { (high, low) };
         let stretch = Stretch {

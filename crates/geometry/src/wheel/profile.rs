@@ -140,6 +140,22 @@ impl Profile {
         &self.vertices
     }
 
+    /// Whether a point lies in the wheel's body.
+    pub(crate) fn holds(&self, point: ProfilePoint) -> bool {
+        self.elements.iter().all(|element| match element.shape {
+            ElementShape::Line { from, direction, .. } => {
+                let (radial, axial) = outward(direction);
+                let (r, a) = (point.radius_mm - from.radius_mm, point.axial_mm - from.axial_mm);
+                r * radial + a * axial <= 0.0
+            }
+            ElementShape::Arc { centre, radius_mm, from_rad, to_rad } => {
+                let (r, a) = (point.radius_mm - centre.radius_mm, point.axial_mm - centre.axial_mm);
+                let beside = (a.atan2(r) - from_rad).rem_euclid(std::f64::consts::TAU);
+                beside > to_rad - from_rad || r.hypot(a) <= radius_mm
+            }
+        })
+    }
+
     /// Finishes the corners of a three-stretch outline.
     pub(crate) fn from_outline(outline: &Outline) -> Result<Self, ProfileError> {
         let stretches = stretches(&outline.points);

@@ -51,7 +51,7 @@ fn the_ends_themselves_are_computed() {
         Case { nominal: 1.0, new: 1.0, ..plain },
         Case { nominal: 200.0, new: 200.0, wheel: 400.0, ..plain },
         Case { new: 0.5, nominal: 1.0, ..plain },
-        Case { new: 300.0, nominal: 200.0, wheel: 800.0, ..plain },
+        Case { new: 210.0, nominal: 200.0, wheel: 800.0, ..plain },
         Case { helix: 60.0, ..plain },
         Case { helix: 0.0, ..plain },
         Case { lean: 45.0, ..plain },

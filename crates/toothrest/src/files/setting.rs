@@ -128,7 +128,7 @@ fn cutter(section: Section<'_, '_>) -> SettingCutter {
     };
     section
         .require("teeth", cutter.teeth >= 1, || wrong("a cutter has a tooth", "write 1 or more"));
-    within_degrees(&section, "helix", helix, 0.0, 89.0);
+    within_degrees(&section, "helix", helix, 0.0, 60.0);
     within_degrees(&section, "rake", cutter.rake, -60.0, 60.0);
     let straight = helix == Angle::ZERO || section.is_doubted("helix");
     section.require("helix_hand", straight || section.has("helix_hand"), || {
@@ -161,7 +161,7 @@ fn settings(section: Section<'_, '_>) -> Settings {
         new_diameter: above_zero(&section, "new_diameter"),
     };
     within_degrees(&section, "head_angle", settings.head_angle, -180.0, 180.0);
-    within_degrees(&section, "relief_setting", settings.relief_setting, -89.0, 89.0);
+    within_degrees(&section, "relief_setting", settings.relief_setting, -30.0, 60.0);
     section.close();
     settings
 }

@@ -31,7 +31,7 @@ pub(crate) struct SectionAnswer {
 struct DropAnswer {
     distance_mm: f64,
     drop_mm: Option<f64>,
-    mean_relief_deg: Option<f64>,
+    chord_relief_deg: Option<f64>,
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -47,7 +47,8 @@ pub(crate) fn section(file: &SettingFile, section: &GroundSection) -> Option<Sec
     let gap = section.next_tooth_gap();
     Some(SectionAnswer {
         schema: SCHEMA_VERSION,
-        edge_relief_deg: section.edge_relief()?.degrees(),
+        // Adding nothing turns a minus nought into nought.
+        edge_relief_deg: section.edge_relief()?.degrees() + 0.0,
         relief_kind: section.relief_kind()?.name(),
         wheel_from_axis_mm: section.wheel_from_axis().mm(),
         leading_corner_from_axis_mm: section.leading_corner_from_axis().mm(),
@@ -64,7 +65,7 @@ fn drop_answer(section: &GroundSection, distance: Length) -> DropAnswer {
     DropAnswer {
         distance_mm: distance.mm(),
         drop_mm: section.drop_at(distance).map(Length::mm),
-        mean_relief_deg: section
+        chord_relief_deg: section
             .mean_relief(distance)
             .filter(|_| distance > Length::ZERO)
             .map(Angle::degrees),
@@ -150,9 +151,9 @@ impl SectionAnswer {
 impl DropAnswer {
     fn as_text(&self) -> String {
         let at = both(self.distance_mm);
-        match (self.drop_mm, self.mean_relief_deg) {
+        match (self.drop_mm, self.chord_relief_deg) {
             (Some(drop), Some(relief)) => {
-                format!("Drop at {at}: {}, a mean relief of {relief:.3} deg", both(drop))
+                format!("Drop at {at}: {}, its chord stands at {relief:.3} deg", both(drop))
             }
             (Some(drop), None) => format!("Drop at {at}: {}", both(drop)),
             (None, _) => format!("Drop at {at}: the wheel leaves no surface there"),
