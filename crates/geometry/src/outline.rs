@@ -189,8 +189,8 @@ impl Outline {
     }
 
     /// The point that stands farthest out against a section, in terms of the feed that would bring
-    /// the section to it.
-    fn highest_against(&self, section: &GroundSection) -> Option<OutlinePoint> {
+    /// the section to it: where the wheel kisses.
+    pub fn highest_against(&self, section: &GroundSection) -> Option<OutlinePoint> {
         let between = self.points.windows(2).map(|pair| {
             let middle = (pair[0].heelward + pair[1].heelward) / 2.0;
             let radius = self.radius_at(middle).unwrap_or(pair[0].radius);

@@ -197,17 +197,14 @@ fn never_inside(case: &Case, section: &GroundSection, at: f64) -> Outcome {
 /// degrees round the wheel's axis, and between 60 and 90 degrees.
 fn hits(case: &Case, solid: &Solid, at: f64, radius: f64) -> [Option<f64>; 2] {
     let (twist, from) = (case.twist(), at - case.setting.to_radians());
-    let half = std::f64::consts::FRAC_PI_2;
     let speed = (1.0 + (twist * radius).powi(2)).sqrt();
     let end = case.wheel + case.face + case.inset;
     let mut found = [None, None];
     let mut t = -end;
     while t < end {
         let turn = from - twist * t;
-        if turn.abs() > half {
-            // To where the helix comes round to the wheel's side of the axis, or past the wheel.
-            let to = (from - half.copysign(turn)) / twist;
-            t = if to > t { to + 1e-9 } else { end };
+        if turn.cos() <= 0.0 {
+            t += behind(turn, twist);
             continue;
         }
         let point = [t, radius * turn.cos(), radius * turn.sin()];
@@ -223,6 +220,14 @@ fn hits(case: &Case, solid: &Solid, at: f64, radius: f64) -> [Option<f64>; 2] {
         t += (distance.abs() / speed).max(least);
     }
     found
+}
+
+/// How far along the helix comes round to the wheel's side of the axis again.
+fn behind(turn: f64, twist: f64) -> f64 {
+    use std::f64::consts::{FRAC_PI_2, TAU};
+    // Counted the way in which it turns, from a quarter turn before the wheel's side.
+    let gone = (-turn * twist.signum() - FRAC_PI_2).rem_euclid(TAU);
+    (TAU - FRAC_PI_2 * 2.0 - gone) / twist.abs() + 1e-9
 }
 
 /// Every reading is a number or is honestly none, wherever there is a section at all.

@@ -95,10 +95,12 @@ pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) 
     let before = secondary.land_before.map_or_else(String::new, |land| {
         format!("The primary is {} wide now. ", units.length(land))
     });
+    secondary.remarks.iter().for_each(|remark| page.hanging("* ", remark));
     match (&secondary.grinding, secondary.land_after) {
         (Some(grinding), Some(land)) => page.text(&format!(
-            "{before}At the new setting kiss its back, dial to zero, then {}: a land of {} is \
-             left. {}",
+            "{before}At the new setting the wheel first touches {} behind the edge; dial to zero \
+             there, then {}, and stop when the land reads {}. {}",
+            units.rough(grinding.feed.kiss_behind),
             passes(grinding, units),
             units.length(land),
             land_rule(peripheral, units),

@@ -16,6 +16,8 @@ pub struct Feed {
     pub at_size: Length,
     /// Radius gained per length of feed.
     pub radius_per_feed: f64,
+    /// How far behind the new edge, along the circle, the wheel first touches.
+    pub kiss_behind: Length,
 }
 
 impl Feed {
@@ -33,7 +35,9 @@ pub(crate) fn feed(
 ) -> Result<Feed, ShopError> {
     let kiss = outline.kissed_by(setup, section)?;
     let edge = section.contact_at(geometry::Angle::ZERO);
+    let touched = outline.highest_against(&kiss).map_or(0.0, |point| point.heelward.radians());
     Ok(Feed {
+        kiss_behind: section.circle_radius() * touched,
         at_kiss: kiss.leading_corner_from_axis(),
         at_size: section.leading_corner_from_axis(),
         radius_per_feed: edge.map_or(1.0, |contact| contact.per_backing_off),

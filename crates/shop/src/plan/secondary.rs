@@ -1,6 +1,7 @@
 //! The secondary: its setting, and the exact feed from the kiss that leaves the land.
 
 use geometry::outline::Outline;
+use geometry::quantity::System;
 use geometry::section::GroundSection;
 use geometry::{Angle, Length};
 
@@ -29,6 +30,8 @@ pub struct SecondaryGrind {
     pub section: GroundSection,
     /// Growth of the land per length by which the feed falls short.
     pub land_per_feed: Option<f64>,
+    /// What the figures hang on, and what the finished tooth still lacks.
+    pub remarks: Vec<String>,
 }
 
 /// What the secondary starts from.
@@ -90,8 +93,44 @@ pub(crate) fn secondary(
     let land_after = after.section.land_before(&section).or(land_before);
     let land_per_feed = land_change(after.section, &stanced, &section);
     let lines = lines(&stanced);
+    let remarks = remarks(wish, after, &section);
     let grinding = grinding.filter(|_| travel > Length::ZERO);
-    Ok(SecondaryGrind { stanced, lines, land_before, land_after, grinding, section, land_per_feed })
+    Ok(SecondaryGrind {
+        stanced,
+        lines,
+        land_before,
+        land_after,
+        grinding,
+        section,
+        land_per_feed,
+        remarks,
+    })
+}
+
+fn remarks(
+    wish: &StanceWish<'_>,
+    after: &AfterPrimary<'_>,
+    section: &GroundSection,
+) -> Vec<String> {
+    let mut remarks = Vec::new();
+    if wish.cutter.tooth_thickness().is_none() || wish.cutter.as_ground().is_none() {
+        let remark = "the tooth's back or its old secondary is not on record: the feed is a guess, \
+                      the land is what counts";
+        remarks.push(remark.to_owned());
+    }
+    let circle = after.section.circle_radius();
+    let finished = after.outline.cut_by(section);
+    let outside = |point: &&geometry::outline::OutlinePoint| {
+        point.heelward.radians() > 1e-3 && point.radius >= circle
+    };
+    if let Some(point) = finished.points().iter().find(outside) {
+        let behind = circle * point.heelward.radians();
+        remarks.push(format!(
+            "the heel would drag from {} behind the edge on: grind a third relief there",
+            behind.show_both(System::Inch)
+        ));
+    }
+    remarks
 }
 
 /// Refuses a secondary whose wheel comes into the edges of the neighbouring teeth.
