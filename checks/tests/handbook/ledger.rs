@@ -77,8 +77,8 @@ pub(crate) struct Topic {
 }
 
 impl Topic {
-    /// A topic: what is checked, the id of its source in the bibliography, the part of it and how
-    /// that was read, its grade, and the unit of its numbers.
+    /// A topic: what is checked, the id of its source in the bibliography (or its title, where it is
+    /// not in there), the part of it and how that was read, its grade, and the unit of its numbers.
     pub(crate) fn new(
         title: &'static str,
         (source, part): (&'static str, &'static str),
@@ -170,11 +170,15 @@ fn told(row: &Row) -> String {
     format!("  {}: {:?}{width}, got {}", row.what, row.wanted, row.got)
 }
 
-/// The title under which the bibliography knows a source.
-fn title_of(id: &str) -> &'static str {
+/// The title under which the bibliography knows a source. One that no formula and no row uses
+/// does not stand there, and is told here in words instead.
+fn title_of(source: &'static str) -> &'static str {
+    if source.contains(' ') {
+        return source;
+    }
     let tables = Tables::bundled().expect("the bundled tables can be read");
-    let source = tables.source(id);
-    &source.expect("every check names a source of the bibliography").title
+    let listed = tables.source(source);
+    &listed.expect("every check names a source of the bibliography").title
 }
 
 /// The worst row: in its unit and in tolerances, to two figures. What is below a two-hundredth of

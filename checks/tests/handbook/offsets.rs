@@ -1,5 +1,6 @@
 //! How far a rest stands below centre, or a wheel's axis above it.
 
+use geometry::Angle;
 use geometry::closed_form::{disc_relief, relief_from_offset, rest_offset, straight_line_offset};
 
 use crate::bench::{axis_above_for, degrees, inches, relief_on_disc, rest_below_for};
@@ -28,7 +29,7 @@ pub(crate) fn clearance_at_the_printed_offset() -> Topic {
         .near("straight tooth, kernel", 5.0, 0.5, relief_on_disc(2.0, 6.0, 0.264))
         .near("closed form", 5.0, 0.5, {
             let relief = disc_relief(inches(2.0), inches(6.0), degrees(0.0), inches(0.264));
-            relief.map_or(f64::NAN, |relief| relief.degrees())
+            relief.map_or(f64::NAN, Angle::degrees)
         })
 }
 
@@ -95,7 +96,7 @@ pub(crate) fn offset_table_backwards() -> Topic {
         let disc = disc_relief(inches(1.0), inches(wheel), degrees(0.0), inches(printed));
         let sine = relief_from_offset(inches(wheel), inches(printed));
         [disc, sine].into_iter().fold(topic, |topic, relief| {
-            let got = relief.map_or(f64::NAN, |relief| relief.degrees());
+            let got = relief.map_or(f64::NAN, Angle::degrees);
             topic.near(format!("{wheel} in, {printed} in"), clearance, half_place, got)
         })
     })

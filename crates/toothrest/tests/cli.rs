@@ -280,3 +280,23 @@ fn a_shop_table_overrides_a_row_of_the_plan() {
     assert_eq!(ordinary["source"], "shop");
     assert!((ordinary["mm"].as_f64().unwrap() - 0.508).abs() < 1e-9, "{ordinary}");
 }
+
+/// The block of plain text in README.md that begins so.
+fn readme_block(start: &str) -> String {
+    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
+    let mut blocks =
+        readme.split("```text\n").skip(1).map(|rest| rest.split("```").next().unwrap());
+    blocks.find(|block| block.starts_with(start)).unwrap().to_owned()
+}
+
+#[test]
+fn the_readme_shows_what_the_program_says() {
+    let sheet = answer(&[]);
+    for line in readme_block("SET-UP SHEET").lines() {
+        assert!(sheet.contains(line), "README shows\n{line}\nand the program says\n{sheet}");
+    }
+    let section = answer(&["section", "examples/settings/cup.toml"]);
+    for line in readme_block("Relief at the edge").lines() {
+        assert!(section.contains(line), "README shows\n{line}\nand the program says\n{section}");
+    }
+}

@@ -224,10 +224,10 @@ fn hits(case: &Case, solid: &Solid, at: f64, radius: f64) -> [Option<f64>; 2] {
 
 /// How far along the helix comes round to the wheel's side of the axis again.
 fn behind(turn: f64, twist: f64) -> f64 {
-    use std::f64::consts::{FRAC_PI_2, TAU};
-    // Counted the way in which it turns, from a quarter turn before the wheel's side.
+    use std::f64::consts::{FRAC_PI_2, PI, TAU};
+    // Counted the way in which it turns, from a quarter turn past the wheel's side.
     let gone = (-turn * twist.signum() - FRAC_PI_2).rem_euclid(TAU);
-    (TAU - FRAC_PI_2 * 2.0 - gone) / twist.abs() + 1e-9
+    (PI - gone) / twist.abs() + 1e-9
 }
 
 /// Every reading is a number or is honestly none, wherever there is a section at all.
