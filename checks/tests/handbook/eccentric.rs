@@ -70,12 +70,13 @@ pub(crate) fn the_support_function() -> Topic {
 /// stands where the handbook has its tangent, 1 − cos(relief) apart.
 pub(crate) fn the_identity_on_the_kernel() -> Topic {
     let source = ("machinerys-handbook", "eccentric relief (from memory), on the kernel");
-    let because = "the handbook's helix is that of the circle: tan for sin, 1 - cos(relief) apart";
+    let because =
+        "the handbook's helix is that of the circle: tan for sin, about 1 - cos(relief) apart";
     let topic = Topic::new("Eccentric relief by the handbook's lean", source, Grade::B, "deg");
     CASES.into_iter().fold(topic, |topic, (diameter, relief, helix)| {
         let lean = eccentric_lean(degrees(relief), degrees(helix)).degrees();
         let got = relief_of(&leaning(diameter, helix, lean, relief));
-        let width = degrees(relief).tan().asin().to_degrees() - relief + 1e-4;
+        let width = 1.1 * relief * (1.0 - degrees(relief).cos());
         topic.widened(format!("{diameter} in, helix {helix}"), (relief, width), because, got)
     })
 }

@@ -77,8 +77,9 @@ pub(crate) struct Topic {
 }
 
 impl Topic {
-    /// A topic: what is checked, the id of its source in the bibliography (or its title, where it is
-    /// not in there), the part of it and how that was read, its grade, and the unit of its numbers.
+    /// A topic: what is checked, the id of its source in the bibliography (or its title, where it
+    /// is not in there), the part of it and how that was read, its grade, and the unit of its
+    /// numbers.
     pub(crate) fn new(
         title: &'static str,
         (source, part): (&'static str, &'static str),
@@ -181,14 +182,14 @@ fn title_of(source: &'static str) -> &'static str {
     &listed.expect("every check names a source of the bibliography").title
 }
 
-/// The worst row: in its unit and in tolerances, to two figures. What is below a two-hundredth of
-/// its tolerance is rounding, and rounding differs from machine to machine.
+/// The worst row: in its unit and in tolerances, to two figures. What is below a fiftieth of its
+/// tolerance is rounding and interpolation, which may differ from machine to machine.
 fn worst(topic: &Topic) -> String {
     let shares = topic.rows.iter().filter(|row| matches!(row.wanted, Wanted::Near { .. }));
     let worst = shares.map(|row| (row.verdict().0, row.miss()));
     match worst.max_by(|one, other| one.0.total_cmp(&other.0)) {
         None => "holds".to_owned(),
-        Some((share, _)) if share < 0.005 => format!("0 {}", topic.unit),
+        Some((share, _)) if share < 0.02 => format!("0 {}", topic.unit),
         Some((share, miss)) => {
             format!("{} {}, {} of the tolerance", figures(miss), topic.unit, figures(share))
         }

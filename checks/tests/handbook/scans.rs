@@ -19,7 +19,7 @@ const CUP: Setup = Setup {
     corner_radius_mm: 0.0,
     nominal_diameter_mm: 12.7,
     new_diameter_mm: 12.6,
-    helix_rad: 0.523_598_8,
+    helix_rad: std::f64::consts::FRAC_PI_6,
     same_hand: true,
     lean_rad: 0.013,
     toward_tip: true,
@@ -143,7 +143,7 @@ pub(crate) fn reliefs_against_a_dense_scan() -> Topic {
 
 /// Polygons stand outside the true section, by no more than the bound that comes with each ray.
 pub(crate) fn sections_against_polygon_booleans() -> Topic {
-    let source = ("own-derivation", "slices joined by the polygon library i_overlay");
+    let source = ("The polygon library i_overlay, version 9", "slices of the wheel, joined");
     let topic = Topic::new("Ground section, polygon booleans", source, Grade::C, "um");
     setups().into_iter().fold(topic, |topic, (name, setup)| {
         let ours = kernel(&setup);

@@ -49,9 +49,9 @@ pub fn plane_drop(diameter: Length, relief: Angle, distance: Length) -> Length {
 /// does not reach.
 ///
 /// **Source** \[own-derivation\] setting + asin((R sin setting + above) / wheel radius); with
-/// setting zero it is the handbooks' asin(offset / wheel radius) \[machinerys-handbook\].
-/// **Departs** nowhere. **Error** rounding. **Domain** |R sin setting + above| below the wheel's
-/// radius.
+/// setting zero it is the handbooks' asin(offset / wheel radius) \[machinerys-handbook\], which
+/// falls as the wheel grows \[rose-1880s\]. **Departs** nowhere. **Error** rounding. **Domain** |R
+/// sin setting + above| below the wheel's radius.
 pub fn disc_relief(
     cutter: Length,
     wheel: Length,
@@ -75,10 +75,11 @@ pub fn eccentric_lean(relief: Angle, helix: Angle) -> Angle {
 
 /// Relief lost on the leading corner's cut for a rest inset, on a helix.
 ///
-/// **Source** \[own-derivation\] inset · tan(helix) / R. **Departs** in taking the wheel's corner
-/// as a straight line; the kernel follows its circle. **Error** relative R/(wheel radius) ·
-/// tan(helix) at most. **Domain** any helix; positive where hand of cut and helix agree and the
-/// face runs to the tip, or where both are turned round.
+/// **Source** \[own-derivation\] inset · tan(helix) / R, with the diameter that fixes the lead.
+/// **Departs** in taking the wheel's corner as a straight line; the kernel follows its circle.
+/// **Error** relative (R / wheel radius) · (sin(lean) + 4 tan(helix) sin(setting)) at most, for a
+/// cup at least four times as large as the cutter. **Domain** any helix; positive where hand of cut
+/// and helix agree and the face runs to the tip, or where both are turned round.
 pub fn inset_cost(diameter: Length, helix: Angle, inset: Length) -> Angle {
     Angle::from_radians(2.0 * (inset / diameter) * helix.tan())
 }

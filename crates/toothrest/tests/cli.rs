@@ -7,8 +7,8 @@ use std::process::{Command, Output};
 
 use serde_json::Value;
 
-/// Lines of a sheet that still fit one A4 page at 8 points, with 100 columns across. Most sheets have
-/// ten fewer.
+/// Lines of a sheet that still fit one A4 page at 8 points, with 100 columns across. Most sheets
+/// have ten fewer.
 const LINES_MAX: usize = 96;
 
 fn root() -> PathBuf {

@@ -159,8 +159,8 @@ fn at_placed(
     Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, radius_mm))
 }
 
-/// Where the search begins: the face before the edge, allowing for a disc whose axis stands far from
-/// the edge's height.
+/// Where the search begins: the face before the edge, allowing for a disc whose axis stands far
+/// from the edge's height.
 fn start(setup: &Setup, radius_mm: f64) -> f64 {
     let stance = setup.stance();
     let at_mm = radius_mm * stance.relief_setting.cos();

@@ -109,8 +109,8 @@ impl Setup {
         let largest_mm = 1.05 * self.flutes.nominal_diameter.mm();
         if diameter.mm() > largest_mm {
             let reason = format!(
-                "{} mm is more than the cutter has: a grind cannot add metal; up to {largest_mm:.3} \
-                 mm is taken for a cutter that was made large",
+                "{} mm is more than the cutter has: a grind cannot add metal; up to \
+                 {largest_mm:.3} mm is taken for a cutter that was made large",
                 diameter.mm()
             );
             return Err(SectionError::invalid("new_diameter", reason));

@@ -144,7 +144,8 @@ impl Tracer<'_> {
         }
         let (a, m, b) = (low.knot.at_rad, middle.knot.at_rad, high.knot.at_rad);
         if !(a.is_finite() && m.is_finite() && b.is_finite()) {
-            // Where a contact curve degenerates there is nothing to follow; its neighbours cover it.
+            // Where a contact curve degenerates there is nothing to follow; its neighbours cover
+            // it.
             self.close();
             return;
         }

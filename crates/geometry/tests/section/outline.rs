@@ -61,9 +61,10 @@ fn a_cut_takes_metal_and_never_adds_any() {
             };
             holds(left.mm() <= was.mm() + 1e-9, || format!("{left:?} of {was:?} at {at:?}"))?;
             let Some(cut) = section.radius_at(at) else { continue };
-            // Between its points the outline is straight: off by the sagitta of 1/400 radian.
-            let sagitta = case.radius() * (1.0 / 400.0_f64).powi(2);
-            let most = cut.mm() + sagitta + case.error(at.radians(), cut.mm());
+            // Between its points, 1/400 radian apart, the outline is straight: it stands out by a
+            // sagitta, and where the section has a corner by a small share of that step.
+            let corner = 0.02 * case.radius() / 400.0;
+            let most = cut.mm() + corner + case.error(at.radians(), cut.mm());
             holds(left.mm() <= most, || format!("{left:?} outside {cut:?} at {at:?}"))?;
         }
         Ok(())
@@ -115,7 +116,7 @@ fn hollow(case: &Case, outline: &Outline) -> f64 {
         (one.0 - other.0).hypot(one.1 - other.1)
     });
     let longest = ends.fold(0.0, f64::max);
-    (0.25 * longest).powi(2) / case.wheel
+    1.2 * (0.25 * longest).powi(2) / case.wheel
 }
 
 /// The outline of a sharp tooth starts at its edge and runs back at its two reliefs.

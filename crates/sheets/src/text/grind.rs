@@ -19,7 +19,8 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
         passes(grinding, units)
     ));
     page.text(&format!(
-        "Teeth {}; last round with no feed, from the opposite tooth: {}. No pass over {} of travel{}.",
+        "Teeth {}; last round with no feed, from the opposite tooth: {}. No pass over {} of \
+         travel{}.",
         numbers(&grinding.first_round),
         numbers(&grinding.second_round),
         units.length(grinding.pass_max.value),

@@ -18,8 +18,8 @@ pub(crate) struct Change {
 /// clearance, an edge broken down for less. The change stays within the tables' range;
 /// None where nothing is asked, or where the signs contradict each other.
 ///
-/// **Source** \[common-practice\] the two rules. **Departs** in the amount, which the practice table
-/// gives. **Error** a rule of thumb. **Domain** cutters whose wear was recorded.
+/// **Source** \[common-practice\] the two rules. **Departs** in the amount, which the practice
+/// table gives. **Error** a rule of thumb. **Domain** cutters whose wear was recorded.
 pub(crate) fn change(
     ctx: &Ctx<'_>,
     cutter: &Cutter,
