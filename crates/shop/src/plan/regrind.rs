@@ -2,17 +2,16 @@
 
 use geometry::Length;
 use geometry::outline::{Outline, WornTooth};
-use geometry::quantity::System;
 use geometry::section::GroundSection;
 use geometry::wheel::WheelKind;
-use trade::ToolMaterial;
 
 use super::caution::{PlanCaution, cautions};
 use super::dial::{snapped_travel, snapped_up};
 use super::expect::{Expected, Finished};
 use super::feed::{Feed, primary_feed};
 use super::pass::{Grinding, grinding};
-use super::rotation::{self, Fastening, TurnDirection};
+use super::refusal::{check_dust, check_holding, check_nut, check_rest, check_size, check_wear};
+use super::rotation::{self, TurnDirection};
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use super::setting::{SetupLine, check_reach, primary_setup};
 use super::stance::{self, StanceWish, Stanced, relief_ways};
@@ -24,7 +23,7 @@ use super::wheel::{WheelChoice, ranked};
 use crate::bridge;
 use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
-use crate::record::{Cutter, Fixture, Machine, RestStand, Wheel};
+use crate::record::{Cutter, Machine, Wheel};
 
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,125 +110,6 @@ pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, 
     let wheel = peripheral.as_ref().map(|peripheral| &peripheral.wheel.wheel);
     let cautions = cautions(ctx, cutter, machine, wheel);
     Ok(RegrindPlan { wanted, stock, verdict, peripheral, cautions, request })
-}
-
-/// Refuses a size that would leave the worst tooth unclean, or the cutter too small to be useful.
-fn check_size(
-    ctx: &Ctx<'_>,
-    cutter: &Cutter,
-    stock: &Stock,
-    to_size: Option<Length>,
-) -> Result<(), ShopError> {
-    let Some(size) = to_size else {
-        return Ok(());
-    };
-    let shown = |length: Length| length.show_both(System::Inch);
-    let clean = stock.clean_diameter;
-    if size > clean + Length::from_um(0.5) {
-        let reason = format!(
-            "{} leaves the worst tooth unclean: ask for {} or less",
-            shown(size),
-            shown(clean)
-        );
-        return Err(ShopError::invalid("size asked for", reason));
-    }
-    let smallest = ctx.tables.smallest_diameter(cutter.diameter()).map(|found| found.diameter);
-    let least = smallest.unwrap_or(cutter.diameter() / 2.0);
-    if size < least {
-        let reason = format!("{} is below the smallest useful size, {}", shown(size), shown(least));
-        return Err(ShopError::invalid("size asked for", reason));
-    }
-    Ok(())
-}
-
-/// Asks about readings of wear so far from the cutter's size that a unit must have slipped.
-fn check_wear(cutter: &Cutter) -> Result<(), ShopError> {
-    let Some(wear) = cutter.wear() else {
-        return Ok(());
-    };
-    let nominal = cutter.diameter();
-    let shown = |length: Length| length.show_both(System::Inch);
-    if let Some(reading) = wear.measured_diameter().filter(|reading| *reading < nominal * 0.7) {
-        let reason = format!(
-            "{} is far below the nominal {}: look at its unit, and read the cutter again",
-            shown(reading),
-            shown(nominal)
-        );
-        return Err(ShopError::invalid("wear.measured_diameter", reason));
-    }
-    let wide = |land: Length| land > nominal * 0.15;
-    if let Some(tooth) = wear.teeth().iter().find(|tooth| wide(tooth.wear_land)) {
-        let reason = format!(
-            "a wear land of {} on tooth {} of a {} cutter: look at its unit, and read it again",
-            shown(tooth.wear_land),
-            tooth.tooth,
-            shown(nominal)
-        );
-        return Err(ShopError::invalid("wear.tooth.wear_land", reason));
-    }
-    Ok(())
-}
-
-/// Refuses a helical tooth on a rest that travels with the work: the tooth must screw past a rest
-/// that keeps its place before the wheel. On the table it does so only where the work alone slides.
-fn check_rest(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
-    let slides =
-        matches!(machine.holding().fixture(), Fixture::AirSpindle { .. } | Fixture::ColletFixture);
-    let on_table = machine.rest().stands_on() == RestStand::Table;
-    if !cutter.is_straight() && on_table && !slides {
-        let why = format!(
-            "with {} the table carries the rest along with the work, and a helical tooth would not \
-             follow its helix: stand the rest on the wheel head, or use a fixture whose spindle \
-             slides",
-            machine.holding().fixture().name()
-        );
-        return Err(ShopError::refused("the rest must stand still before the wheel", why));
-    }
-    Ok(())
-}
-
-/// Refuses to run a wheel in the only direction there is where that loosens its nut.
-fn check_nut(direction: TurnDirection) -> Result<TurnDirection, ShopError> {
-    if direction.fastening == Fastening::Loosens {
-        return Err(ShopError::refused(
-            "the nut must tighten under the wheel",
-            "every direction that this spindle has loosens the nut here: use a keyed or collared \
-             mount, or a wheel on the other end",
-        ));
-    }
-    Ok(direction)
-}
-
-/// Refuses to grind what gives off cobalt or carbide dust where nothing draws it away.
-fn check_dust(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
-    let harmful =
-        matches!(cutter.material(), ToolMaterial::Carbide | ToolMaterial::CobaltHighSpeedSteel);
-    if harmful && !machine.extraction() {
-        let why = format!(
-            "{} gives off dust that harms lungs, and {} has no extraction on record: use a bench \
-             that has local extraction at the wheel; wet grinding alone is no protection",
-            cutter.material().name(),
-            machine.name()
-        );
-        return Err(ShopError::refused("cobalt and carbide dust must be drawn away", why));
-    }
-    Ok(())
-}
-
-fn check_holding(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
-    let shank = cutter.shank_diameter();
-    if !machine.holding().holds(shank) {
-        let (least, greatest) = machine.holding().shanks();
-        let reason = format!(
-            "{:.3} mm does not fit {}, which holds {:.3} to {:.3} mm: use another fixture",
-            shank.mm(),
-            machine.holding().fixture().name(),
-            least.mm(),
-            greatest.mm()
-        );
-        return Err(ShopError::invalid("cutter.shank_diameter", reason));
-    }
-    Ok(())
 }
 
 fn kind_of(wheel: &Wheel, asked: Option<ReliefKind>) -> ReliefKind {

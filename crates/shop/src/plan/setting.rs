@@ -1,17 +1,16 @@
 //! The set-up, line by line, in the machine's own marks.
 
 use geometry::quantity::System;
-use geometry::wheel::{FaceToward, WheelKind};
 use geometry::{Angle, Length};
 use trade::{PracticeItem, ToleranceKind};
 
-use super::dial::{DialMark, Quantity, snapped_up, system_of};
+use super::dial::{DialMark, Quantity, system_of};
+use super::head::head;
+use super::rest::{below_centre, finger, rest_along, rest_height, stops};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
 use crate::error::ShopError;
-use crate::record::{
-    Axis, AxisRole, Cutter, Finger, FingerKind, Fixture, Hand, HeadZero, Machine, Motion,
-};
+use crate::record::{Axis, AxisRole, Cutter, Fixture, Hand, Machine, Motion};
 
 /// What a line of the set-up sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -82,9 +81,6 @@ const RELIEF_SLACK_DEG: f64 = 0.5;
 /// A slack wider than this is no tolerance: the setting does not matter so much.
 const SLACK_MM_MAX: f64 = 1.0;
 
-/// How far past the tip the stroke runs, so that the corner is ground too (own choice, no source).
-const OVERRUN_MM: f64 = 0.1;
-
 /// The lines for a stance; `flute` is the length of flute to be ground.
 pub fn primary_setup(
     ctx: &Ctx<'_>,
@@ -151,74 +147,21 @@ fn shown(mark: &DialMark) -> String {
 }
 
 /// The largest error of a setting that keeps the relief within its slack.
-fn slack(per_unit: Option<f64>) -> Option<f64> {
+pub(super) fn slack(per_unit: Option<f64>) -> Option<f64> {
     per_unit.filter(|per| per.abs() > 1e-3).map(|per| RELIEF_SLACK_DEG / per.abs())
 }
 
-fn length_slack(per_mm: Option<f64>) -> Option<Quantity> {
+pub(super) fn length_slack(per_mm: Option<f64>) -> Option<Quantity> {
     let near = slack(per_mm).filter(|mm| *mm <= SLACK_MM_MAX);
     near.map(|mm| Quantity::Length(Length::from_mm(mm)))
 }
 
-fn angle_slack(per_degree: Option<f64>) -> Option<Quantity> {
+pub(super) fn angle_slack(per_degree: Option<f64>) -> Option<Quantity> {
     slack(per_degree).map(|degrees| Quantity::Angle(Angle::from_degrees(degrees)))
 }
 
-fn line(item: SetupItem, how: impl Into<String>, why: impl Into<String>) -> SetupLine {
+pub(super) fn line(item: SetupItem, how: impl Into<String>, why: impl Into<String>) -> SetupLine {
     SetupLine { item, value: None, dial: None, tolerance: None, how: how.into(), why: why.into() }
-}
-
-fn head(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
-    let stance = stanced.stance();
-    let square = Angle::from_degrees(90.0);
-    let kind = stanced.setup.wheel().kind();
-    let head_angle = match kind {
-        WheelKind::Cup => square - stance.lean,
-        WheelKind::Disc => stance.lean,
-    };
-    let axis = machine.axis(AxisRole::HeadSwivel);
-    let grows = axis.and_then(|axis| grows_with_lean(axis, cutter, stance.face_toward));
-    let sign = if grows == Some(true) { 1.0 } else { -1.0 };
-    let upright = match (machine.head_zero(), kind) {
-        (HeadZero::ParallelToTravel, WheelKind::Cup)
-        | (HeadZero::SquareToTravel, WheelKind::Disc) => square,
-        _ => Angle::ZERO,
-    };
-    let (reading, other) = (upright + stance.lean * sign, upright - stance.lean * sign);
-    let dial = axis.and_then(|axis| Some(DialMark::swivel(axis, axis.swivel()?, reading)));
-    let lead_end = stance.face_toward.opposite().name();
-    let slack = slack(stanced.sensitivities.per_lean_degree).unwrap_or(f64::INFINITY);
-    let tolerance = slack.min(0.5 * stance.lean.degrees().max(0.5));
-    let how = match grows {
-        Some(_) => format!("corner toward the {lead_end} leads"),
-        None => format!("or {}, so that the corner toward the {lead_end} leads", other.show()),
-    };
-    let why = if stanced.target.over.is_none() { "the face cuts" } else { "it alone cuts" };
-    SetupLine {
-        value: Some(Quantity::Angle(head_angle)),
-        dial,
-        tolerance: Some(Quantity::Angle(Angle::from_degrees(tolerance))),
-        ..line(SetupItem::Head, how, why)
-    }
-}
-
-/// Whether the head's reading grows with the lean; None where the machine's file does not say which
-/// way it grows as clockwise or counterclockwise seen from above.
-///
-/// Seen from above, with the cutter before the wheel and its heel up, a right-hand cutter's shank
-/// lies to the right; a face that runs to its tip then leans clockwise.
-fn grows_with_lean(axis: &Axis, cutter: &Cutter, toward: FaceToward) -> Option<bool> {
-    let words = axis.positive().to_lowercase();
-    let counter = ["counterclockwise", "counter-clockwise", "anticlockwise", "anti-clockwise"];
-    let grows_clockwise = if counter.iter().any(|word| words.contains(word)) {
-        false
-    } else if words.contains("clockwise") {
-        true
-    } else {
-        return None;
-    };
-    let leans_clockwise = (cutter.hand() == Hand::Right) == (toward == FaceToward::Tip);
-    Some(grows_clockwise == leans_clockwise)
 }
 
 fn squaring(ctx: &Ctx<'_>, cutter: &Cutter, machine: &Machine) -> SetupLine {
@@ -271,91 +214,6 @@ fn wheel_height(machine: &Machine, stanced: &Stanced) -> SetupLine {
             "wheel axis at the cutter's centre",
             "the relief counts from it",
         )
-    }
-}
-
-/// The finger that suits the helix: an offset one for steep flutes, a plain one for straight; of
-/// that kind the narrowest that still holds the tooth when its tip has passed the rest.
-fn choose_finger<'a>(cutter: &Cutter, machine: &'a Machine, past: Length) -> Option<&'a Finger> {
-    let wanted: &[FingerKind] = if cutter.is_straight() {
-        &[FingerKind::Plain, FingerKind::Hooked, FingerKind::Offset]
-    } else {
-        &[FingerKind::Offset, FingerKind::Hooked, FingerKind::Plain]
-    };
-    let reaches = |finger: &&Finger| finger.width >= past * 2.0;
-    let of_kind = |kind: &FingerKind, wide: bool| {
-        let fingers = machine.rest().fingers().iter().filter(|finger| finger.kind == *kind);
-        fingers
-            .filter(|finger| !wide || reaches(finger))
-            .min_by(|a, b| a.width.mm().total_cmp(&b.width.mm()))
-    };
-    let with = |wide: bool| wanted.iter().find_map(|kind| of_kind(kind, wide));
-    with(true).or_else(|| with(false))
-}
-
-fn finger(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
-    let past = past_tip(stanced);
-    let finger = choose_finger(cutter, machine, past);
-    let how = finger.map_or_else(
-        || "any finger that fits the flute".to_owned(),
-        |finger| format!("\"{}\" ({})", finger.name, finger.kind.name()),
-    );
-    let shape = if cutter.is_straight() { "its top level" } else { "its top dressed to the helix" };
-    let narrow = finger.is_some_and(|finger| finger.width < past * 2.0);
-    let why = if narrow {
-        "under this tooth, near its edge; TOO NARROW to hold the tip: ease off there"
-    } else {
-        "bear under the tooth being ground, near its edge"
-    };
-    SetupLine {
-        value: finger.map(|finger| Quantity::Length(finger.width)),
-        ..line(SetupItem::Finger, format!("{how}, {shape}"), why)
-    }
-}
-
-fn rest_along(machine: &Machine, stanced: &Stanced) -> SetupLine {
-    let stance = stanced.stance();
-    let axis = fine_rest_along(machine);
-    let dial = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, stance.rest_inset)));
-    SetupLine {
-        value: Some(Quantity::Length(stance.rest_inset)),
-        dial,
-        tolerance: length_slack(stanced.sensitivities.per_inset_mm),
-        ..line(
-            SetupItem::RestAlong,
-            format!("from that corner toward the {}", stance.face_toward.name()),
-            "relief follows it",
-        )
-    }
-}
-
-/// The rest's scale along the cutter, where it is fine enough to set an inset by.
-pub(crate) fn fine_rest_along(machine: &Machine) -> Option<&Axis> {
-    let fine = |axis: &&Axis| {
-        axis.slide().is_some_and(|scale| scale.finest_travel().mm() <= REST_STEP_MM_MAX)
-    };
-    machine.axis(AxisRole::RestAlong).filter(fine)
-}
-
-/// A rest scale coarser than this is left alone, and the inset set by feeler (own choice).
-const REST_STEP_MM_MAX: f64 = 0.1;
-
-/// How far below centre the edge at the rest stands.
-fn below_centre(stanced: &Stanced, diameter: Length) -> Length {
-    diameter * (0.5 * stanced.stance().relief_setting.sin())
-}
-
-fn rest_height(stanced: &Stanced, diameter: Length) -> SetupLine {
-    let (value, how, why) = match stanced.relief_by {
-        ReliefBy::Dial => {
-            (below_centre(stanced, diameter), "below centre, up to the tooth", "checks the dial")
-        }
-        _ => (Length::ZERO, "on centre first", "relief counts from it"),
-    };
-    SetupLine {
-        value: Some(Quantity::Length(value)),
-        tolerance: length_slack(stanced.sensitivities.per_rest_height_mm),
-        ..line(SetupItem::RestHeight, how, why)
     }
 }
 
@@ -417,44 +275,6 @@ fn grows_downward(axis: &Axis) -> Option<bool> {
         (false, true) => Some(false),
         _ => None,
     }
-}
-
-/// How far the tip must pass the rest before the corner that cuts has passed the tip.
-fn past_tip(stanced: &Stanced) -> Length {
-    let stance = stanced.stance();
-    // The leading corner lies toward the shank from the rest by the inset when the face runs to
-    // the tip; a face that runs to the shank reaches beyond the rest by itself.
-    let behind = match stance.face_toward {
-        FaceToward::Tip => stance.rest_inset,
-        FaceToward::Shank => Length::ZERO,
-    };
-    behind + Length::from_mm(OVERRUN_MM)
-}
-
-/// The stops, counted on the table's own scale from where the tip stands at the rest, each moved
-/// out to the next mark.
-fn stops(machine: &Machine, stanced: &Stanced, flute: Length) -> [SetupLine; 2] {
-    let axis = machine.axis(AxisRole::TableTravel);
-    let mark = |travel: Length| {
-        axis.and_then(|axis| {
-            let scale = axis.slide()?;
-            Some(DialMark::slide(axis, scale, snapped_up(scale, travel)))
-        })
-    };
-    let stop = |item, travel: Length, how: &str, why: &str| SetupLine {
-        value: Some(Quantity::Length(travel)),
-        dial: mark(travel),
-        ..line(item, how, why)
-    };
-    [
-        stop(
-            SetupItem::StopTip,
-            past_tip(stanced),
-            "counted from the tip at the rest, tip past it",
-            "the corner must pass it",
-        ),
-        stop(SetupItem::StopShank, flute, "from there the other way", "the whole flute"),
-    ]
 }
 
 #[cfg(test)]

@@ -10,7 +10,7 @@ use geometry::{Angle, Length};
 use trade::PracticeItem;
 
 use super::dial::{snapped_travel, system_of};
-use super::setting::fine_rest_along;
+use super::rest::fine_rest_along;
 use super::wanted::{ReliefKind, Wanted};
 use crate::bridge;
 use crate::context::Ctx;

@@ -1,0 +1,135 @@
+//! The tooth rest: its finger, its place, and how far the table may travel past it.
+
+use geometry::Length;
+use geometry::wheel::FaceToward;
+
+use super::dial::{DialMark, Quantity, snapped_up};
+use super::setting::{SetupItem, SetupLine, length_slack, line};
+use super::stance::{ReliefBy, Stanced};
+use crate::record::{Axis, AxisRole, Cutter, Finger, FingerKind, Machine};
+
+/// The finger that suits the helix: an offset one for steep flutes, a plain one for straight; of
+/// that kind the narrowest that still holds the tooth when its tip has passed the rest.
+fn choose_finger<'a>(cutter: &Cutter, machine: &'a Machine, past: Length) -> Option<&'a Finger> {
+    let wanted: &[FingerKind] = if cutter.is_straight() {
+        &[FingerKind::Plain, FingerKind::Hooked, FingerKind::Offset]
+    } else {
+        &[FingerKind::Offset, FingerKind::Hooked, FingerKind::Plain]
+    };
+    let reaches = |finger: &&Finger| finger.width >= past * 2.0;
+    let of_kind = |kind: &FingerKind, wide: bool| {
+        let fingers = machine.rest().fingers().iter().filter(|finger| finger.kind == *kind);
+        fingers
+            .filter(|finger| !wide || reaches(finger))
+            .min_by(|a, b| a.width.mm().total_cmp(&b.width.mm()))
+    };
+    let with = |wide: bool| wanted.iter().find_map(|kind| of_kind(kind, wide));
+    with(true).or_else(|| with(false))
+}
+
+pub(super) fn finger(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
+    let past = past_tip(stanced);
+    let finger = choose_finger(cutter, machine, past);
+    let how = finger.map_or_else(
+        || "any finger that fits the flute".to_owned(),
+        |finger| format!("\"{}\" ({})", finger.name, finger.kind.name()),
+    );
+    let shape = if cutter.is_straight() { "its top level" } else { "its top dressed to the helix" };
+    let narrow = finger.is_some_and(|finger| finger.width < past * 2.0);
+    let why = if narrow {
+        "under this tooth, near its edge; TOO NARROW to hold the tip: ease off there"
+    } else {
+        "bear under the tooth being ground, near its edge"
+    };
+    SetupLine {
+        value: finger.map(|finger| Quantity::Length(finger.width)),
+        ..line(SetupItem::Finger, format!("{how}, {shape}"), why)
+    }
+}
+
+pub(super) fn rest_along(machine: &Machine, stanced: &Stanced) -> SetupLine {
+    let stance = stanced.stance();
+    let axis = fine_rest_along(machine);
+    let dial = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, stance.rest_inset)));
+    SetupLine {
+        value: Some(Quantity::Length(stance.rest_inset)),
+        dial,
+        tolerance: length_slack(stanced.sensitivities.per_inset_mm),
+        ..line(
+            SetupItem::RestAlong,
+            format!("from that corner toward the {}", stance.face_toward.name()),
+            "relief follows it",
+        )
+    }
+}
+
+/// The rest's scale along the cutter, where it is fine enough to set an inset by.
+pub(crate) fn fine_rest_along(machine: &Machine) -> Option<&Axis> {
+    let fine = |axis: &&Axis| {
+        axis.slide().is_some_and(|scale| scale.finest_travel().mm() <= REST_STEP_MM_MAX)
+    };
+    machine.axis(AxisRole::RestAlong).filter(fine)
+}
+
+/// A rest scale coarser than this is left alone, and the inset set by feeler (own choice).
+const REST_STEP_MM_MAX: f64 = 0.1;
+
+/// How far below centre the edge at the rest stands.
+pub(super) fn below_centre(stanced: &Stanced, diameter: Length) -> Length {
+    diameter * (0.5 * stanced.stance().relief_setting.sin())
+}
+
+pub(super) fn rest_height(stanced: &Stanced, diameter: Length) -> SetupLine {
+    let (value, how, why) = match stanced.relief_by {
+        ReliefBy::Dial => {
+            (below_centre(stanced, diameter), "below centre, up to the tooth", "checks the dial")
+        }
+        _ => (Length::ZERO, "on centre first", "relief counts from it"),
+    };
+    SetupLine {
+        value: Some(Quantity::Length(value)),
+        tolerance: length_slack(stanced.sensitivities.per_rest_height_mm),
+        ..line(SetupItem::RestHeight, how, why)
+    }
+}
+
+/// How far past the tip the stroke runs, so that the corner is ground too (own choice, no source).
+const OVERRUN_MM: f64 = 0.1;
+
+/// How far the tip must pass the rest before the corner that cuts has passed the tip.
+fn past_tip(stanced: &Stanced) -> Length {
+    let stance = stanced.stance();
+    // The leading corner lies toward the shank from the rest by the inset when the face runs to
+    // the tip; a face that runs to the shank reaches beyond the rest by itself.
+    let behind = match stance.face_toward {
+        FaceToward::Tip => stance.rest_inset,
+        FaceToward::Shank => Length::ZERO,
+    };
+    behind + Length::from_mm(OVERRUN_MM)
+}
+
+/// The stops, counted on the table's own scale from where the tip stands at the rest, each moved
+/// out to the next mark.
+pub(super) fn stops(machine: &Machine, stanced: &Stanced, flute: Length) -> [SetupLine; 2] {
+    let axis = machine.axis(AxisRole::TableTravel);
+    let mark = |travel: Length| {
+        axis.and_then(|axis| {
+            let scale = axis.slide()?;
+            Some(DialMark::slide(axis, scale, snapped_up(scale, travel)))
+        })
+    };
+    let stop = |item, travel: Length, how: &str, why: &str| SetupLine {
+        value: Some(Quantity::Length(travel)),
+        dial: mark(travel),
+        ..line(item, how, why)
+    };
+    [
+        stop(
+            SetupItem::StopTip,
+            past_tip(stanced),
+            "counted from the tip at the rest, tip past it",
+            "the corner must pass it",
+        ),
+        stop(SetupItem::StopShank, flute, "from there the other way", "the whole flute"),
+    ]
+}
