@@ -7,10 +7,12 @@ use geometry::{Angle, Length};
 use crate::error::ShopError;
 use crate::record::{Cutter, Wheel, WheelForm};
 
-/// How far the inner side of a dish's rim draws in from the wheel's axis.
+/// How far the inner side of a dish's rim draws in from the wheel's axis (own choice, no source:
+/// the relief does not depend on it).
 const DISH_INNER_WALL_DEG: f64 = 70.0;
 
-/// How far the wall of a flaring cup draws in where its record gives no angle.
+/// How far the wall of a flaring cup draws in where its record gives no angle (own choice, no
+/// source: the relief does not depend on it).
 const FLARE_DEG: f64 = 20.0;
 
 /// The cutter's flutes, as the kernel takes them.

@@ -30,7 +30,7 @@ fn each_field_is_refused_beyond_its_ends() {
         ("rest_inset", |case, value| case.inset = value, &[-1e-6, 1.601]),
         ("centre_above", |case, value| case.above = value, &[45.01, -45.01]),
         ("head_tilt", |case, value| case.tilt = value, &[45.01, -45.01]),
-        ("new_diameter", |case, value| case.new = value, &[0.49, 300.01, 0.0, -12.6]),
+        ("new_diameter", |case, value| case.new = value, &[0.49, 13.34, 300.01, 0.0, -12.6]),
     ];
     for (name, change, values) in fields {
         for &value in values.iter().chain(&NO_NUMBERS) {

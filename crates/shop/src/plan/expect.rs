@@ -35,7 +35,7 @@ pub struct Expected {
     pub drops: Vec<ExpectedDrop>,
     /// Land on every tooth.
     pub land: Length,
-    /// How much a land may differ for the diameter's band.
+    /// How much lands may differ from tooth to tooth: the teeth's spread times the land's growth.
     pub land_band: Length,
     /// Runout allowed, with its source.
     pub runout: Option<Cited<Length>>,
@@ -49,7 +49,7 @@ pub struct Expected {
     pub ink: String,
 }
 
-/// What a good ear and a feeler give at the kiss, on the radius: common practice, no source.
+/// What a good ear and a feeler give at the kiss, on the radius (common practice, no source).
 const KISS_ERROR_THOU: f64 = 0.2;
 
 /// What the readings are worked out from.
@@ -82,7 +82,7 @@ impl Finished<'_> {
             vee_anvil: odd.then(|| vee_anvil_angle(teeth)),
             drops: self.drops(),
             land: self.land,
-            land_band: half_dial * grows,
+            land_band: self.spread() * grows,
             runout: self.runout(),
             taper: self.taper(),
             size: self.size(),
@@ -92,6 +92,13 @@ impl Finished<'_> {
                   drag"
                     .to_owned(),
         }
+    }
+
+    /// How far teeth may stand apart on the radius: half the runout allowed, and what the wheel
+    /// loses on the way round. The dial and the kiss are common to all teeth.
+    fn spread(&self) -> Length {
+        let runout = self.runout().map_or(Length::ZERO, |cited| cited.value / 2.0);
+        runout + self.wheel_wear()
     }
 
     fn wheel_wear(&self) -> Length {

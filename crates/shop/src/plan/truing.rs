@@ -55,7 +55,7 @@ pub(crate) fn truing(ctx: &Ctx<'_>, wheel: &Wheel, face_width: Cited<Length>) ->
     };
     let (pass, finish) = (amount(DressingStep::True), amount(DressingStep::Finish));
     let steps = [
-        sentence(DressingStep::Direction, None),
+        sentence(DressingStep::Direction, None).filter(|_| wheel.shape().form().grinds_on_face()),
         sentence(DressingStep::True, pass.as_ref()),
         sentence(DressingStep::Finish, finish.as_ref()),
         sentence(DressingStep::SparkOut, None),

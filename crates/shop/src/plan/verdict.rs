@@ -31,19 +31,22 @@ impl Verdict {
     }
 }
 
-/// A flute shallower than this share of the diameter no longer clears its chips.
+/// A flute shallower than this share of the diameter no longer clears its chips (own choice, no
+/// source).
 const FLUTE_DEPTH_SHARE_MIN: f64 = 0.08;
 
 /// Cut off this much more than the damage reaches (own choice, no source).
 const CUT_BACK_MARGIN_MM: f64 = 0.25;
 
-/// After cutting back, at least this many diameters of flute must remain.
+/// After cutting back, at least this many diameters of flute must remain (own choice, no source).
 const FLUTE_DIAMETERS_MIN: f64 = 1.0;
 
-/// A cutter smaller than this share of its nominal size has too little body to flute again.
+/// A cutter smaller than this share of its nominal size has too little body to flute again
+/// (own choice, no source).
 const FLUTED_SHARE_MIN: f64 = 0.75;
 
-/// A rake-face regrind may leave no less than this share of the tooth's back.
+/// A rake-face regrind may leave no less than this share of the tooth's back (own choice, no
+/// source).
 const BACK_SHARE_MIN: f64 = 0.6;
 
 /// Below this a cutter maker's sheet holds a regrind not worth its cost.
@@ -308,7 +311,7 @@ impl Scales<'_> {
         }
     }
 
-    /// Refluting pays on cutters that were large to begin with.
+    /// Refluting pays on cutters that were large to begin with (own choice, no source).
     fn is_worth_fluting(&self) -> bool {
         self.cutter.diameter().inches() >= 0.5 - 1e-9
     }

@@ -57,10 +57,11 @@ pub struct Wanted {
     pub remarks: Vec<String>,
 }
 
-/// Share of the tooth pitch that a tooth's back takes where its width was not measured.
+/// Share of the tooth pitch that a tooth's back takes where its width was not measured (own choice,
+/// no source).
 const BACK_SHARE_OF_PITCH: f64 = 0.35;
 
-/// Largest share of the back's width that a land may take.
+/// Largest share of the back's width that a land may take (own choice, no source).
 const LAND_SHARE_OF_BACK: f64 = 0.6;
 
 /// The tables' group for the work named in a cutter's record.
@@ -170,7 +171,8 @@ fn land(
     Ok(Cited::new(land, &lookup.chosen.source))
 }
 
-/// Where a table gives only the greatest land, the least that is still ordinary as a share of it.
+/// Where a table gives only the greatest land, the least that is still ordinary as a share of it
+/// (own choice, no source).
 const LAND_OF_GREATEST: f64 = 0.6;
 
 fn secondary(
