@@ -139,21 +139,22 @@ fn pieces_tile_the_section() {
     });
 }
 
-/// Where one part of the wheel takes over from another the curve has a corner and no step.
+/// Where one part of the wheel takes over from another the curve has a corner and no step; near the
+/// edge, for farther out a part can end where the wheel's near half does.
 #[test]
 fn pieces_meet_without_a_step() {
     check(400, bench(), |case| {
         let section = case.made()?;
         for pair in section.pieces().windows(2) {
             let (end, start) = (pair[0].to.radians(), pair[1].from.radians());
-            if start - end > 1e-8 {
+            if start - end > 1e-8 || end.abs() > 0.5 {
                 continue;
             }
             let sides = [end - 1e-9, start + 1e-9];
             let contacts = sides.map(|at| section.contact_at(Angle::from_radians(at)));
             let [Some(before), Some(after)] = contacts else { continue };
             let (before, after) = (before.radius.mm(), after.radius.mm());
-            if before.max(after) < 1.5 * case.radius() {
+            if before.max(after) < 1.2 * case.radius() {
                 let error = 2.0 * case.error(end, before.max(after));
                 near(&format!("step at {end}"), after, before, error)?;
             }
