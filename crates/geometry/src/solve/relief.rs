@@ -90,6 +90,9 @@ impl Adjusted {
 /// Steps of the coarse search that brackets the target.
 const COARSE_STEPS: u32 = 24;
 
+/// A target met no closer than this was jumped past and not met.
+const MET_DEG: f64 = 1e-6;
+
 /// How closely the relief is met.
 const RELIEF_ERROR_DEG: f64 = 1e-7;
 
@@ -168,9 +171,12 @@ fn bracketed(
             Err(error) => last_error = Some(error),
         }
     }
-    let crossing = walked.windows(2).find(|pair| pair[0].1 * pair[1].1 <= 0.0);
-    if let Some(pair) = crossing {
-        return Ok(halved(miss, pair[0], pair[1].0));
+    for pair in walked.windows(2).filter(|pair| pair[0].1 * pair[1].1 <= 0.0) {
+        let value = halved(miss, pair[0], pair[1].0);
+        // A relief can jump past the target, where another part of the wheel takes over.
+        if miss(value).is_ok_and(|found| found.abs() <= MET_DEG) {
+            return Ok(value);
+        }
     }
     if let (true, Some(error)) = (walked.is_empty(), last_error) {
         return Err(error.into());

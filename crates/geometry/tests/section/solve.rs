@@ -147,16 +147,20 @@ fn sensitivities_are_slopes_of_the_real_relief() {
                 let mut stance = *setup.stance();
                 change(&mut stance, angle, length, sign);
                 let section = setup.with_stance(stance).ok()?.section(mm(case.new)).ok()?;
-                Some((target.of(&section)?.degrees(), section.contact_at(Angle::ZERO)?.part))
+                Some(target.of(&section)?.degrees())
             };
+            let sides = [at(5.0), at(0.0), at(-5.0)];
+            let [Some(far), Some(here), Some(back)] = sides else { continue };
             let (Some(more), Some(less), Some(slope)) = (at(1.0), at(-1.0), slope) else {
                 continue;
             };
-            if more.1 != less.1 {
+            // Where another part of the wheel takes over, the slopes to either side differ.
+            let [ahead, behind] = [far - here, here - back].map(|rise| rise / (5.0 * step));
+            if (ahead - behind).abs() > 0.1 * ahead.abs() + 0.02 {
                 continue;
             }
-            let wanted = (more.0 - less.0) / (2.0 * step);
-            near(name, slope, wanted, 0.02 * wanted.abs() + 0.02)?;
+            let wanted = (more - less) / (2.0 * step);
+            near(name, slope, wanted, 0.05 * wanted.abs() + 0.02)?;
         }
         Ok(())
     });

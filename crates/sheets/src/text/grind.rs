@@ -13,7 +13,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
         "Feed from one side only. Kiss {}, dial to zero. Then, a round of the teeth \
          at each: {}.",
         match peripheral.kissing_tooth {
-            Some(tooth) => format!("tooth {tooth}, which stands out farthest"),
+            Some(tooth) => format!("tooth {tooth}, which the wheel meets first"),
             None => "the highest tooth".to_owned(),
         },
         passes(grinding, units)
