@@ -170,8 +170,13 @@ impl GroundSection {
         let count = radii_mm.len().saturating_sub(1).max(1) as f64;
         let step_rad = (to.radians() - from.radians()) / count;
         let mut cursor = Cursor::default();
+        let is_falling = step_rad < 0.0;
         for (index, radius_mm) in radii_mm.iter_mut().enumerate() {
             let at_rad = from.radians() + step_rad * index as f64;
+            if is_falling {
+                // The cursor only walks forward; rays in falling order begin anew each time.
+                cursor = Cursor::default();
+            }
             let found =
                 cursor.reciprocal(&self.traced, at_rad).filter(|value| self.is_followed(*value));
             *radius_mm = found.map_or(f64::NAN, |value| 1.0 / value);

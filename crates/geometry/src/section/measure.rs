@@ -95,8 +95,8 @@ impl GroundSection {
             let ElementShape::Line { from, direction, length_mm } = element.shape else { continue };
             for end_mm in [0.0, length_mm] {
                 let radius_mm = from.radius_mm + direction.0 * end_mm;
-                for step in -90..=90 {
-                    let turn = f64::from(step).to_radians();
+                for step in -900..=900 {
+                    let turn = (0.1 * f64::from(step)).to_radians();
                     let around = pose.side * turn.sin() - pose.near * turn.cos();
                     let point = pose.origin + pose.axis * from.axial_mm + around * radius_mm;
                     nearest_mm = nearest_mm.min(point.y.hypot(point.z));
