@@ -65,8 +65,9 @@ impl Setup {
     /// Validates a set-up.
     ///
     /// # Errors
-    /// Where a value is outside the kernel's domain: 1 to 200 mm diameter, 1 to 60 teeth, helix 0 to
-    /// 60 degrees, lean 0 to 45 degrees, tilt −45 to 45, setting −30 to 60, and the rest on the face.
+    /// Where a value is outside the kernel's domain: 1 to 200 mm diameter, 1 to 60 teeth, helix 0
+    /// to 60 degrees, lean 0 to 45 degrees, tilt −45 to 45, setting −30 to 60, and the rest on the
+    /// face.
     pub fn new(flutes: Flutes, wheel: WheelBody, stance: Stance) -> Result<Self, SectionError> {
         check_flutes(&flutes)?;
         check_stance(&wheel, &stance)?;
