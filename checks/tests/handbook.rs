@@ -9,6 +9,7 @@
 
 #[path = "handbook/bench.rs"]
 mod bench;
+mod common;
 #[path = "handbook/drops.rs"]
 mod drops;
 #[path = "handbook/eccentric.rs"]

@@ -8,11 +8,13 @@
 
 use checks::reference::dense::DenseSection;
 use checks::reference::polygons::polygon_section;
-use checks::reference::setup::{Setup, Wheel, random_setups};
-use geometry::screw::{Flutes, Hand};
-use geometry::section::{self, GroundSection, Stance};
-use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, WheelBody};
+use checks::reference::setup::{Setup, random_setups};
+use geometry::section::GroundSection;
 use geometry::{Angle, Length};
+
+mod common;
+
+use common::kernel;
 
 const SEED: u64 = 20_261_125;
 
@@ -25,47 +27,6 @@ const RAYS_RAD: [f64; 6] = [0.0, 0.01, 0.03, 0.08, 0.16, 0.3];
 
 /// Beyond this many radii the two independent methods stop looking.
 const RADII_COMPARED: f64 = 1.4;
-
-fn body(setup: &Setup) -> WheelBody {
-    let (diameter_mm, face_width_mm) = (setup.diameter_mm, setup.face_width_mm);
-    let (leading, trailing) = (Corner::round(setup.corner_radius_mm), Corner::Sharp);
-    let (outer_wall_rad, inner_wall_rad) = (0.0, 0.0);
-    let made = match setup.wheel {
-        Wheel::Cup => WheelBody::cup(&CupShape {
-            diameter_mm,
-            face_width_mm,
-            outer_wall_rad,
-            inner_wall_rad,
-            leading,
-            trailing,
-        }),
-        Wheel::Disc => {
-            WheelBody::disc(&DiscShape { diameter_mm, face_width_mm, leading, trailing })
-        }
-    };
-    made.unwrap_or_else(|error| panic!("{error}: {setup:?}"))
-}
-
-fn kernel(setup: &Setup) -> GroundSection {
-    let flutes = Flutes {
-        nominal_diameter: Length::from_mm(setup.nominal_diameter_mm),
-        teeth: 2,
-        hand: Hand::Right,
-        helix: Angle::from_radians(setup.helix_rad),
-        helix_hand: if setup.same_hand { Hand::Right } else { Hand::Left },
-    };
-    let stance = Stance {
-        lean: Angle::from_radians(setup.lean_rad),
-        face_toward: if setup.toward_tip { FaceToward::Tip } else { FaceToward::Shank },
-        rest_inset: Length::from_mm(setup.inset_mm),
-        relief_setting: Angle::from_radians(setup.setting_rad),
-        axis_above: Length::from_mm(setup.centre_above_mm),
-        tilt: Angle::ZERO,
-    };
-    section::Setup::new(flutes, body(setup), stance)
-        .and_then(|kernel| kernel.section(Length::from_mm(setup.new_diameter_mm)))
-        .unwrap_or_else(|error| panic!("{error}: {setup:?}"))
-}
 
 /// What one set-up adds to the account.
 #[derive(Clone, Copy, Debug, Default)]
@@ -105,7 +66,7 @@ fn compared_rays(setup: &Setup, kernel: &GroundSection) -> Vec<(f64, f64)> {
 }
 
 fn against_dense(setup: &Setup) -> Account {
-    let kernel = kernel(setup);
+    let kernel = kernel(setup, 2);
     let dense = DenseSection::new(setup).unwrap_or_else(|| panic!("no section: {setup:?}"));
     let place_um = (kernel.wheel_from_axis().mm() - dense.wheel_from_axis_mm()).abs() * 1000.0;
     assert!(place_um <= DENSE_UM, "wheel off by {place_um} um: {setup:?}");
@@ -132,7 +93,7 @@ fn sections_agree_with_a_dense_scan() {
     let setups = random_setups(SEED, 400);
     let account = check(&setups, against_dense);
     assert!(account.rays > 1800, "only {} rays were compared", account.rays);
-    let drags = setups.iter().filter(|setup| kernel(setup).edge_relief() < Some(Angle::ZERO));
+    let drags = setups.iter().filter(|setup| kernel(setup, 2).edge_relief() < Some(Angle::ZERO));
     assert!(drags.count() > 20, "the set-ups hardly cover heel drag");
     assert!(
         account.worst_um > 0.0,
@@ -148,7 +109,7 @@ const CHORDS: usize = 160;
 const POLYGON_INSIDE_UM: f64 = 0.1;
 
 fn against_polygons(setup: &Setup) -> Account {
-    let kernel = kernel(setup);
+    let kernel = kernel(setup, 2);
     let rays = compared_rays(setup, &kernel);
     let angles: Vec<f64> = rays.iter().map(|(at, _)| *at).collect();
     let wheel_mm = kernel.wheel_from_axis().mm();

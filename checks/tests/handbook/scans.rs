@@ -4,11 +4,10 @@
 use checks::reference::dense::DenseSection;
 use checks::reference::polygons::polygon_section;
 use checks::reference::setup::{Setup, Wheel};
-use geometry::screw::{Flutes, Hand};
-use geometry::section::{self, GroundSection, Stance};
-use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, WheelBody};
-use geometry::{Angle, Length};
+use geometry::Angle;
+use geometry::section::GroundSection;
 
+use crate::common::kernel;
 use crate::ledger::{Grade, Topic};
 
 /// A cup on a half-inch cutter with its rest a little inside the corner.
@@ -65,46 +64,6 @@ fn setups() -> [(&'static str, Setup); 8] {
     ]
 }
 
-fn body(setup: &Setup) -> WheelBody {
-    let (diameter_mm, face_width_mm) = (setup.diameter_mm, setup.face_width_mm);
-    let (leading, trailing) = (Corner::round(setup.corner_radius_mm), Corner::Sharp);
-    let (outer_wall_rad, inner_wall_rad) = (0.0, 0.0);
-    let made = match setup.wheel {
-        Wheel::Cup => WheelBody::cup(&CupShape {
-            diameter_mm,
-            face_width_mm,
-            outer_wall_rad,
-            inner_wall_rad,
-            leading,
-            trailing,
-        }),
-        Wheel::Disc => {
-            WheelBody::disc(&DiscShape { diameter_mm, face_width_mm, leading, trailing })
-        }
-    };
-    made.expect("a wheel")
-}
-
-fn kernel(setup: &Setup) -> GroundSection {
-    let flutes = Flutes {
-        nominal_diameter: Length::from_mm(setup.nominal_diameter_mm),
-        teeth: 4,
-        hand: Hand::Right,
-        helix: Angle::from_radians(setup.helix_rad),
-        helix_hand: if setup.same_hand { Hand::Right } else { Hand::Left },
-    };
-    let stance = Stance {
-        lean: Angle::from_radians(setup.lean_rad),
-        face_toward: if setup.toward_tip { FaceToward::Tip } else { FaceToward::Shank },
-        rest_inset: Length::from_mm(setup.inset_mm),
-        relief_setting: Angle::from_radians(setup.setting_rad),
-        axis_above: Length::from_mm(setup.centre_above_mm),
-        tilt: Angle::ZERO,
-    };
-    let kernel = section::Setup::new(flutes, body(setup), stance).expect("a set-up");
-    kernel.section(Length::from_mm(setup.new_diameter_mm)).expect("a section")
-}
-
 /// Rays on which sections are compared, in radians behind the edge.
 const RAYS_RAD: [f64; 4] = [0.01, 0.04, 0.1, 0.2];
 
@@ -119,7 +78,8 @@ pub(crate) fn sections_against_a_dense_scan() -> Topic {
     let source = ("own-derivation", "half-lines sent at a solid wheel, slice by slice");
     let topic = Topic::new("Ground section, dense scan", source, Grade::D, "um");
     setups().into_iter().fold(topic, |topic, (name, setup)| {
-        let (ours, dense) = (kernel(&setup), DenseSection::new(&setup).expect("a dense section"));
+        let (ours, dense) =
+            (kernel(&setup, 4), DenseSection::new(&setup).expect("a dense section"));
         let place = 1000.0 * (ours.wheel_from_axis().mm() - dense.wheel_from_axis_mm());
         let topic = topic.near(format!("{name}: wheel from axis"), 0.0, 0.05, place);
         RAYS_RAD.into_iter().fold(topic, |topic, at| {
@@ -136,7 +96,7 @@ pub(crate) fn reliefs_against_a_dense_scan() -> Topic {
     setups().into_iter().fold(topic, |topic, (name, setup)| {
         let dense = DenseSection::new(&setup).expect("a dense section");
         let theirs = dense.edge_relief().map_or(f64::NAN, |edge| edge.relief_rad.to_degrees());
-        let ours = kernel(&setup).edge_relief().map_or(f64::NAN, Angle::degrees);
+        let ours = kernel(&setup, 4).edge_relief().map_or(f64::NAN, Angle::degrees);
         topic.near(name, theirs, 0.005, ours)
     })
 }
@@ -146,7 +106,7 @@ pub(crate) fn sections_against_polygon_booleans() -> Topic {
     let source = ("The polygon library i_overlay, version 9", "slices of the wheel, joined");
     let topic = Topic::new("Ground section, polygon booleans", source, Grade::C, "um");
     setups().into_iter().fold(topic, |topic, (name, setup)| {
-        let ours = kernel(&setup);
+        let ours = kernel(&setup, 4);
         let away = ours.wheel_from_axis().mm();
         let polygons = polygon_section(&setup, away, &RAYS_RAD, 1500, 160);
         let found = polygons.radii_mm.iter().zip(&polygons.bounds_mm);

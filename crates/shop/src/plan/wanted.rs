@@ -43,8 +43,6 @@ pub struct Wanted {
     pub primary: Cited<Angle>,
     /// Relief on which the cutter has worn: what it was ground with, as far as is known.
     pub ground_primary: Angle,
-    /// The range the tables give for it, where they give one.
-    pub primary_range: Option<(Angle, Angle)>,
     /// Distance behind the edge over which the relief is meant and the drop is read.
     pub over: Cited<Length>,
     /// Secondary relief.
@@ -91,16 +89,7 @@ pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError
         distance.unwrap_or_else(|| Cited::new(land.value * 0.75, "three quarters of the land"));
     let secondary = secondary(ctx, cutter, work, primary.value)?;
     let tooth_thickness = thickness;
-    Ok(Wanted {
-        primary,
-        ground_primary,
-        primary_range,
-        over,
-        secondary,
-        land,
-        tooth_thickness,
-        remarks,
-    })
+    Ok(Wanted { primary, ground_primary, over, secondary, land, tooth_thickness, remarks })
 }
 
 /// The primary and the range that the tables give for it.
