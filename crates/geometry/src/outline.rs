@@ -44,6 +44,9 @@ pub struct Outline {
 /// Points on which a ground curve is laid into an outline, per radian.
 const POINTS_PER_RADIAN: f64 = 400.0;
 
+/// Steps over the back of a tooth in which a crossing is looked for.
+const CROSSING_STEPS: u32 = 500;
+
 impl WornTooth {
     /// The tooth's outline as it is now, with the new edge to be ground at `new_radius` on the same
     /// rake face.
@@ -207,6 +210,35 @@ impl Outline {
             .filter_map(|point| feed(&point).map(|feed_mm| (feed_mm, point)))
             .max_by(|a, b| a.0.total_cmp(&b.0))
             .map(|(_, point)| point)
+    }
+
+    /// Width of the land that a section leaves on this outline: from the edge, where the section
+    /// meets its cutting circle, to where the outline first lies inside the section. None where it
+    /// never does, so that the whole back is land, or where nothing was taken off at the edge.
+    ///
+    /// **Source** \[own-derivation\] the chord to the first crossing of the two curves. **Departs**
+    /// nowhere. **Error** 1e-9 mm, if no two crossings lie within a 500th of the back. **Domain**
+    /// outlines that stand outside the section at the edge.
+    pub fn land_left_by(&self, section: &GroundSection) -> Option<Length> {
+        let heel_rad = self.heel().heelward.radians();
+        let outside_mm = |at_rad: f64| {
+            let at = Angle::from_radians(at_rad);
+            Some((self.radius_at(at)? - section.radius_at(at)?).mm())
+        };
+        let step_rad = heel_rad / f64::from(CROSSING_STEPS);
+        let place = |step: &u32| f64::from(*step) * step_rad;
+        let inside = |step: &u32| outside_mm(place(step)).is_some_and(|outside| outside < 0.0);
+        let first = (1..=CROSSING_STEPS).find(inside)?;
+        let (mut low, mut high) = (place(&(first - 1)), place(&first));
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            if outside_mm(middle)? < 0.0 { high = middle } else { low = middle }
+        }
+        let radius_mm = section.radius_at(Angle::from_radians(low))?.mm();
+        let edge_mm = section.circle_radius().mm();
+        let (sin, cos) = low.sin_cos();
+        let width_mm = (edge_mm - radius_mm * cos).hypot(radius_mm * sin);
+        (low > 0.0).then(|| Length::from_mm(width_mm))
     }
 
     /// Chord from the new edge to a point of the outline at an angle.

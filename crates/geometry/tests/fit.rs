@@ -16,3 +16,5 @@ mod random;
 mod refusals;
 #[path = "fit/robust.rs"]
 mod robust;
+#[path = "fit/subsets.rs"]
+mod subsets;

@@ -2,6 +2,7 @@
 //! in, a plan goes out, and the edge turns both into files and sheets.
 
 mod bridge;
+pub mod check;
 mod context;
 mod error;
 pub mod plan;

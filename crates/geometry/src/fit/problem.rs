@@ -181,6 +181,16 @@ impl LinearProblem {
         Ok(part)
     }
 
+    /// The same with every standard deviation multiplied by `factor`.
+    ///
+    /// # Errors
+    /// Where the factor is not above zero.
+    pub fn with_noise_times(&self, factor: f64) -> Result<Self, FitError> {
+        all_positive("the factor of noise", &[factor])?;
+        let deviations = self.noise.deviations().iter().map(|s| s * factor).collect();
+        Ok(self.with_noise(self.noise.with(deviations)))
+    }
+
     /// The problem with these readings only.
     pub(super) fn with_readings(&self, kept: &[usize]) -> Self {
         let deviations = self.noise.deviations();

@@ -152,3 +152,30 @@ fn the_new_edge_lies_on_the_old_face() {
         near("rake", ahead, out * tooth.rake.tan(), 1e-9 * case.radius())
     });
 }
+
+#[test]
+fn a_land_ends_where_the_old_back_falls_below_the_wheel() {
+    check(200, tooth(), |(case, tooth)| {
+        let (section, before) = (case.made()?, tooth.outline(mm(case.radius())));
+        let Some(land) = before.land_left_by(&section) else { return Ok(()) };
+        // The place at that chord, found from the chord alone.
+        let chord = |at: f64| {
+            let radius = section.radius_at(Angle::from_radians(at))?.mm();
+            let edge = case.radius();
+            Some((edge * edge + radius * radius - 2.0 * edge * radius * at.cos()).sqrt())
+        };
+        let (mut low, mut high) = (0.0, before.heel().heelward.radians());
+        for _ in 0..80 {
+            let middle = 0.5 * (low + high);
+            if chord(middle).is_some_and(|c| c < land.mm()) { low = middle } else { high = middle }
+        }
+        let above = |at: f64| {
+            let at = Angle::from_radians(at);
+            Some(before.radius_at(at)?.mm() - section.radius_at(at)?.mm())
+        };
+        near("outline on the section", some("meeting", above(low))?, 0.0, 1e-7)?;
+        let between = (1..100).map(|step| low * 0.999 * f64::from(step) / 100.0);
+        let least = between.filter_map(above).fold(f64::INFINITY, f64::min);
+        holds(least > -1e-9, || format!("the back lies {least} mm inside before the land ends"))
+    });
+}

@@ -48,15 +48,17 @@ pub(super) fn head(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> Set
 /// Seen from above, with the cutter before the wheel and its heel up, a right-hand cutter's shank
 /// lies to the right; a face that runs to its tip then leans clockwise.
 fn grows_with_lean(axis: &Axis, cutter: &Cutter, toward: FaceToward) -> Option<bool> {
+    let leans_clockwise = (cutter.hand() == Hand::Right) == (toward == FaceToward::Tip);
+    Some(grows_clockwise(axis)? == leans_clockwise)
+}
+
+/// Whether a swivel's reading grows as it turns clockwise, seen as its file says; None where the
+/// file does not say it in these words.
+pub(crate) fn grows_clockwise(axis: &Axis) -> Option<bool> {
     let words = axis.positive().to_lowercase();
     let counter = ["counterclockwise", "counter-clockwise", "anticlockwise", "anti-clockwise"];
-    let grows_clockwise = if counter.iter().any(|word| words.contains(word)) {
-        false
-    } else if words.contains("clockwise") {
-        true
-    } else {
-        return None;
-    };
-    let leans_clockwise = (cutter.hand() == Hand::Right) == (toward == FaceToward::Tip);
-    Some(grows_clockwise == leans_clockwise)
+    if counter.iter().any(|word| words.contains(word)) {
+        return Some(false);
+    }
+    words.contains("clockwise").then_some(true)
 }

@@ -24,9 +24,12 @@ mod wanted;
 mod wheel;
 
 pub use caution::{PlanCaution, PlanStep};
+pub use clearance::NextClearance;
+pub(crate) use clearance::next_clearance;
 pub use dial::{DialMark, Quantity, system_of};
 pub use expect::{Expected, ExpectedDrop};
 pub use feed::Feed;
+pub(crate) use head::grows_clockwise;
 pub use pass::{GrindPass, Grinding, PassKind};
 pub use regrind::{Peripheral, PlanRegrind, RegrindPlan, plan_regrind};
 pub use rotation::{Fastening, Hold, TurnDirection};

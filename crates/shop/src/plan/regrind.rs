@@ -80,6 +80,8 @@ pub struct Peripheral {
     pub secondary: SecondaryGrind,
     /// The readings that prove the work.
     pub expected: Expected,
+    /// The tooth that the wheel touches first, as it was last ground and as it has worn.
+    pub worn: WornTooth,
     /// The tooth before the wheel came.
     pub outline_before: Outline,
     /// The tooth after the primary.
@@ -143,6 +145,7 @@ fn worn_teeth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> Vec<(Option<u3
 /// The tooth that the wheel touches first, and the feed from there to a diameter.
 struct FirstKiss {
     tooth: Option<u32>,
+    worn: WornTooth,
     outline: Outline,
     section: GroundSection,
     feed: Feed,
@@ -157,7 +160,7 @@ fn first_kiss(
     for (tooth, worn) in worn {
         let (outline, section, feed) = primary_feed(worn, &stanced.setup, diameter)?;
         if first.as_ref().is_none_or(|first| feed.at_kiss > first.feed.at_kiss) {
-            first = Some(FirstKiss { tooth: *tooth, outline, section, feed });
+            first = Some(FirstKiss { tooth: *tooth, worn: *worn, outline, section, feed });
         }
     }
     first.ok_or_else(|| ShopError::invalid("cutter", "it has no tooth to grind"))
@@ -204,6 +207,7 @@ struct Work {
     grinding: Grinding,
     secondary: SecondaryGrind,
     expected: Expected,
+    worn: WornTooth,
     outlines: [Outline; 3],
     section: GroundSection,
 }
@@ -252,14 +256,20 @@ impl Job<'_> {
         let fed = sized(&wish, &worn, &stanced, request.to_size.is_some())?;
         wish.diameter = fed.diameter;
         let kiss = first_kiss(&worn, &stanced, fed.diameter)?;
-        let FirstKiss { tooth: kissing_tooth, outline, section, feed } = kiss;
+        let FirstKiss { tooth: kissing_tooth, worn, outline, section, feed } = kiss;
         let grinding = grinding(ctx, machine, wheel, cutter.teeth(), feed, fed.travel)
             .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
         let ground = outline.cut_by(&section);
         let flute = self.flute;
         let lines =
             |stanced: &Stanced| primary_setup(ctx, cutter, machine, stanced, fed.diameter, flute);
-        let after = AfterPrimary { primary: &stanced, section: &section, outline: &ground, wheel };
+        let after = AfterPrimary {
+            primary: &stanced,
+            section: &section,
+            before: &outline,
+            outline: &ground,
+            wheel,
+        };
         let secondary = secondary(&wish, &after, lines)?;
         let land = secondary.land_after.unwrap_or(wanted.land.value);
         let land_per_feed = secondary.land_per_feed;
@@ -293,6 +303,7 @@ impl Job<'_> {
             grinding,
             secondary,
             expected,
+            worn,
             outlines,
             section,
         })
@@ -313,6 +324,7 @@ impl Work {
             grinding: self.grinding,
             secondary: self.secondary,
             expected: self.expected,
+            worn: self.worn,
             outline_before,
             outline_primary,
             outline_after,

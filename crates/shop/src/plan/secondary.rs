@@ -38,6 +38,7 @@ pub struct SecondaryGrind {
 pub(crate) struct AfterPrimary<'a> {
     pub(crate) primary: &'a Stanced,
     pub(crate) section: &'a GroundSection,
+    pub(crate) before: &'a Outline,
     pub(crate) outline: &'a Outline,
     pub(crate) wheel: &'a Wheel,
 }
@@ -62,16 +63,6 @@ fn angle_at_chord(section: &GroundSection, width: Length) -> Option<Angle> {
     Some(Angle::from_radians(low))
 }
 
-/// Width of the primary that the old secondary leaves on an outline cut by a section.
-fn land_left(outline: &Outline, section: &GroundSection) -> Option<Length> {
-    let behind = |point: &&geometry::outline::OutlinePoint| point.heelward.radians() > 1e-9;
-    let below = |point: &geometry::outline::OutlinePoint| {
-        section.radius_at(point.heelward).is_none_or(|cut| point.radius.mm() < cut.mm() - 1e-6)
-    };
-    let first = outline.points().iter().filter(behind).find(|point| below(point))?;
-    outline.chord_to(first.heelward)
-}
-
 /// Plans the secondary behind a primary that has been ground.
 pub(crate) fn secondary(
     wish: &StanceWish<'_>,
@@ -87,7 +78,7 @@ pub(crate) fn secondary(
     let radius = after.section.radius_at(end).unwrap_or(after.section.circle_radius());
     let through = stanced.setup.section_touching(end, radius)?;
     let exact = feed(after.outline, &stanced.setup, &through)?;
-    let land_before = land_left(after.outline, after.section);
+    let land_before = after.before.land_left_by(after.section);
     let (section, grinding, travel) = fed(wish, after, &stanced, &through, exact)?;
     check_clear(after.section, &section)?;
     let land_after = after.section.land_before(&section).or(land_before);

@@ -6,7 +6,7 @@ use trade::{Lookup, ReliefRow, WorkGroup};
 use super::clearance;
 use crate::context::{Cited, Ctx, OWN_RECORD};
 use crate::error::ShopError;
-use crate::record::Cutter;
+use crate::record::{Cutter, Wear};
 
 /// The kind of relief wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -32,9 +32,6 @@ impl ReliefKind {
         }
     }
 }
-
-/// Least and greatest angle.
-type AngleRange = (Angle, Angle);
 
 /// The wanted tooth.
 #[derive(Clone, Debug, PartialEq)]
@@ -73,10 +70,12 @@ pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError
     let mut remarks = Vec::new();
     let work = work_group(cutter);
     let lookup = ctx.tables.relief(cutter.diameter(), cutter.material(), work);
-    let (mut primary, primary_range) = primary(cutter, lookup.as_ref(), &mut remarks)?;
-    let ground_primary = primary.value;
-    if let Some(change) = clearance::change(ctx, cutter, primary.value, primary_range) {
-        primary = change.primary;
+    let mut primary = primary(cutter, lookup.as_ref(), &mut remarks)?;
+    let ground_primary = cutter.as_ground().map_or(primary.value, |ground| ground.primary);
+    let signs = cutter.wear().map_or(&[][..], Wear::signs);
+    let range = clearance::table_range(ctx, cutter);
+    if let Some(change) = clearance::change(ctx, signs, primary.value, range) {
+        primary = change.next;
         remarks.push(change.remark);
     }
     let thickness = thickness(cutter);
@@ -92,19 +91,19 @@ pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError
     Ok(Wanted { primary, ground_primary, over, secondary, land, tooth_thickness, remarks })
 }
 
-/// The primary and the range that the tables give for it.
+/// The primary: asked for at the last check, or as it was ground, or from the tables.
 fn primary(
     cutter: &Cutter,
     lookup: Option<&Lookup<'_, ReliefRow>>,
     remarks: &mut Vec<String>,
-) -> Result<(Cited<Angle>, Option<AngleRange>), ShopError> {
-    let range = lookup.map(|found| {
-        let range = found.chosen.value.primary;
-        (range.least, range.greatest)
-    });
+) -> Result<Cited<Angle>, ShopError> {
     if let Some(ground) = cutter.as_ground() {
-        remarks.extend(lookup.and_then(|found| outside(ground.primary, found)));
-        return Ok((Cited::new(ground.primary, OWN_RECORD), range));
+        let (primary, source) = match ground.next_primary {
+            Some(next) => (next, "the cutter's own record, asked for at its last check"),
+            None => (ground.primary, OWN_RECORD),
+        };
+        remarks.extend(lookup.and_then(|found| outside(primary, found)));
+        return Ok(Cited::new(primary, source));
     }
     let found = lookup.ok_or_else(|| {
         let reason = "no row of the relief table speaks of this diameter: give as_ground in the \
@@ -112,7 +111,7 @@ fn primary(
         ShopError::invalid("relief", reason)
     })?;
     remarks.extend(found.remark());
-    Ok((Cited::new(found.chosen.value.recommended(), &found.chosen.source), range))
+    Ok(Cited::new(found.chosen.value.recommended(), &found.chosen.source))
 }
 
 /// What to say of a primary outside the tables' range.

@@ -22,6 +22,8 @@ pub struct AsGround {
     pub secondary: Angle,
     /// Width of the primary land.
     pub land: Length,
+    /// Primary relief to give at the next regrind, where the last check asked for another.
+    pub next_primary: Option<Angle>,
 }
 
 impl CutterDraft {
@@ -37,6 +39,17 @@ impl CutterDraft {
             let fact = format!("the secondary clears the primary's heel, and that is {primary}");
             fault(fact, format!("write an angle over {primary}"))
         });
+        if let Some(next) = ground.next_primary {
+            let field = "as_ground.next_primary";
+            faults.angle(field, next, least, greatest);
+            let blamed: (&str, &[&str]) = (field, &["as_ground.secondary"]);
+            faults.require_with(next < ground.secondary, blamed, degrees(next), || {
+                let secondary = degrees(ground.secondary);
+                let fact =
+                    format!("the secondary clears the primary's heel, and that is {secondary}");
+                fault(fact, format!("write an angle under {secondary}"))
+            });
+        }
         let (room, others) = self.back_of_tooth();
         let fits = ground.land > Length::ZERO && ground.land <= room;
         faults.require_with(fits, ("as_ground.land", others), shown(ground.land), || {

@@ -14,6 +14,7 @@ mod form;
 mod holding;
 mod machine;
 mod named;
+mod readings;
 mod scale;
 mod shape;
 mod spindle;
@@ -29,6 +30,11 @@ pub use holding::HoldingDraft;
 pub use holding::{Finger, FingerKind, Fixture, Rest, RestDraft, RestStand, WorkHolding};
 pub use machine::{Coolant, Machine, MachineDraft};
 pub use named::Named;
+pub use readings::{
+    DiameterGroup, DiameterReading, DropGroup, DropReading, Holding, IndicatorGroup,
+    IndicatorReading, Instrument, LandGroup, LandReading, LandStage, Over, Readings, ReadingsDraft,
+    RunoutOf, RunoutReading, TeethRun,
+};
 pub use scale::{Reads, SlideScale, SwivelScale};
 pub use shape::{Bond, WheelForm, WheelShape};
 pub use spindle::{NutThread, Rotation, Spindle, SpindleDraft, SpindleSpeed};

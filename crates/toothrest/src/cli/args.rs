@@ -17,13 +17,16 @@ pub(super) struct Arguments {
 }
 
 const AFTER: &str = "Exit codes: 0 done; 1 an answer could not be written; 2 refused: the input or \
-the set-up is wrong, and the message says what would be right.";
+the set-up is wrong, or readings can hardly be meant, and the message says what would be right.";
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Plan one regrind on the periphery of an end mill
     #[command(after_help = PLAN_EXAMPLES)]
     Plan(PlanArguments),
+    /// Check a grind from readings taken at the bench: what is wrong, and what to do about it
+    #[command(after_help = CHECK_EXAMPLES)]
+    Check(CheckArguments),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -36,6 +39,13 @@ const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json";
+
+const CHECK_EXAMPLES: &str = "Examples:
+  toothrest plan --cutter c.toml --machine m.toml --wheel w.toml --json > plan.json
+  toothrest check --plan plan.json --template -o readings.toml
+  toothrest check --plan plan.json --readings readings.toml
+  toothrest check --plan plan.json --readings lands.csv --svg pictures --json
+Readings that can hardly be meant are asked about, and nothing is weighed until that is settled.";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
@@ -79,6 +89,34 @@ pub(super) struct PlanArguments {
     #[arg(long)]
     pub(super) json: bool,
     /// Write the pictures of the plan into this directory, as SVG
+    #[arg(long, value_name = "DIR")]
+    pub(super) svg: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CheckArguments {
+    /// The plan that was ground: what "toothrest plan … --json" printed
+    #[arg(long, value_name = "PLAN.json")]
+    pub(super) plan: PathBuf,
+    /// What was read at the bench, as TOML, or as CSV where the name ends so
+    #[arg(long, value_name = "FILE", required_unless_present = "template")]
+    pub(super) readings: Option<PathBuf>,
+    /// Print a form for this plan's readings, to be filled in
+    #[arg(long, conflicts_with_all = ["readings", "json", "svg", "units"])]
+    pub(super) template: bool,
+    /// Give the form as CSV, for a spreadsheet
+    #[arg(long, requires = "template")]
+    pub(super) csv: bool,
+    /// Write the form into this file, which must not be there yet
+    #[arg(short, long, value_name = "FILE", requires = "template")]
+    pub(super) output: Option<PathBuf>,
+    /// The system that lengths are shown in; left out, the one the cutter was made in
+    #[arg(long, value_enum)]
+    pub(super) units: Option<UnitSystem>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Write the pictures of the check into this directory, as SVG
     #[arg(long, value_name = "DIR")]
     pub(super) svg: Option<PathBuf>,
 }

@@ -1,6 +1,7 @@
 //! What can go wrong, and the exit code that says so.
 
 use shop::ShopError;
+use shop::check::Question;
 use thiserror::Error;
 
 use crate::files::{FileProblems, Place, locate};
@@ -33,6 +34,19 @@ pub(super) enum Failure {
         /// What is wrong and what would be right.
         reason: String,
     },
+    /// Readings can hardly be meant: nothing was weighed.
+    #[error("{}", asked(.file, .questions, .stands))]
+    Asked {
+        /// The file of readings.
+        file: String,
+        /// What is in doubt.
+        questions: Vec<Question>,
+        /// The line with which the file says that its readings stand.
+        stands: &'static str,
+    },
+    /// The same, as the answer in JSON that it is to another program.
+    #[error("{0}")]
+    AskedInJson(String),
     /// The work was refused or the records do not fit each other.
     #[error(transparent)]
     Shop(#[from] ShopError),
@@ -91,10 +105,23 @@ impl Failure {
             Self::Files(_)
             | Self::Value { .. }
             | Self::File { .. }
+            | Self::Asked { .. }
+            | Self::AskedInJson(_)
             | Self::Shop(_)
             | Self::Argument { .. }
             | Self::Tables { .. } => 2,
             Self::Write { .. } | Self::Json(_) => 1,
         }
     }
+}
+
+/// Each question on a line of its own, and how to go on.
+fn asked(file: &str, questions: &[Question], stands: &str) -> String {
+    let line = |one: &Question| format!("{file}: {}: {}; {}", one.about, one.doubt, one.ask);
+    let mut lines: Vec<String> = questions.iter().map(line).collect();
+    lines.push(format!(
+        "Nothing was weighed. Mend {file} and check again; or look again, and where the readings \
+         stand as they are, write \"{stands}\" at its head."
+    ));
+    lines.join("\n")
 }

@@ -2,9 +2,11 @@
 
 mod args;
 mod bundled;
+mod check;
 mod example;
 mod failure;
 mod inputs;
+mod made_from;
 mod output;
 mod plan;
 mod section;
@@ -34,6 +36,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
     match command {
         None => example::run(),
         Some(Command::Plan(plan)) => plan::run(&plan),
+        Some(Command::Check(check)) => check::run(&check),
         Some(Command::Section(section)) => section::run(&section),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }

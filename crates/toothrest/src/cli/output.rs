@@ -19,8 +19,12 @@ pub(super) fn print(text: &str) -> ExitCode {
     }
 }
 
-/// Says on standard error what went wrong.
+/// Says on standard error what went wrong; a question to another program is an answer.
 pub(super) fn fail(failure: &Failure) -> ExitCode {
+    if let Failure::AskedInJson(answer) = failure {
+        print(answer);
+        return ExitCode::from(failure.exit_code());
+    }
     // Where even standard error is closed, the exit code is all that can be said.
     let _ = writeln!(std::io::stderr().lock(), "toothrest: {failure}");
     ExitCode::from(failure.exit_code())

@@ -18,7 +18,7 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     let inputs = load_inputs(arguments)?;
     let tables = tables(inputs.tables.as_ref())?;
     let request = request(&inputs)?;
-    let units = units(arguments, &request.cutter);
+    let units = Units { both: arguments.both, ..units(arguments.units, &request.cutter) };
     let plan =
         plan_regrind(&Ctx { tables: &tables }, request).map_err(|error| located(&inputs, error))?;
     if let Some(directory) = &arguments.svg {
@@ -32,7 +32,7 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
 }
 
 /// Puts the line of the cutter's file to a complaint about one of its values.
-fn located(inputs: &Inputs, error: ShopError) -> Failure {
+pub(super) fn located(inputs: &Inputs, error: ShopError) -> Failure {
     match error {
         ShopError::Invalid { field, reason } if field.starts_with("cutter.") => {
             Failure::about(&inputs.cutter.file, &inputs.cutter.text, &field, reason)
@@ -42,18 +42,18 @@ fn located(inputs: &Inputs, error: ShopError) -> Failure {
 }
 
 /// The system asked for, else the one in which the cutter's nominal size is a round figure.
-fn units(arguments: &PlanArguments, cutter: &Cutter) -> Units {
+pub(super) fn units(asked: Option<UnitSystem>, cutter: &Cutter) -> Units {
     let of_cutter = || {
         let sixty_fourths = cutter.diameter().inches() * 64.0;
         let whole = (sixty_fourths - sixty_fourths.round()).abs() < 1e-6;
         if whole { System::Inch } else { System::Millimetre }
     };
-    let system = match arguments.units {
+    let system = match asked {
         Some(UnitSystem::In) => System::Inch,
         Some(UnitSystem::Mm) => System::Millimetre,
         None => of_cutter(),
     };
-    Units { system, both: arguments.both }
+    Units { system, both: false }
 }
 
 /// The pictures of a plan, each with the name of its file; none where the periphery is not ground.
@@ -67,7 +67,7 @@ fn pictures(plan: &RegrindPlan, system: System) -> Vec<(&'static str, String)> {
 }
 
 /// Writes pictures into a directory, which is made where it is missing.
-fn write_pictures(directory: &Path, pictures: &[(&str, String)]) -> Result<(), Failure> {
+pub(super) fn write_pictures(directory: &Path, pictures: &[(&str, String)]) -> Result<(), Failure> {
     let failed = |path: &Path| {
         let what = path.display().to_string();
         move |source| Failure::Write { what, source }

@@ -79,6 +79,7 @@ fn as_ground(section: Section<'_, '_>) -> AsGround {
         primary: section.need("primary"),
         secondary: section.need("secondary"),
         land: section.need("land"),
+        next_primary: section.maybe("next_primary"),
     };
     section.close();
     ground

@@ -1,4 +1,5 @@
-//! The files people keep: cutters, wear, machines, wheels and settings, as TOML.
+//! The files people keep: cutters, wear, machines, wheels and settings as TOML, bench readings as
+//! TOML or CSV.
 //!
 //! A file can be opened in any editor, so a reader says what is wrong in the words of whoever
 //! wrote it: the file, the line, the key, the value, what is wrong and what would be right. It
@@ -13,12 +14,14 @@ mod locate;
 mod machine;
 mod problem;
 mod reading;
+mod readings;
 mod section;
 mod setting;
 mod source;
 mod speed;
 mod spindle;
 mod syntax;
+mod template;
 mod value;
 mod wear;
 mod wheel;
@@ -29,7 +32,9 @@ pub use cutter::read_cutter;
 pub use locate::{Place, locate};
 pub use machine::read_machine;
 pub use problem::{FileProblem, FileProblems};
+pub use readings::read_readings;
 pub use setting::{GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings, read_setting};
+pub use template::{TemplateForm, readings_template};
 pub use wear::read_wear;
 pub use wheel::read_wheels;
 

@@ -1,12 +1,17 @@
 //! The shapes of JSON answers. They are converted by hand from what the work returns, so that a
 //! change of the work cannot change a promise to other programs unseen.
 
+mod check;
+mod correction;
+mod diagnosis;
 mod inputs;
+mod observed;
 mod parts;
 mod plan;
 mod section;
 mod sources;
 
+pub(crate) use check::{check, questions};
 pub(crate) use inputs::{Inputs, NamedText};
 pub(crate) use plan::plan;
 pub(crate) use section::section;

@@ -25,8 +25,16 @@ named! {
         TeethGrow = "teeth grow",
         /// What metal built up on the primary says of the clearance.
         MetalBuiltUp = "metal built up on land",
-        /// What an edge rounded or broken down says of the clearance.
+        /// What an edge broken down says of the clearance.
         EdgeBrokenDown = "edge broken down",
+        /// What an edge rounded over but whole says of the clearance.
+        EdgeRounded = "edge rounded",
+        /// What a rubbed heel says of the clearance.
+        HeelRubbed = "heel rubbed",
+        /// What chipping says of the clearance.
+        Chipped = "chipped",
+        /// What worn or broken corners say of the clearance.
+        CornerGone = "corner gone",
     }
 }
 

@@ -58,13 +58,13 @@ impl LinearProblem {
         self.weighed(&misses, log_root, belief)
     }
 
-    fn all_priors(&self) -> Result<Vec<Prior>, FitError> {
+    pub(super) fn all_priors(&self) -> Result<Vec<Prior>, FitError> {
         let priors = self.priors.iter().enumerate();
         priors.map(|(parameter, prior)| prior.ok_or(FitError::MissingPrior { parameter })).collect()
     }
 
     /// L over I, and u over nought.
-    fn standard(&self, priors: &[Prior]) -> (DMatrix<f64>, DVector<f64>) {
+    pub(super) fn standard(&self, priors: &[Prior]) -> (DMatrix<f64>, DVector<f64>) {
         let (readings, parameters) = (self.readings(), self.parameters());
         let means = DVector::from_iterator(parameters, priors.iter().map(|prior| prior.mean));
         let mut stacked = self.rows.clone().resize_vertically(readings + parameters, 0.0);

@@ -4,8 +4,10 @@ mod belief;
 mod compare;
 mod discriminate;
 mod marginal;
+mod subsets;
 
 pub use belief::Belief;
 pub use compare::{Comparison, compare};
 pub use discriminate::{Discrimination, Predictive, discriminate, expected_separation};
 pub use marginal::Evidence;
+pub use subsets::{Cause, NoiseScale, Search, Weighed, WeighedSets, weigh};

@@ -73,6 +73,7 @@ fn cutter(sizes: &Sizes) -> Cutter {
             primary: Angle::from_degrees(primary),
             secondary: Angle::from_degrees(secondary),
             land: mm(land),
+            next_primary: None,
         }),
     };
     let tooth = |tooth| ToothWear { tooth, wear_land: mm(wear_land), ..ToothWear::default() };

@@ -1,0 +1,175 @@
+//! What was found against what is allowed.
+
+use geometry::Length;
+
+use super::design::Design;
+use super::fault::Fault;
+use super::finding::{Edges, Figure, Finding, stand};
+use super::nominal::Nominal;
+use super::teeth::Touched;
+use super::term::Term;
+use super::weighing::Weighing;
+use crate::context::Cited;
+
+/// What is judged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Quality {
+    /// Highest less lowest edge at one place.
+    Runout,
+    /// Change of the diameter over the flute.
+    Taper,
+    /// Diameter against the size that was asked for, or the tag's.
+    Size,
+    /// Relief against the plan's.
+    Relief,
+}
+
+impl Quality {
+    /// The words used on sheets.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Runout => "runout of the edges",
+            Self::Taper => "taper on diameter",
+            Self::Size => "diameter",
+            Self::Relief => "relief",
+        }
+    }
+}
+
+/// How a quality stands to what is allowed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing {
+    /// Within, with its whole band.
+    Within,
+    /// Within, but its band reaches beyond.
+    LikelyWithin,
+    /// Beyond, but its band reaches within.
+    LikelyBeyond,
+    /// Beyond, with its whole band.
+    Beyond,
+    /// Nothing says how much is allowed.
+    NotJudged,
+}
+
+/// A quality with what is allowed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judgement {
+    /// What.
+    pub quality: Quality,
+    /// As found: millimetres, or degrees of relief.
+    pub found: Figure,
+    /// What is allowed, least and greatest, with its source.
+    pub allowed: Option<Cited<(f64, f64)>>,
+    /// How the one stands to the other.
+    pub standing: Standing,
+}
+
+fn standing(found: Figure, allowed: Option<&Cited<(f64, f64)>>) -> Standing {
+    let Some(Cited { value: (least, greatest), .. }) = allowed else { return Standing::NotJudged };
+    // A band that ends on the limit to a hundredth of a micrometre is within it.
+    let is_within = |value: f64| (least - 1e-5..=greatest + 1e-5).contains(&value);
+    let whole =
+        is_within(found.value - found.half_width) && is_within(found.value + found.half_width);
+    let out = found.value - found.half_width > *greatest || found.value + found.half_width < *least;
+    match (is_within(found.value), whole, out) {
+        (true, true, _) => Standing::Within,
+        (true, false, _) => Standing::LikelyWithin,
+        (false, _, false) => Standing::LikelyBeyond,
+        (false, _, true) => Standing::Beyond,
+    }
+}
+
+fn judged(quality: Quality, found: Figure, allowed: Option<Cited<(f64, f64)>>) -> Judgement {
+    let standing = standing(found, allowed.as_ref());
+    Judgement { quality, found, allowed, standing }
+}
+
+/// A relief that is off by this much is still good (own choice, no source).
+const RELIEF_SLACK_DEG: f64 = 0.5;
+
+/// What is judged, in the terms of one model.
+pub(super) struct Judged<'a> {
+    pub(super) nominal: &'a Nominal<'a>,
+    pub(super) design: &'a Design<'a>,
+    pub(super) weighing: &'a Weighing,
+    pub(super) edges: &'a Edges,
+    pub(super) findings: &'a [Finding],
+    pub(super) asked_size: Option<Length>,
+    /// Whether any reading shows how far out the edges stand, and whether any shows the relief.
+    pub(super) sees_edges: bool,
+    pub(super) sees_size: bool,
+    pub(super) sees_taper: bool,
+    pub(super) sees_relief: bool,
+}
+
+impl Judged<'_> {
+    pub(super) fn all(&self) -> Vec<Judgement> {
+        let runout = self.sees_edges.then(|| self.runout());
+        let taper = self.sees_taper.then(|| self.taper());
+        let size = self.sees_size.then(|| self.size());
+        let relief = self.sees_relief.then(|| self.relief());
+        [runout, taper, size, relief].into_iter().flatten().collect()
+    }
+
+    /// The worst place's highest less lowest edge.
+    fn runout(&self) -> Judgement {
+        let expected = &self.nominal.peripheral.expected;
+        let allowed = expected.runout.as_ref();
+        let allowed = allowed.map(|cited| Cited::new((0.0, cited.value.mm()), &cited.source));
+        let spreads = self.edges.places.iter().zip(&self.edges.stands);
+        let found = spreads.map(|(place, stands)| self.spread(*place, stands));
+        let worst = found.max_by(|a, b| a.value.total_cmp(&b.value));
+        judged(Quality::Runout, worst.unwrap_or(Figure { value: 0.0, half_width: 0.0 }), allowed)
+    }
+
+    fn spread(&self, place: Length, stands: &[Figure]) -> Figure {
+        let indexed = || (1_u32..).zip(stands);
+        let highest = indexed().max_by(|a, b| a.1.value.total_cmp(&b.1.value));
+        let lowest = indexed().min_by(|a, b| a.1.value.total_cmp(&b.1.value));
+        let at = |tooth| Touched { tooth, from_end_mm: place.mm(), weight: 1.0 };
+        let (Some((highest, _)), Some((lowest, _))) = (highest, lowest) else {
+            return Figure { value: 0.0, half_width: 0.0 };
+        };
+        let stands = |term: Term, tooth: u32| self.design.stand(term, &at(tooth));
+        stand(self.weighing, |term: Term| stands(term, highest) - stands(term, lowest))
+    }
+
+    fn taper(&self) -> Judgement {
+        let flute = Length::from_mm(self.design.flute_mm);
+        let allowed = self.nominal.peripheral.expected.taper.as_ref().map(|cited| {
+            let (most, over) = cited.value;
+            let mm = most.mm() * (flute / over);
+            Cited::new((-mm, mm), &cited.source)
+        });
+        judged(Quality::Taper, self.size_of(Fault::Taper).times(2.0), allowed)
+    }
+
+    /// The diameter at the tip. The tag gives what was found, so it is judged only against a size
+    /// that was asked for.
+    fn size(&self) -> Judgement {
+        let planned_mm = 2.0 * self.nominal.radius_mm();
+        let off = self.size_of(Fault::Size).times(2.0);
+        let found = Figure { value: planned_mm + off.value, half_width: off.half_width };
+        let tolerance = self.nominal.peripheral.expected.size.as_ref();
+        let allowed = self.asked_size.zip(tolerance).map(|(asked, cited)| {
+            let (above, below) = cited.value;
+            Cited::new(((asked - below).mm(), (asked + above).mm()), &cited.source)
+        });
+        judged(Quality::Size, found, allowed)
+    }
+
+    fn relief(&self) -> Judgement {
+        let planned = self.nominal.peripheral.stanced.relief.degrees();
+        let off = self.size_of(Fault::Clearance);
+        let found = Figure { value: planned + off.value, half_width: off.half_width };
+        let wanted = self.nominal.peripheral.stanced.target.relief.degrees();
+        let range = (wanted - RELIEF_SLACK_DEG, wanted + RELIEF_SLACK_DEG);
+        let allowed = Cited::new(range, "own choice, no source");
+        judged(Quality::Relief, found, Some(allowed))
+    }
+
+    fn size_of(&self, fault: Fault) -> Figure {
+        let found = self.findings.iter().find(|finding| finding.fault == fault);
+        found.map_or(Figure { value: 0.0, half_width: 0.0 }, |finding| finding.size)
+    }
+}

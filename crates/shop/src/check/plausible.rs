@@ -1,0 +1,204 @@
+//! Readings that can hardly be meant: asked about before anything is fitted.
+
+use geometry::Length;
+
+use super::observed::{Observed, ReadingKind};
+
+/// A question to the hand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Question {
+    /// What it is about, in words.
+    pub about: String,
+    /// What seems out of place.
+    pub doubt: String,
+    /// What to do.
+    pub ask: String,
+}
+
+/// A slip of a unit or of a reading, by what it multiplies the true reading with.
+struct Slip {
+    factor: f64,
+    words: &'static str,
+    ask: &'static str,
+}
+
+const SLIPS: [Slip; 8] = [
+    Slip {
+        factor: 1.0 / 25.4,
+        words: "about a 25th of what the plan foretells",
+        ask: "were these inches, written as millimetres?",
+    },
+    Slip {
+        factor: 25.4,
+        words: "some 25 times what the plan foretells",
+        ask: "were these millimetres, written as inches?",
+    },
+    Slip {
+        factor: 1000.0,
+        words: "some 1000 times what the plan foretells",
+        ask: "were these micrometres, or thousandths of an inch, written as whole ones?",
+    },
+    Slip {
+        factor: 0.001,
+        words: "about a 1000th of what the plan foretells",
+        ask: "were these whole units, written as thousandths?",
+    },
+    Slip {
+        factor: 10.0,
+        words: "some 10 times what the plan foretells",
+        ask: "has the decimal point slipped?",
+    },
+    Slip {
+        factor: 0.1,
+        words: "about a tenth of what the plan foretells",
+        ask: "has the decimal point slipped?",
+    },
+    Slip {
+        factor: 0.5,
+        words: "about half of what the plan foretells",
+        ask: "were these radii, where diameters belong?",
+    },
+    Slip {
+        factor: 2.0,
+        words: "about twice what the plan foretells",
+        ask: "were these diameters, where half of that belongs?",
+    },
+];
+
+/// A reading is out of place beyond this ratio to what the plan foretells, either way.
+struct Bounds {
+    least: f64,
+    greatest: f64,
+    /// How near, in ratio, a slip must come to be named.
+    near: f64,
+}
+
+/// How far a reading of a kind may lie from the plan before it is asked about (own choice, no
+/// source): wide of anything that a bad grind leaves, narrow of any slip of a unit.
+const fn bounds(kind: ReadingKind) -> Bounds {
+    match kind {
+        ReadingKind::Diameter(_) => Bounds { least: 0.93, greatest: 1.05, near: 1.05 },
+        ReadingKind::Drop(_) => Bounds { least: 0.12, greatest: 6.0, near: 1.9 },
+        _ => Bounds { least: 0.12, greatest: 6.0, near: 1.9 },
+    }
+}
+
+/// A height or a total indicator reading beyond this is a slip, in mm (own choice, no source).
+const SPREAD_MM_MAX: f64 = 0.6;
+
+/// What a group of readings is called.
+pub(super) fn group_name(kind: ReadingKind) -> String {
+    match kind {
+        ReadingKind::Land(stage) => format!("lands {stage}"),
+        ReadingKind::Diameter(over) => format!("diameters over the {over}"),
+        ReadingKind::Height(_) => "indicator heights".to_owned(),
+        ReadingKind::Runout(of) => format!("runout of the {of}"),
+        ReadingKind::Drop(_) => "drops".to_owned(),
+    }
+}
+
+/// A reading as the plan foretells it, beside what was written down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Written {
+    pub(super) kind: ReadingKind,
+    pub(super) measured: Length,
+    pub(super) expected: Length,
+}
+
+impl From<&Observed> for Written {
+    fn from(one: &Observed) -> Self {
+        Self { kind: one.kind, measured: one.measured, expected: one.expected }
+    }
+}
+
+/// Everything to ask about. Readings of one kind are judged together: where most of them are off by
+/// the same slip, it is one question; a single one off is left to the fit, which can set it aside.
+pub(super) fn questions(written: &[Written]) -> Vec<Question> {
+    let mut groups: Vec<(String, Vec<Written>)> = Vec::new();
+    for one in written {
+        let name = group_name(one.kind);
+        match groups.iter_mut().find(|(other, _)| *other == name) {
+            Some((_, group)) => group.push(*one),
+            None => groups.push((name, vec![*one])),
+        }
+    }
+    let mut asked: Vec<Question> = Vec::new();
+    for (name, group) in &groups {
+        asked.extend(doubt(name, group, written));
+    }
+    asked
+}
+
+fn doubt(name: &str, group: &[Written], all: &[Written]) -> Option<Question> {
+    let kind = group.first()?.kind;
+    if matches!(kind, ReadingKind::Height(_) | ReadingKind::Runout(_)) {
+        return spread_doubt(name, group);
+    }
+    let bounds = bounds(kind);
+    let ratios: Vec<f64> = group.iter().map(|one| one.measured / one.expected).collect();
+    let is_out = |ratio: &&f64| !(bounds.least..=bounds.greatest).contains(*ratio);
+    if ratios.iter().filter(is_out).count() * 2 <= ratios.len() {
+        return None;
+    }
+    let ratio = median(ratios);
+    let measured = median(group.iter().map(|one| one.measured.mm()).collect());
+    let expected = median(group.iter().map(|one| one.expected.mm()).collect());
+    let figures = format!("{} where about {} belongs", both(measured), both(expected));
+    if let Some(other) = swapped_with(kind, measured, all) {
+        let doubt = format!("{figures}; that would suit {other}");
+        let ask = "have two columns changed places?".to_owned();
+        return Some(Question { about: name.to_owned(), doubt, ask });
+    }
+    let near = |slip: &&Slip| (ratio / slip.factor).ln().abs() < bounds.near.ln();
+    let nearest = SLIPS.iter().filter(near).min_by(|a, b| {
+        let far = |slip: &Slip| (ratio / slip.factor).ln().abs();
+        far(a).total_cmp(&far(b))
+    });
+    let (words, ask) = match nearest {
+        Some(slip) => (slip.words, slip.ask),
+        None => ("far from what the plan foretells", "is this the cutter of the plan?"),
+    };
+    let doubt = format!("{figures}: {words}");
+    Some(Question { about: name.to_owned(), doubt, ask: ask.to_owned() })
+}
+
+/// Another kind of reading that such a figure would suit.
+fn swapped_with(kind: ReadingKind, measured_mm: f64, all: &[Written]) -> Option<String> {
+    let own = group_name(kind);
+    let suits = |one: &&Written| {
+        let comparable = matches!(one.kind, ReadingKind::Land(_) | ReadingKind::Diameter(_));
+        let bounds = bounds(ReadingKind::Diameter(crate::record::Over::Micrometer));
+        let ratio = measured_mm / one.expected.mm();
+        let near = match one.kind {
+            ReadingKind::Diameter(_) => (bounds.least..=bounds.greatest).contains(&ratio),
+            _ => (0.5..=2.0).contains(&ratio),
+        };
+        let own_ratio = one.measured / one.expected;
+        let is_out_too = !(0.2..=5.0).contains(&own_ratio);
+        comparable && group_name(one.kind) != own && near && is_out_too
+    };
+    all.iter().find(suits).map(|one| group_name(one.kind))
+}
+
+fn spread_doubt(name: &str, group: &[Written]) -> Option<Question> {
+    let values = || group.iter().map(|one| one.measured.mm());
+    let least = values().fold(f64::INFINITY, f64::min);
+    let greatest = values().fold(f64::NEG_INFINITY, f64::max);
+    let is_runout = matches!(group.first()?.kind, ReadingKind::Runout(_));
+    let spread = if is_runout { greatest } else { greatest - least };
+    (spread > SPREAD_MM_MAX).then(|| Question {
+        about: name.to_owned(),
+        doubt: format!("{} from the lowest to the highest", both(spread)),
+        ask: "has a unit or the decimal point slipped?".to_owned(),
+    })
+}
+
+fn median(mut values: Vec<f64>) -> f64 {
+    values.sort_by(f64::total_cmp);
+    values.get(values.len() / 2).copied().unwrap_or(0.0)
+}
+
+fn both(mm: f64) -> String {
+    let length = Length::from_mm(mm);
+    format!("{:.4} mm ({:.5} in)", length.mm(), length.inches())
+}

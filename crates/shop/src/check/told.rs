@@ -1,0 +1,227 @@
+//! What was weighed, told: findings, judgements, corrections, and what to do next.
+
+use geometry::Length;
+
+use super::correction::{Correction, Corrections};
+use super::design::{Design, Problem};
+use super::fault::Fault;
+use super::finding::{Edges, Explanation, Figure, Finding, edges, findings, findings_alone};
+use super::further::{Further, Seek, trial};
+use super::judgement::{Judged, Judgement};
+use super::land::LandCurve;
+use super::nominal::Nominal;
+use super::observed::{Beside, Observed};
+use super::regrind::{Check, CheckRegrind, Outcome, SetAsideReading, flute, next};
+use super::sight::{Seen, seen};
+use super::weighing::{Model, Weighing};
+use crate::context::Ctx;
+use crate::record::{LandGroup, LandStage};
+
+/// A fault is sure from this probability on (own choice: nine to one, no source).
+const SURE: f64 = 0.9;
+
+/// Explanations below this share are not shown.
+const SHOWN_MIN: f64 = 0.04;
+
+/// The most explanations shown.
+const SHOWN_MOST: usize = 5;
+
+/// What was weighed, to be told.
+pub(super) struct Told<'a> {
+    pub(super) ctx: &'a Ctx<'a>,
+    pub(super) request: &'a CheckRegrind,
+    pub(super) nominal: &'a Nominal<'a>,
+    pub(super) beside: &'a Beside<'a>,
+    pub(super) design: &'a Design<'a>,
+    pub(super) weighing: &'a Weighing,
+    pub(super) problem: &'a Problem,
+}
+
+impl Told<'_> {
+    pub(super) fn check(&self) -> Check {
+        let best = self.weighing.best();
+        let all = findings(best, self.weighing);
+        let sure: Vec<Finding> =
+            all.iter().filter(|finding| finding.probability >= SURE).cloned().collect();
+        let outcome = self.outcome(&all, &sure);
+        let leading = self.leading();
+        let edges = edges(self.weighing, self.design, &[Length::ZERO, flute(self.request)]);
+        let judgements = self.judged(&edges, &all);
+        let corrections = self.corrections(&edges, &judgements, &sure);
+        let unclear = outcome == Outcome::Unclear;
+        let seen = seen(self.problem, self.design);
+        Check {
+            request: self.request.clone(),
+            outcome,
+            explanations: self.explanations(&leading),
+            further: if unclear { self.further(&leading) } else { None },
+            trial: match &leading[..] {
+                [first, second, ..] if unclear => trial(&first.faults, &second.faults),
+                _ => None,
+            },
+            findings: sure,
+            observed: self.design.observed.to_vec(),
+            fitted: self.fitted(best),
+            set_aside: self.set_aside(best),
+            noise_factor: best.noise_factor,
+            cuts_at: self.cuts_at(&edges, &seen),
+            edges,
+            planned_lands: self.planned_lands(),
+            judgements,
+            corrections,
+            seen,
+            next_clearance: next(self.ctx, self.request),
+            remarks: self.remarks(best),
+        }
+    }
+
+    /// The diameter of the circle that the highest edge describes: an edge that stands out by some
+    /// amount makes the cut wider by twice that.
+    fn cuts_at(&self, edges: &Edges, seen: &[Seen]) -> Option<Figure> {
+        let sees = |seen: &&Seen| seen.fault == Fault::Size && seen.half_width.is_some();
+        seen.iter().find(sees)?;
+        let stands = edges.stands.iter().flatten();
+        let highest = stands.max_by(|a, b| a.value.total_cmp(&b.value))?.times(2.0);
+        let value = 2.0 * self.nominal.radius_mm() + highest.value;
+        Some(Figure { value, half_width: highest.half_width })
+    }
+
+    fn outcome(&self, all: &[Finding], sure: &[Finding]) -> Outcome {
+        // A fault that may or may not stand beside the sure ones leaves things unclear only where
+        // it is likelier there than not.
+        let doubtful = all.len() > sure.len();
+        match (self.weighing.best().faults.is_empty(), doubtful) {
+            (true, _) if self.weighing.sound() >= 0.5 => Outcome::Sound,
+            (false, false) => Outcome::Named,
+            _ => Outcome::Unclear,
+        }
+    }
+
+    /// The best model of each set of faults, with the probability of the whole set.
+    fn leading(&self) -> Vec<Model> {
+        let mut leading: Vec<Model> = Vec::new();
+        for model in &self.weighing.models {
+            let mut faults = model.faults.clone();
+            faults.sort_unstable();
+            match leading.iter_mut().find(|other| other.faults == faults) {
+                Some(known) => known.probability += model.probability,
+                None if model.belief.is_some() || model.terms.is_empty() => {
+                    leading.push(Model { faults, ..model.clone() });
+                }
+                None => {}
+            }
+        }
+        leading.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+        let shown = |model: &Model| model.probability >= SHOWN_MIN;
+        let count = leading.iter().take_while(|model| shown(model)).count().max(1);
+        leading.truncate(count.min(SHOWN_MOST));
+        leading
+    }
+
+    fn explanations(&self, leading: &[Model]) -> Vec<Explanation> {
+        let explained = |model: &Model| Explanation {
+            faults: findings_alone(model, self.weighing),
+            probability: model.probability,
+        };
+        leading.iter().map(explained).collect()
+    }
+
+    fn judged(&self, edges: &Edges, all: &[Finding]) -> Vec<Judgement> {
+        let seen = seen(self.problem, self.design);
+        let sees = |fault: Fault| seen.iter().any(|s| s.fault == fault && s.half_width.is_some());
+        let judged = Judged {
+            nominal: self.nominal,
+            design: self.design,
+            weighing: self.weighing,
+            edges,
+            findings: all,
+            asked_size: self.request.plan.request.to_size,
+            sees_edges: sees(Fault::Runout) || sees(Fault::Slip(1)),
+            sees_size: sees(Fault::Size),
+            sees_taper: sees(Fault::Taper),
+            sees_relief: sees(Fault::Clearance),
+        };
+        judged.all()
+    }
+
+    fn corrections(
+        &self,
+        edges: &Edges,
+        judgements: &[Judgement],
+        sure: &[Finding],
+    ) -> Vec<Correction> {
+        let request = &self.request.plan.request;
+        let planned = &self.nominal.peripheral.grinding.second_round;
+        let corrections = Corrections {
+            ctx: self.ctx,
+            cutter: &request.cutter,
+            machine: &request.machine,
+            nominal: self.nominal,
+            edges,
+            judgements,
+            flute: flute(self.request),
+            order: self.request.readings.ground_order().unwrap_or(planned),
+            asked_size: request.to_size,
+        };
+        corrections.all(sure)
+    }
+
+    fn further(&self, leading: &[Model]) -> Option<Further> {
+        let models: Vec<&Model> = leading.iter().collect();
+        let flute = flute(self.request);
+        let round = |at: Length| at.snapped_to(Length::from_mm(0.5)).max(Length::from_mm(0.5));
+        let drop = self.nominal.peripheral.expected.drops.last();
+        let seek = Seek {
+            beside: self.beside,
+            design: self.design,
+            readings: &self.request.readings,
+            models: &models,
+            places: [round(flute * 0.1), round(flute * 0.9)],
+            drop_at: drop.map_or(Length::from_mm(0.25), |drop| drop.distance),
+        };
+        (models.len() > 1).then(|| seek.best()).flatten()
+    }
+
+    fn fitted(&self, best: &Model) -> Vec<Length> {
+        let of = |(at, one): (usize, &Observed)| {
+            let off = best.foretold(self.design, at) - one.sight.value_mm;
+            one.measured + Length::from_mm(one.sight.per_value * off)
+        };
+        self.design.observed.iter().enumerate().map(of).collect()
+    }
+
+    fn set_aside(&self, best: &Model) -> Vec<SetAsideReading> {
+        let fitted = self.fitted(best);
+        let aside = |at: &usize| SetAsideReading { reading: *at, others_say: fitted[*at] };
+        best.bad.iter().map(aside).collect()
+    }
+
+    fn planned_lands(&self) -> Vec<(LandStage, Length)> {
+        let of = |curve: &LandCurve| (curve.stage, Length::from_mm(curve.planned_mm()));
+        self.beside.curves.iter().map(of).collect()
+    }
+
+    fn remarks(&self, best: &Model) -> Vec<String> {
+        let mut remarks = self.beside.remarks.clone();
+        if best.noise_factor > 1.0 {
+            remarks.push(format!(
+                "the readings scatter about {:.1} times as much as their instruments' steps say: \
+                 every band was widened by that; take the worst ones again",
+                best.noise_factor
+            ));
+        }
+        let after = |group: &LandGroup| group.stage == LandStage::AfterSecondary;
+        let lands = self.request.readings.lands();
+        if lands.iter().any(after) && !lands.iter().any(|group| !after(group)) {
+            let remark = "lands read after the secondary do not show runout or taper that both \
+                          reliefs share because they were ground in one chucking: indicate the \
+                          edges by the shank, or measure diameters";
+            remarks.push(remark.to_owned());
+        }
+        if self.request.plan.request.cutter.unequal_index() {
+            let remark = "its teeth are spaced unequally: runout was fitted as if they were equal";
+            remarks.push(remark.to_owned());
+        }
+        remarks
+    }
+}
