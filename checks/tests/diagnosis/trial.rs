@@ -97,12 +97,17 @@ pub(crate) enum Manner {
     Misread,
     /// Without noting which way the teeth are numbered.
     NotNoted,
+    /// With the lands read after the secondary, which was ground without fault.
+    AfterSecondary,
 }
 
 fn taken(draw: &mut Splitmix, manner: Manner) -> Taken {
     let misread = draw.by_size(0.05, 0.2);
     Taken {
-        stage: LandStage::AfterPrimary,
+        stage: match manner {
+            Manner::AfterSecondary => LandStage::AfterSecondary,
+            _ => LandStage::AfterPrimary,
+        },
         places: if draw.once_in(3) { 3 } else { 2 },
         diameters: !draw.once_in(4),
         indicator: draw.once_in(2),

@@ -11,7 +11,7 @@ use super::judgement::Judgement;
 use super::land::LandCurve;
 use super::nominal::{Nominal, Shift};
 use super::observed::{Beside, Observed, ReadingKind};
-use super::plausible::{Question, Written, questions};
+use super::plausible::{Question, Written, questions, stage_remark};
 use super::sight::Seen;
 use super::teeth::Teeth;
 use super::term::Term;
@@ -129,7 +129,11 @@ pub fn check_regrind(ctx: &Ctx<'_>, request: CheckRegrind) -> Result<Checked, Sh
         return Ok(Checked::Asked(asked));
     }
     let round = Round { ctx, request: &request, plan: &plan, teeth: &teeth };
-    round.about(&plan, ROUNDS_MAX).map_err(beyond_range)
+    let mut checked = round.about(&plan, ROUNDS_MAX).map_err(beyond_range)?;
+    if let Checked::Weighed(check) = &mut checked {
+        check.remarks.extend(stage_remark(&written));
+    }
+    Ok(checked)
 }
 
 /// The land's curve at each stage at which lands were read.
@@ -156,8 +160,15 @@ fn written(
         let Some(curve) = curves.iter().find(|curve| curve.stage == group.stage) else { continue };
         let expected = Length::from_mm(curve.planned_mm());
         let kind = ReadingKind::Land(group.stage);
-        let one =
-            |land: &crate::record::LandReading| Written { kind, measured: land.width, expected };
+        let other = match group.stage {
+            LandStage::AfterPrimary => LandStage::AfterSecondary,
+            LandStage::AfterSecondary => LandStage::AfterPrimary,
+        };
+        let otherwise = nominal.land_mm(other, 0.0).map(Length::from_mm);
+        let one = |land: &crate::record::LandReading| {
+            let measured = land.width;
+            Written { kind, measured, expected, otherwise }
+        };
         all.extend(group.readings.iter().map(one));
     }
     let others = Beside::of([nominal, nominal], teeth, &[], readings).observed;

@@ -1,6 +1,7 @@
 //! What was weighed, told: findings, judgements, corrections, and what to do next.
 
 use geometry::Length;
+use geometry::fit::quantile::chi_square_tail;
 
 use super::correction::{Correction, Corrections};
 use super::design::{Design, Problem};
@@ -19,6 +20,9 @@ use crate::record::{LandGroup, LandStage};
 
 /// A fault is sure from this probability on (own choice: nine to one, no source).
 const SURE: f64 = 0.9;
+
+/// A misfit less probable than this is no chance (own choice: one in a hundred thousand).
+const CONTRADICTED: f64 = 1e-5;
 
 /// Explanations below this share are not shown.
 const SHOWN_MIN: f64 = 0.04;
@@ -41,9 +45,10 @@ impl Told<'_> {
     pub(super) fn check(&self) -> Check {
         let best = self.weighing.best();
         let all = findings(best, self.weighing);
-        let sure: Vec<Finding> =
-            all.iter().filter(|finding| finding.probability >= SURE).cloned().collect();
-        let outcome = self.outcome(&all, &sure);
+        let contradicted = self.contradicted(best);
+        let is_sure = |finding: &&Finding| finding.probability >= SURE && !contradicted;
+        let sure: Vec<Finding> = all.iter().filter(is_sure).cloned().collect();
+        let outcome = if contradicted { Outcome::Unclear } else { self.outcome(&all, &sure) };
         let leading = self.leading();
         let edges = edges(self.weighing, self.design, &[Length::ZERO, flute(self.request)]);
         let judgements = self.judged(&edges, &all);
@@ -71,7 +76,7 @@ impl Told<'_> {
             corrections,
             seen,
             next_clearance: next(self.ctx, self.request),
-            remarks: self.remarks(best),
+            remarks: self.remarks(best, contradicted),
         }
     }
 
@@ -201,8 +206,32 @@ impl Told<'_> {
         self.beside.curves.iter().map(of).collect()
     }
 
-    fn remarks(&self, best: &Model) -> Vec<String> {
+    /// Whether even the best explanation leaves the readings farther apart than chance allows.
+    ///
+    /// **Source** \[cook-weisberg\] section 2.1: the sum of squared residuals over their standard
+    /// deviations against chi-square. **Departs** in taking the noise that was found. **Error** that
+    /// of the quantile. **Domain** one degree of freedom and more.
+    fn contradicted(&self, best: &Model) -> bool {
+        let indexed = self.design.observed.iter().enumerate();
+        let kept = indexed.filter(|(at, _)| !best.bad.contains(at));
+        let off = |(at, one): (usize, &Observed)| {
+            let miss = one.sight.value_mm - best.foretold(self.design, at);
+            miss / (one.sight.deviation_mm * best.noise_factor)
+        };
+        let squares: Vec<f64> = kept.map(off).map(|off| off * off).collect();
+        let degrees = squares.len() as f64 - best.terms.len() as f64;
+        let tail = chi_square_tail(degrees.max(1.0), squares.iter().sum()).unwrap_or(1.0);
+        tail < CONTRADICTED
+    }
+
+    fn remarks(&self, best: &Model, contradicted: bool) -> Vec<String> {
         let mut remarks = self.beside.remarks.clone();
+        if contradicted {
+            let remark = "the readings contradict each other: nothing that can be wrong with a \
+                          grind explains them all; wipe cutter and instruments, see that teeth, \
+                          places and units are right, and read the worst ones again";
+            remarks.push(remark.to_owned());
+        }
         if best.noise_factor > 1.0 {
             remarks.push(format!(
                 "the readings scatter about {:.1} times as much as their instruments' steps say: \
