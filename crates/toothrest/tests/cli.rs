@@ -295,6 +295,18 @@ fn the_readme_shows_what_the_program_says() {
     for line in readme_block("SET-UP SHEET").lines() {
         assert!(sheet.contains(line), "README shows\n{line}\nand the program says\n{sheet}");
     }
+    let folder = tempfile::tempdir().unwrap();
+    let plan = folder.path().join("plan.json");
+    let wheel = "examples/wheels/w-02-straight-cup-oxide.toml";
+    let cutter = "examples/cutters/k-117-half-inch-dull.toml";
+    let machine = "examples/machines/left-bench.toml";
+    let asked = ["plan", "--cutter", cutter, "--machine", machine, "--wheel", wheel, "--json"];
+    std::fs::write(&plan, answer(&asked)).unwrap();
+    let readings = "examples/readings/k-117-every-land-different.csv";
+    let checked = answer(&["check", "--plan", &plan.display().to_string(), "--readings", readings]);
+    for line in readme_block("VERDICT    RUNOUT").lines() {
+        assert!(checked.contains(line), "README shows\n{line}\nand the program says\n{checked}");
+    }
     let section = answer(&["section", "examples/settings/cup.toml"]);
     for line in readme_block("Relief at the edge").lines() {
         assert!(section.contains(line), "README shows\n{line}\nand the program says\n{section}");

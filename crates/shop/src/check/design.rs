@@ -51,7 +51,8 @@ impl Design<'_> {
         self.observed.iter().any(|one| one.sight.extra == Extra::Back(stage))
     }
 
-    fn shared(&self) -> Vec<Shared> {
+    /// The reliefs that a fault of the set-up may be in.
+    pub(super) fn shared(&self) -> Vec<Shared> {
         let both = [Shared::PrimaryOnly, Shared::WithSecondary];
         both[..if self.has_stage(LandStage::AfterSecondary) { 2 } else { 1 }].to_vec()
     }

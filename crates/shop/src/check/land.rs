@@ -83,6 +83,14 @@ impl LandCurve {
         Some(Stand { stand_mm, land_per_stand: 1.0 / stand_per_land })
     }
 
+    /// The land at a stand; beyond the curve's ends it is carried on straight.
+    pub(super) fn land_mm(&self, stand_mm: f64) -> f64 {
+        let on_curve = stand_mm.clamp(self.points[0].0, self.points[self.points.len() - 1].0);
+        let after = self.points.partition_point(|point| point.0 < on_curve);
+        let (land, slope) = cubic(self.four(after), on_curve);
+        (land + (stand_mm - on_curve) * slope).max(0.0)
+    }
+
     /// The planned land, in mm.
     pub(super) const fn planned_mm(&self) -> f64 {
         self.planned_mm

@@ -128,8 +128,8 @@ impl<'a> Beside<'a> {
             let (tooth, from_end, measured) = (land.tooth, land.from_end, land.width);
             let Some(stand) = curve.stand(measured.mm()) else {
                 self.remarks.push(format!(
-                    "land of tooth {tooth} at {} mm from the end: {} mm cannot come of this grind; \
-                     it was left out",
+                    "land of tooth {tooth} at {:.2} mm from the end: {:.4} mm cannot come of this \
+                     grind; it was left out",
                     from_end.mm(),
                     measured.mm()
                 ));
@@ -200,7 +200,7 @@ impl<'a> Beside<'a> {
             let Some((expected_mm, about_mm)) = self.plan.drop_mm(distance).zip(about) else {
                 let mm = distance.mm();
                 self.remarks.push(format!(
-                    "drop at {mm} mm behind the edge: the wheel leaves no surface there; it was \
+                    "drop at {mm:.4} mm behind the edge: the wheel leaves no surface there; it was \
                      left out"
                 ));
                 continue;
@@ -212,6 +212,13 @@ impl<'a> Beside<'a> {
             let figures = (reading.drop, expected, deviation);
             self.observe(ReadingKind::Drop(distance), (reading.tooth, None), figures, sight);
         }
+    }
+
+    /// The land that a fitted value stands for; None for any other reading.
+    pub(super) fn land_mm(&self, one: &Observed, value_mm: f64) -> Option<f64> {
+        let ReadingKind::Land(stage) = one.kind else { return None };
+        let curve = self.curves.iter().find(|curve| curve.stage == stage)?;
+        Some(curve.land_mm(value_mm - self.shifted(one.sight.slopes)))
     }
 
     /// What the shift of the model makes of a reading, to be added where that was taken off.

@@ -91,6 +91,8 @@ pub struct Check {
     pub fitted: Vec<Length>,
     /// Readings that were set aside.
     pub set_aside: Vec<SetAsideReading>,
+    /// Whether nothing that can be wrong with a grind explains the readings.
+    pub contradicted: bool,
     /// By how much the readings scatter more than their instruments say.
     pub noise_factor: f64,
     /// The stands of the edges at both ends of the flute, by the best explanation.
@@ -279,6 +281,7 @@ fn unread(ctx: &Ctx<'_>, request: &CheckRegrind, beside: &Beside<'_>) -> Check {
         observed: Vec::new(),
         fitted: Vec::new(),
         set_aside: Vec::new(),
+        contradicted: false,
         noise_factor: 1.0,
         edges: Edges { places: Vec::new(), stands: Vec::new() },
         cuts_at: None,

@@ -25,7 +25,7 @@ const SURE: f64 = 0.9;
 const CONTRADICTED: f64 = 1e-5;
 
 /// Explanations below this share are not shown.
-const SHOWN_MIN: f64 = 0.04;
+const SHOWN_MIN: f64 = 0.03;
 
 /// The most explanations shown.
 const SHOWN_MOST: usize = 5;
@@ -45,16 +45,17 @@ impl Told<'_> {
     pub(super) fn check(&self) -> Check {
         let best = self.weighing.best();
         let all = findings(best, self.weighing);
-        let contradicted = self.contradicted(best);
+        let is_beyond = |finding: &Finding| finding.size.value.abs() > finding.fault.most();
+        let contradicted = self.contradicted(best) || all.iter().any(is_beyond);
         let is_sure = |finding: &&Finding| finding.probability >= SURE && !contradicted;
         let sure: Vec<Finding> = all.iter().filter(is_sure).cloned().collect();
         let outcome = if contradicted { Outcome::Unclear } else { self.outcome(&all, &sure) };
         let leading = self.leading();
         let edges = edges(self.weighing, self.design, &[Length::ZERO, flute(self.request)]);
-        let judgements = self.judged(&edges, &all);
+        let seen = self.seen(best);
+        let judgements = self.judged(&edges, &all, &seen);
         let corrections = self.corrections(&edges, &judgements, &sure);
         let unclear = outcome == Outcome::Unclear;
-        let seen = seen(self.problem, self.design);
         Check {
             request: self.request.clone(),
             outcome,
@@ -68,6 +69,7 @@ impl Told<'_> {
             observed: self.design.observed.to_vec(),
             fitted: self.fitted(best),
             set_aside: self.set_aside(best),
+            contradicted,
             noise_factor: best.noise_factor,
             cuts_at: self.cuts_at(&edges, &seen),
             edges,
@@ -117,10 +119,17 @@ impl Told<'_> {
             }
         }
         leading.sort_by(|a, b| b.probability.total_cmp(&a.probability));
-        let shown = |model: &Model| model.probability >= SHOWN_MIN;
-        let count = leading.iter().take_while(|model| shown(model)).count().max(1);
-        leading.truncate(count.min(SHOWN_MOST));
-        leading
+        let mut shown: Vec<Model> = Vec::new();
+        for model in leading {
+            let is_seen = model.probability >= SHOWN_MIN || shown.is_empty();
+            // A fault more than an explanation needs makes no other explanation of it.
+            let adds = |less: &Model| less.faults.iter().all(|fault| model.faults.contains(fault));
+            let adds_nothing = shown.iter().any(|less| !less.faults.is_empty() && adds(less));
+            if is_seen && !adds_nothing && shown.len() < SHOWN_MOST {
+                shown.push(model);
+            }
+        }
+        shown
     }
 
     fn explanations(&self, leading: &[Model]) -> Vec<Explanation> {
@@ -131,8 +140,18 @@ impl Told<'_> {
         leading.iter().map(explained).collect()
     }
 
-    fn judged(&self, edges: &Edges, all: &[Finding]) -> Vec<Judgement> {
-        let seen = seen(self.problem, self.design);
+    /// What the readings could show, as much as they scatter.
+    fn seen(&self, best: &Model) -> Vec<Seen> {
+        let mut seen = seen(self.problem, self.design);
+        for one in &mut seen {
+            let scattered = |width: f64| width * best.noise_factor;
+            one.half_width = one.half_width.map(scattered);
+            one.apart_half_width = one.apart_half_width.map(scattered);
+        }
+        seen
+    }
+
+    fn judged(&self, edges: &Edges, all: &[Finding], seen: &[Seen]) -> Vec<Judgement> {
         let sees = |fault: Fault| seen.iter().any(|s| s.fault == fault && s.half_width.is_some());
         let judged = Judged {
             nominal: self.nominal,
@@ -140,6 +159,7 @@ impl Told<'_> {
             weighing: self.weighing,
             edges,
             findings: all,
+            seen,
             asked_size: self.request.plan.request.to_size,
             sees_edges: sees(Fault::Runout) || sees(Fault::Slip(1)),
             sees_size: sees(Fault::Size),
@@ -189,8 +209,12 @@ impl Told<'_> {
 
     fn fitted(&self, best: &Model) -> Vec<Length> {
         let of = |(at, one): (usize, &Observed)| {
-            let off = best.foretold(self.design, at) - one.sight.value_mm;
-            one.measured + Length::from_mm(one.sight.per_value * off)
+            let foretold = best.foretold(self.design, at);
+            let land = self.beside.land_mm(one, foretold).map(Length::from_mm);
+            land.unwrap_or_else(|| {
+                let off = foretold - one.sight.value_mm;
+                one.measured + Length::from_mm(one.sight.per_value * off)
+            })
         };
         self.design.observed.iter().enumerate().map(of).collect()
     }
@@ -209,8 +233,8 @@ impl Told<'_> {
     /// Whether even the best explanation leaves the readings farther apart than chance allows.
     ///
     /// **Source** \[cook-weisberg\] section 2.1: the sum of squared residuals over their standard
-    /// deviations against chi-square. **Departs** in taking the noise that was found. **Error** that
-    /// of the quantile. **Domain** one degree of freedom and more.
+    /// deviations against chi-square. **Departs** in taking the noise that was found. **Error**
+    /// that of the quantile. **Domain** one degree of freedom and more.
     fn contradicted(&self, best: &Model) -> bool {
         let indexed = self.design.observed.iter().enumerate();
         let kept = indexed.filter(|(at, _)| !best.bad.contains(at));

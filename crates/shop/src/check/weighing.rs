@@ -270,6 +270,24 @@ impl Model {
         (x != 0.0 || y != 0.0).then(|| y.atan2(x))
     }
 
+    /// The total indicator reading of the shank at a place, mean and standard deviation: twice the
+    /// length of the offset, of which a coordinate that was not seen may make a part.
+    pub(super) fn shank_runout(&self, along: f64) -> (f64, f64) {
+        let part = |wanted: Coordinate| {
+            let weight = |term: &Term| match term {
+                Term::Offset(c, ..) if *c == wanted => Some((*term, 1.0)),
+                Term::Tilt(c, ..) if *c == wanted => Some((*term, along)),
+                _ => None,
+            };
+            let weights: Vec<(Term, f64)> = self.terms.iter().filter_map(weight).collect();
+            self.combined(&weights).unwrap_or((0.0, 0.0))
+        };
+        let ((x, sx), (y, sy)) = (part(Coordinate::X), part(Coordinate::Y));
+        let spread = sx.hypot(sy);
+        // The mean length of a vector of normal coordinates about nothing is 1.25 of one's own.
+        (2.0 * x.hypot(y).hypot(0.886 * spread), 2.0 * 0.6 * spread)
+    }
+
     /// The highest and the lowest tooth at a place; None where all stand alike.
     fn extremes(&self, design: &Design<'_>, from_end_mm: f64) -> Option<(u32, u32)> {
         let at = |tooth| self.stand(design, &Touched { tooth, from_end_mm, weight: 1.0 });
