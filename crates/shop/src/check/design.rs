@@ -96,13 +96,44 @@ impl Design<'_> {
         let row = |(at, one): (usize, &Observed)| -> Vec<f64> {
             terms.iter().map(|term| self.effect(*term, at, one)).collect()
         };
-        let rows: Vec<Vec<f64>> = indexed.map(row).collect();
-        let values: Vec<f64> = self.observed.iter().map(|one| one.sight.value_mm).collect();
-        let sd: Vec<f64> = self.observed.iter().map(|one| one.sight.deviation_mm).collect();
+        let mut rows: Vec<Vec<f64>> = indexed.map(row).collect();
+        let mut values: Vec<f64> = self.observed.iter().map(|one| one.sight.value_mm).collect();
+        let mut sd: Vec<f64> = self.observed.iter().map(|one| one.sight.deviation_mm).collect();
+        for aside in self.observed.iter().filter_map(|one| self.across(one)) {
+            rows.push(terms.iter().map(|term| aside.effect(self, *term)).collect());
+            values.push(0.0);
+            sd.push(aside.deviation_mm);
+        }
         let spread = |term: &Term| term.spread(|reading| sd[reading], self.is_back_known);
         let priors: Vec<Prior> =
             terms.iter().map(|t| Prior { mean: 0.0, deviation: spread(t) }).collect();
         LinearProblem::new(&rows, &values, Noise::Known(sd.clone()))?.with_priors(&priors)
+    }
+
+    /// What a reading of a length says across the direction that it was linearised about: the
+    /// offset has no part there but for what the direction is off, and that is no more than the
+    /// offset itself.
+    fn across(&self, one: &Observed) -> Option<Across> {
+        let noise_mm = one.sight.deviation_mm;
+        let half_mm = 0.5 * one.sight.value_mm;
+        let (at_mm, turned_rad, share) = match one.sight.extra {
+            Extra::Shank(at_mm) => {
+                let turned = at_place(&self.direction.offsets_rad, at_mm).unwrap_or(0.0);
+                (at_mm, turned, 1.0)
+            }
+            // Between two teeth the offset may lie half a pitch off the highest; two teeth alone
+            // see nothing of what lies across them.
+            Extra::Spread(at_mm) if self.teeth.count() > 2 => {
+                let highest = at_place(&self.direction.extremes, at_mm).map_or(1, |pair| pair.0);
+                let run = self.runs.first().copied().unwrap_or(TeethRun::Heelward);
+                let turned = self.teeth.angle_rad(highest, at_mm, run);
+                let half_pitch = std::f64::consts::PI / f64::from(self.teeth.count());
+                (at_mm, turned, half_pitch.tan().max(ACROSS_SHARE_MIN))
+            }
+            _ => return None,
+        };
+        let deviation_mm = (half_mm * share).max(noise_mm);
+        Some(Across { at_mm, turned_rad, deviation_mm })
     }
 
     /// What a unit of a term makes of a reading.
@@ -166,6 +197,30 @@ impl Design<'_> {
         let (highest, lowest) = known.unwrap_or((1, 1 + half));
         let stand = |tooth| self.stand(term, &Touched { tooth, from_end_mm, weight: 1.0 });
         stand(highest) - stand(lowest)
+    }
+}
+
+/// However many teeth there are, the direction that they give is no surer than this.
+const ACROSS_SHARE_MIN: f64 = 0.3;
+
+/// The part of the offset across a direction, at a place.
+struct Across {
+    at_mm: f64,
+    turned_rad: f64,
+    deviation_mm: f64,
+}
+
+impl Across {
+    fn effect(&self, design: &Design<'_>, term: Term) -> f64 {
+        let (sin, cos) = self.turned_rad.sin_cos();
+        let along = self.at_mm / design.flute_mm;
+        match term {
+            Term::Offset(Coordinate::X, ..) => -sin,
+            Term::Offset(Coordinate::Y, ..) => cos,
+            Term::Tilt(Coordinate::X, ..) => -sin * along,
+            Term::Tilt(Coordinate::Y, ..) => cos * along,
+            _ => 0.0,
+        }
     }
 }
 

@@ -11,9 +11,10 @@ use super::further::{Further, Seek, trial};
 use super::judgement::{Judged, Judgement};
 use super::land::LandCurve;
 use super::nominal::Nominal;
-use super::observed::{Beside, Observed};
+use super::observed::{Beside, Extra, Observed};
 use super::regrind::{Check, CheckRegrind, Outcome, SetAsideReading, flute, next};
 use super::sight::{Seen, seen};
+use super::term::Term;
 use super::weighing::{Model, Weighing};
 use crate::context::Ctx;
 use crate::record::{LandGroup, LandStage};
@@ -44,7 +45,7 @@ pub(super) struct Told<'a> {
 impl Told<'_> {
     pub(super) fn check(&self) -> Check {
         let best = self.weighing.best();
-        let all = findings(best, self.weighing);
+        let all = self.by_shank(best, findings(best, self.weighing));
         let is_beyond = |finding: &Finding| finding.size.value.abs() > finding.fault.most();
         let contradicted = self.contradicted(best) || all.iter().any(is_beyond);
         let is_sure = |finding: &&Finding| finding.probability >= SURE && !contradicted;
@@ -134,10 +135,33 @@ impl Told<'_> {
 
     fn explanations(&self, leading: &[Model]) -> Vec<Explanation> {
         let explained = |model: &Model| Explanation {
-            faults: findings_alone(model, self.weighing),
+            faults: self.by_shank(model, findings_alone(model, self.weighing)),
             probability: model.probability,
         };
         leading.iter().map(explained).collect()
+    }
+
+    /// Findings with the runout's length as the shank's own reading gives it, where that is surer
+    /// than what the edges show: its direction may stay unknown, its length does not.
+    fn by_shank(&self, model: &Model, mut findings: Vec<Finding>) -> Vec<Finding> {
+        let is_askew = model.terms.iter().any(|term| matches!(term, Term::Tilt(..)));
+        let indexed = self.design.observed.iter().enumerate();
+        let kept = indexed.filter(|(at, _)| !model.bad.contains(at)).map(|(_, one)| one);
+        let shank = |one: &Observed| {
+            let sight = &one.sight;
+            let is_shank = matches!(sight.extra, Extra::Shank(_));
+            let deviation = 0.5 * sight.deviation_mm * model.noise_factor;
+            is_shank.then(|| Figure::of((0.5 * sight.value_mm, deviation)))
+        };
+        let Some(length) = kept.filter_map(shank).next().filter(|_| !is_askew) else {
+            return findings;
+        };
+        for finding in findings.iter_mut().filter(|one| one.fault == Fault::Runout) {
+            if finding.size.half_width > length.half_width {
+                finding.size = length;
+            }
+        }
+        findings
     }
 
     /// What the readings could show, as much as they scatter.
@@ -254,6 +278,14 @@ impl Told<'_> {
             let remark = "the readings contradict each other: nothing that can be wrong with a \
                           grind explains them all; wipe cutter and instruments, see that teeth, \
                           places and units are right, and read the worst ones again";
+            remarks.push(remark.to_owned());
+        }
+        let is_of_one_tooth = |one: &Observed| one.tooth.is_some();
+        let is_spread = |one: &Observed| matches!(one.sight.extra, Extra::Spread(_));
+        let observed = self.design.observed;
+        if observed.iter().any(is_spread) && !observed.iter().any(is_of_one_tooth) {
+            let remark = "runout of the edges in all does not say which tooth is the highest: tooth \
+                          1 stands for it here";
             remarks.push(remark.to_owned());
         }
         if best.noise_factor > 1.0 {
