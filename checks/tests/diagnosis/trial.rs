@@ -8,7 +8,7 @@ use shop::check::{Check, CheckRegrind, Checked, Fault, Outcome, check_regrind};
 use shop::record::{Hand, LandStage};
 use trade::Tables;
 
-use super::bench::{Taken, readings};
+use super::bench::{Taken, normal, readings};
 use super::grind::{Job, Planted};
 use super::shop_floor;
 
@@ -125,7 +125,9 @@ fn signed(draw: &mut Splitmix, low: f64, high: f64) -> f64 {
 }
 
 fn plant(draw: &mut Splitmix, job: &Job<'_>, kind: Kind) -> (Planted, Vec<Truth>) {
-    let mut planted = Planted::default();
+    // Nobody knows an old angle better than to a quarter of a degree.
+    let old_secondary_deg = 0.25 * normal(draw);
+    let mut planted = Planted { old_secondary_deg, ..Planted::default() };
     let mut truths = Vec::new();
     let singles = [Kind::Size, Kind::Taper, Kind::Runout, Kind::Drift, Kind::Slip, Kind::Clearance];
     let kinds: Vec<Kind> = match kind {

@@ -60,7 +60,8 @@ impl Design<'_> {
     /// The terms that are part of every model: what is not known, and is no fault.
     fn nuisances(&self) -> Vec<Term> {
         let stages = [LandStage::AfterPrimary, LandStage::AfterSecondary];
-        let backs = stages.into_iter().filter(|stage| self.has_stage(*stage)).map(Term::Back);
+        let read = stages.into_iter().filter(|stage| self.has_stage(*stage));
+        let backs = read.flat_map(|stage| [Term::Back(stage), Term::Growth(stage)]);
         backs.chain((0..self.rounds).map(Term::Zero)).collect()
     }
 
@@ -150,6 +151,14 @@ impl Design<'_> {
                     0.0
                 }
             }
+            // A land that grows faster shows every stand larger by the same share.
+            (Term::Growth(stage), extra) => {
+                if extra == Extra::Back(stage) {
+                    sight.value_mm
+                } else {
+                    0.0
+                }
+            }
             (Term::Zero(zero), Extra::Zero { round, .. }) => f64::from(u8::from(zero == round)),
             (Term::Zero(_), _) => 0.0,
             (_, Extra::Shank(at_mm)) => self.of_shank(term, at_mm),
@@ -172,7 +181,8 @@ impl Design<'_> {
             Term::Tilt(Coordinate::Y, run, _) => along * turned(run).sin(),
             Term::Drift => self.turns.get(at.tooth as usize - 1).copied().unwrap_or(0.0),
             Term::Slip(tooth) => f64::from(u8::from(tooth == at.tooth)),
-            Term::Clearance | Term::Corner | Term::Back(_) | Term::Zero(_) | Term::Bad(_) => 0.0,
+            Term::Clearance | Term::Corner | Term::Back(_) | Term::Growth(_) => 0.0,
+            Term::Zero(_) | Term::Bad(_) => 0.0,
         }
     }
 

@@ -284,8 +284,8 @@ impl Told<'_> {
         let is_spread = |one: &Observed| matches!(one.sight.extra, Extra::Spread(_));
         let observed = self.design.observed;
         if observed.iter().any(is_spread) && !observed.iter().any(is_of_one_tooth) {
-            let remark = "runout of the edges in all does not say which tooth is the highest: tooth \
-                          1 stands for it here";
+            let remark = "runout of the edges in all does not say which tooth is the highest: \
+                          tooth 1 stands for it here";
             remarks.push(remark.to_owned());
         }
         if best.noise_factor > 1.0 {

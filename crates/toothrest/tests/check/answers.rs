@@ -94,8 +94,8 @@ fn either_system_may_be_asked_for() {
     let mut arguments = plain.to_vec();
     arguments.extend(["--units", "mm"]);
     let sheet = bench.answer(&arguments);
-    assert!(sheet.contains("the shank swung 0.0399 ±0.00"), "{sheet}");
-    assert!(bench.answer(&plain).contains("the shank swung 0.00157 ±0.000"));
+    assert!(sheet.contains("the shank swung 0.040 ±0.00"), "{sheet}");
+    assert!(bench.answer(&plain).contains("the shank swung 0.001"));
 }
 
 /// The lines that a sheet gives for the cutter's file.

@@ -87,7 +87,7 @@ fn one_land_narrower_is_a_tooth_that_left_its_rest() {
 fn a_tooth_ground_too_deep_is_followed_by_the_others() {
     // The saddle's dial is divided to 0.0005 in; 0.025 mm is nearly two of them.
     let expected = [
-        "VERDICT TOOTH 3 ALONE: ground too deep, 0.00099 ±",
+        "VERDICT TOOTH 3 ALONE: ground too deep, 0.00098 ±",
         "1. TOOTH: \"saddle handwheel\" by 0.0010 in, 2 marks",
         "feed the others down to it",
     ];
