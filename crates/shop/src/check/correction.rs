@@ -357,7 +357,9 @@ impl Corrections<'_> {
     }
 
     fn size(&self, finding: &Finding) -> Correction {
-        let diameter_mm = 2.0 * (self.nominal.radius_mm() + finding.size.value);
+        let judged = self.judgements.iter().find(|one| one.quality == Quality::Size);
+        let by_fault_mm = 2.0 * (self.nominal.radius_mm() + finding.size.value);
+        let diameter_mm = judged.map_or(by_fault_mm, |one| one.found.value);
         let found = self.shown(Length::from_mm(diameter_mm));
         let amount = self.banded(finding.size.times(2.0));
         let large = finding.size.value > 0.0;

@@ -57,6 +57,16 @@ impl Design<'_> {
         both[..if self.has_stage(LandStage::AfterSecondary) { 2 } else { 1 }].to_vec()
     }
 
+    /// Whether edges were read at places far enough apart to show a change along the flute.
+    pub(super) fn sees_growth(&self) -> bool {
+        let places = || {
+            let touched = self.observed.iter().flat_map(|one| &one.sight.touched);
+            touched.map(|touched| touched.from_end_mm)
+        };
+        let least = places().fold(f64::INFINITY, f64::min);
+        places().fold(f64::NEG_INFINITY, f64::max) - least > GROWTH_SEEN_SHARE * self.flute_mm
+    }
+
     /// The terms that are part of every model: what is not known, and is no fault.
     fn nuisances(&self) -> Vec<Term> {
         let stages = [LandStage::AfterPrimary, LandStage::AfterSecondary];
@@ -209,6 +219,9 @@ impl Design<'_> {
         stand(highest) - stand(lowest)
     }
 }
+
+/// Places nearer to each other than this share of the flute are as one.
+const GROWTH_SEEN_SHARE: f64 = 0.2;
 
 /// However many teeth there are, the direction that they give is no surer than this.
 const ACROSS_SHARE_MIN: f64 = 0.3;

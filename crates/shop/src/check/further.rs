@@ -280,15 +280,16 @@ fn words(one: &Observed) -> String {
     }
 }
 
-/// The trial that tells two sets of faults apart.
-pub(super) fn trial(first: &[Fault], second: &[Fault]) -> Option<Trial> {
-    let differ = |fault: &&Fault| first.contains(fault) != second.contains(fault);
-    let apart: Vec<Fault> = first.iter().chain(second).filter(differ).copied().collect();
-    let slipped = apart.iter().find_map(|fault| match fault {
-        Fault::Slip(tooth) => Some(*tooth),
+/// The trial that tells two sets of faults apart, each with whether it makes edges stand out.
+pub(super) fn trial(first: &[(Fault, bool)], second: &[(Fault, bool)]) -> Option<Trial> {
+    let in_set = |set: &[(Fault, bool)], fault: Fault| set.iter().any(|one| one.0 == fault);
+    let differ = |one: &&(Fault, bool)| in_set(first, one.0) != in_set(second, one.0);
+    let apart: Vec<(Fault, bool)> = first.iter().chain(second).filter(differ).copied().collect();
+    let slipped = apart.iter().find_map(|one| match one {
+        (Fault::Slip(tooth), true) => Some(*tooth),
         _ => None,
     });
-    let has = |fault: Fault| apart.contains(&fault);
+    let has = |fault: Fault| in_set(&apart, fault);
     if let Some(tooth) = slipped {
         return Some(Trial::RegrindTooth(tooth));
     }

@@ -158,7 +158,15 @@ impl Judged<'_> {
     /// that was asked for.
     fn size(&self) -> Judgement {
         let planned_mm = 2.0 * self.nominal.radius_mm();
-        let off = self.size_of(Fault::Size).times(2.0);
+        let teeth = self.design.teeth.count();
+        let share = 1.0 / f64::from(teeth);
+        let tip = |tooth| Touched { tooth, from_end_mm: 0.0, weight: share };
+        // What a micrometer shows on the mean of all teeth; a drift or a slip is part of it.
+        let mean = stand(self.weighing, |term: Term| {
+            (1..=teeth).map(|tooth| share * self.design.stand(term, &tip(tooth))).sum()
+        });
+        let hidden = self.size_of(Fault::Size);
+        let off = Figure { half_width: mean.half_width.max(hidden.half_width), ..mean }.times(2.0);
         let found = Figure { value: planned_mm + off.value, half_width: off.half_width };
         let tolerance = self.nominal.peripheral.expected.size.as_ref();
         let allowed = self.asked_size.zip(tolerance).map(|(asked, cited)| {

@@ -94,6 +94,8 @@ pub(super) struct Beside<'a> {
     pub(super) curves: &'a [LandCurve],
     pub(super) observed: Vec<Observed>,
     pub(super) rounds: usize,
+    /// Lands that no grind leaves.
+    pub(super) left_out: usize,
     /// What cannot be used, and why.
     pub(super) remarks: Vec<String>,
 }
@@ -106,7 +108,8 @@ impl<'a> Beside<'a> {
         readings: &Readings,
     ) -> Self {
         let (observed, remarks) = (Vec::new(), Vec::new());
-        let mut beside = Self { plan, nominal, teeth, curves, observed, rounds: 0, remarks };
+        let mut beside =
+            Self { plan, nominal, teeth, curves, observed, rounds: 0, left_out: 0, remarks };
         readings.lands().iter().for_each(|group| beside.lands(group));
         readings.diameters().iter().for_each(|group| beside.diameters(group));
         readings.indicator().iter().for_each(|group| beside.indicator(group));
@@ -127,6 +130,7 @@ impl<'a> Beside<'a> {
         for land in &group.readings {
             let (tooth, from_end, measured) = (land.tooth, land.from_end, land.width);
             let Some(stand) = curve.stand(measured.mm()) else {
+                self.left_out += 1;
                 self.remarks.push(format!(
                     "land of tooth {tooth} at {:.2} mm from the end: {:.4} mm cannot come of this \
                      grind; it was left out",
@@ -135,6 +139,13 @@ impl<'a> Beside<'a> {
                 ));
                 continue;
             };
+            if curve.runs_out(measured.mm()) {
+                self.remarks.push(format!(
+                    "land of tooth {tooth} at {:.2} mm from the end ran out to the heel: that \
+                     tooth is at least so deep, and may be deeper",
+                    from_end.mm()
+                ));
+            }
             let touched = vec![Touched { tooth, from_end_mm: from_end.mm(), weight: 1.0 }];
             let per = stand.land_per_stand;
             let slopes = curve.slopes.map(|slope| slope / per);

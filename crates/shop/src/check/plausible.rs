@@ -136,6 +136,9 @@ fn doubt(name: &str, group: &[Written], all: &[Written]) -> Option<Question> {
     if matches!(kind, ReadingKind::Height(_) | ReadingKind::Runout(_)) {
         return spread_doubt(name, group);
     }
+    if let Some(question) = some_slipped(name, group) {
+        return Some(question);
+    }
     let bounds = bounds(kind);
     let ratios: Vec<f64> = group.iter().map(|one| one.measured / one.expected).collect();
     let is_out = |ratio: &&f64| !(bounds.least..=bounds.greatest).contains(*ratio);
@@ -168,6 +171,24 @@ fn doubt(name: &str, group: &[Written], all: &[Written]) -> Option<Question> {
 /// their own stage, and how near to the other.
 const STAGE_FAR: f64 = 1.3;
 const STAGE_NEAR: f64 = 1.12;
+
+/// Some of a group that were written in the other system, and the rest was not.
+fn some_slipped(name: &str, group: &[Written]) -> Option<Question> {
+    let bounds = bounds(group.first()?.kind);
+    for slip in &SLIPS[..2] {
+        let is_slipped = |one: &&Written| {
+            let ratio = one.measured / one.expected;
+            let is_out = !(bounds.least..=bounds.greatest).contains(&ratio);
+            is_out && (ratio / slip.factor).ln().abs() < bounds.near.ln()
+        };
+        let count = group.iter().filter(is_slipped).count();
+        if count >= 2 && count * 2 <= group.len() {
+            let doubt = format!("{count} of {} are {}", group.len(), slip.words);
+            return Some(Question { about: name.to_owned(), doubt, ask: slip.ask.to_owned() });
+        }
+    }
+    None
+}
 
 /// A word on lands that look as if they had been put down at the wrong stage. It is no question: a
 /// cutter that was ground too deep or too shallow looks the same until its diameter is measured.

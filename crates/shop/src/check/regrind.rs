@@ -133,7 +133,14 @@ pub fn check_regrind(ctx: &Ctx<'_>, request: CheckRegrind) -> Result<Checked, Sh
     let round = Round { ctx, request: &request, plan: &plan, teeth: &teeth };
     let mut checked = round.about(&plan, ROUNDS_MAX).map_err(beyond_range)?;
     if let Checked::Weighed(check) = &mut checked {
-        check.remarks.extend(stage_remark(&written));
+        let stage = stage_remark(&written);
+        if let Some(doubt) = stage.clone().filter(|_| check.contradicted) {
+            let (about, ask) = ("lands".to_owned(), "write the stage that was meant".to_owned());
+            if !request.readings.looked_again() {
+                return Ok(Checked::Asked(vec![Question { about, doubt, ask }]));
+            }
+        }
+        check.remarks.extend(stage);
     }
     Ok(checked)
 }

@@ -63,7 +63,7 @@ impl Told<'_> {
             explanations: self.explanations(&leading),
             further: if unclear { self.further(&leading) } else { None },
             trial: match &leading[..] {
-                [first, second, ..] if unclear => trial(&first.faults, &second.faults),
+                [first, second, ..] if unclear => trial(&standing(first), &standing(second)),
                 _ => None,
             },
             findings: sure,
@@ -99,7 +99,9 @@ impl Told<'_> {
         // it is likelier there than not.
         let doubtful = all.len() > sure.len();
         match (self.weighing.best().faults.is_empty(), doubtful) {
-            (true, _) if self.weighing.sound() >= 0.5 => Outcome::Sound,
+            (true, _) if self.weighing.sound() >= 0.5 && self.beside.left_out == 0 => {
+                Outcome::Sound
+            }
             (false, false) => Outcome::Named,
             _ => Outcome::Unclear,
         }
@@ -309,4 +311,14 @@ impl Told<'_> {
         }
         remarks
     }
+}
+
+/// The faults of an explanation with whether each stands out; a slip that was ground too deep does
+/// not spark when it is gone over again.
+fn standing(model: &Model) -> Vec<(Fault, bool)> {
+    let is_out = |fault: Fault| {
+        let own = model.terms.iter().find(|term| term.fault() == Some(fault));
+        own.and_then(|term| model.value(*term)).is_none_or(|value| value > 0.0)
+    };
+    model.faults.iter().map(|fault| (*fault, is_out(*fault))).collect()
 }

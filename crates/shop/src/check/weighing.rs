@@ -14,7 +14,7 @@ const SEARCH: Search = Search { most: 5, width: 24 };
 
 /// Hands differ: readings may scatter more than their instrument's step says (own choice, no
 /// source).
-const NOISE_SCALES: [NoiseScale; 5] = [
+pub(super) const NOISE_SCALES: [NoiseScale; 5] = [
     NoiseScale { factor: 1.0, odds: 0.92 },
     NoiseScale { factor: 1.6, odds: 0.05 },
     NoiseScale { factor: 2.5, odds: 0.02 },
@@ -37,6 +37,8 @@ pub(super) struct Model {
 /// All explanations, the most probable first.
 pub(super) struct Weighing {
     pub(super) models: Vec<Model>,
+    /// Whether edges were read at more than one place, so that growth along the flute can be seen.
+    pub(super) sees_growth: bool,
 }
 
 impl Weighing {
@@ -76,12 +78,14 @@ impl Weighing {
         models.retain(|model| model.value(Term::Corner).is_none_or(|corner| corner > 0.0));
         let sum: f64 = models.iter().map(|model| model.probability).sum();
         models.iter_mut().for_each(|model| model.probability /= sum);
-        Ok((Self { models }, problem))
+        let sees_growth = design.sees_growth();
+        Ok((Self { models, sees_growth }, problem))
     }
 
     /// One explanation as if it were the only one.
     pub(super) fn of_one(model: &Model) -> Self {
-        Self { models: vec![Model { probability: 1.0, ..model.clone() }] }
+        let models = vec![Model { probability: 1.0, ..model.clone() }];
+        Self { models, sees_growth: true }
     }
 
     /// The best explanation.

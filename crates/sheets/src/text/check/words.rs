@@ -178,7 +178,9 @@ pub(super) fn lands_alike(check: &Check, units: Units) -> Option<String> {
         let lands = || check.observed.iter().enumerate().filter(is_land);
         let widths = || lands().map(|(_, one)| one.measured.mm());
         let least = widths().fold(f64::INFINITY, f64::min);
-        (lands().count() > 1).then(|| widths().fold(0.0, f64::max) - least)
+        let teeth = check.request.plan.request.cutter.teeth();
+        let is_read = |tooth: u32| lands().any(|(_, one)| one.tooth == Some(tooth));
+        (1..=teeth).all(is_read).then(|| widths().fold(0.0, f64::max) - least)
     };
     let widest = check.planned_lands.iter().filter_map(spread).reduce(f64::max)?;
     Some(units.length(Length::from_mm(widest)))
