@@ -1,10 +1,11 @@
-//! The work as functions: what a shop decides, plans and checks. No input, no output: records come
-//! in, a plan goes out, and the edge turns both into files and sheets.
+//! The work as functions: what a shop decides, plans, checks and learns. No input, no
+//! output: records come in, a plan goes out, and the edge turns both into files and sheets.
 
 mod bridge;
 pub mod check;
 mod context;
 mod error;
+pub mod learn;
 pub mod plan;
 pub mod record;
 
