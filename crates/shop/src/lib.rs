@@ -1,9 +1,10 @@
-//! The work as functions: what a shop decides, plans, checks and learns. No input, no
+//! The work as functions: what a shop decides, plans, checks, learns and reckons. No input, no
 //! output: records come in, a plan goes out, and the edge turns both into files and sheets.
 
 mod bridge;
 pub mod check;
 mod context;
+pub mod cost;
 mod error;
 pub mod learn;
 pub mod plan;
