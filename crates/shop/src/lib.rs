@@ -9,6 +9,7 @@ mod error;
 pub mod learn;
 pub mod plan;
 pub mod record;
+pub mod tray;
 
 pub use context::{Cited, Ctx};
 pub use error::ShopError;

@@ -31,7 +31,8 @@ pub struct Lives {
 /// How many more regrinds fit between a diameter and the smallest useful one.
 ///
 /// `sharp` is the diameter over the sharp edges: of a dull cutter that of its original edge, so
-/// that the coming regrind counts as one. `stock_min` is what a regrind takes at the very least,
+/// that the coming regrind counts as one; of the size a plan grinds to, that which is left after
+/// it. `stock_min` is what a regrind takes at the very least,
 /// such as two finishing passes; it bounds the lives of a cutter about which little is known.
 ///
 /// With k regrinds, each drawn about a mean that is itself uncertain, what they take has the mean
