@@ -1,1 +1,20 @@
-//! x
+//! The shop's book on SQLite and PostgreSQL: the only place that knows SQL.
+//!
+//! What a history is, what may be added to it and what it comes to is the business of `shop::book`;
+//! this crate keeps it. Every write is one transaction, and what it answers has reached the disk.
+
+mod body;
+mod book;
+mod drive;
+mod engine;
+mod migrate;
+mod place;
+mod read;
+mod rows;
+mod sql;
+mod write;
+
+pub use body::{Stored, VERSION, decode, encode};
+pub use book::Book;
+pub use migrate::FORM;
+pub use place::Place;

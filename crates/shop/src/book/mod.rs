@@ -18,6 +18,9 @@ mod store;
 mod subject;
 mod text;
 
+/// Lengths and angles, for whoever keeps entries and may not reach below this crate.
+pub use geometry::{Angle, Length};
+
 pub use entry::{Append, Entry, check_single};
 pub use event::{Event, EventKind};
 pub use id::{Id, Ids};

@@ -1,0 +1,198 @@
+//! Every statement. Nothing that a user wrote is ever part of one.
+
+use shop::book::{Order, Query};
+
+use crate::engine::Value;
+
+/// The columns of a summary, in the order in which rows are read.
+macro_rules! summary_columns {
+    () => {
+        "s.id, s.kind, s.last, s.first_at, s.last_at, s.last_by, s.number, s.about, s.stage, \
+         s.tray, s.size_mm"
+    };
+}
+
+/// The columns of an entry, in the order in which rows are read.
+macro_rules! entry_columns {
+    () => {
+        "s.id, s.kind, e.number, e.written_at, e.written_by, e.kind, e.version, e.body"
+    };
+}
+
+pub(crate) const ADD_SUBJECT: &str = "INSERT INTO subject (id, kind, last, first_at, last_at, last_by, number, number_key, about, \
+     stage, live, tray, size_mm, reckoned) \
+     VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14) \
+     ON CONFLICT (id) DO NOTHING";
+
+/// The one place where two writers meet: only one of them finds the number that it saw last, and
+/// the row is locked until that one is done.
+pub(crate) const TAKE_SUBJECT: &str =
+    "UPDATE subject SET last = $3 WHERE id = $1 AND kind = $2 AND last = $4";
+
+pub(crate) const RECKON_SUBJECT: &str = "UPDATE subject SET last = $3, first_at = $4, last_at = $5, last_by = $6, number = $7, \
+     number_key = $8, about = $9, stage = $10, live = $11, tray = $12, size_mm = $13, \
+     reckoned = $14 WHERE id = $1 AND kind = $2";
+
+pub(crate) const ADD_ENTRY: &str = "INSERT INTO entry (subject, number, written_at, written_by, kind, version, body) \
+     VALUES ($1, $2, $3, $4, $5, $6, $7)";
+
+pub(crate) const ADD_GROUND_WITH: &str = "INSERT INTO ground_with (wheel, written_at, subject, number) VALUES ($1, $2, $3, $4) \
+     ON CONFLICT (subject, number) DO NOTHING";
+
+pub(crate) const DROP_WORDS: &str = "DELETE FROM word WHERE subject = $1";
+
+pub(crate) const ADD_WORD: &str =
+    "INSERT INTO word (kind, word, subject) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING";
+
+pub(crate) const IS_THERE: &str = "SELECT s.last FROM subject s WHERE s.id = $1 AND s.kind = $2";
+
+pub(crate) const STALE: &str =
+    "SELECT s.id, s.kind FROM subject s WHERE s.reckoned < $1 ORDER BY s.id LIMIT 100";
+
+pub(crate) const SUBJECTS: &str = "SELECT s.id, s.kind, s.last FROM subject s WHERE s.kind = $1 AND s.id > $2 \
+     ORDER BY s.id LIMIT 500";
+
+pub(crate) const SUMMARY: &str =
+    concat!("SELECT ", summary_columns!(), " FROM subject s WHERE s.id = $1 AND s.kind = $2");
+
+pub(crate) const FIND: &str = concat!(
+    "SELECT ",
+    summary_columns!(),
+    " FROM subject s WHERE s.kind = $1 AND s.number_key = $2 AND s.live = 1"
+);
+
+pub(crate) const COUNT: &str = "SELECT count(*) FROM subject s WHERE s.kind = $1 AND s.stage = $2";
+
+pub(crate) const COUNT_OF_KIND: &str = "SELECT count(*) FROM subject s WHERE s.kind = $1";
+
+pub(crate) const HISTORY: &str = concat!(
+    "SELECT ",
+    entry_columns!(),
+    " FROM entry e JOIN subject s ON s.id = e.subject \
+     WHERE e.subject = $1 AND s.kind = $2 AND e.number > $3 ORDER BY e.number LIMIT $4"
+);
+
+pub(crate) const WRITTEN: &str = concat!(
+    "SELECT ",
+    entry_columns!(),
+    " FROM entry e JOIN subject s ON s.id = e.subject \
+     WHERE e.written_at >= $1 AND e.written_at < $2 \
+     AND (e.written_at, e.subject, e.number) > ($3, $4, $5) \
+     ORDER BY e.written_at, e.subject, e.number LIMIT $6"
+);
+
+pub(crate) const GROUND_WITH: &str = concat!(
+    "SELECT ",
+    entry_columns!(),
+    " FROM ground_with g JOIN entry e ON e.subject = g.subject AND e.number = g.number \
+     JOIN subject s ON s.id = e.subject WHERE g.wheel = $1 \
+     ORDER BY g.written_at DESC, g.subject DESC, g.number DESC LIMIT $2"
+);
+
+/// How many words begin so, as far as it matters.
+pub(crate) const WORD_IS_COMMON: &str = "SELECT count(*) FROM (SELECT 1 FROM word w WHERE w.kind = $1 AND w.word >= $2 \
+     AND w.word < $3 LIMIT $4) AS found";
+
+/// The words from which on a list is walked instead of looked up.
+pub(crate) const COMMON_FROM: i64 = 1000;
+
+/// The last character there is: behind it no word begins with what stands before it.
+pub(crate) const LAST_CHARACTER: char = '\u{10FFFF}';
+
+/// A statement in the making, with its values.
+struct Text {
+    sql: String,
+    values: Vec<Value>,
+}
+
+impl Text {
+    fn bind(&mut self, value: impl Into<Value>) -> String {
+        self.values.push(value.into());
+        format!("${}", self.values.len())
+    }
+}
+
+/// The statement of a list and its values. A word that is rare is looked up and leads to its few
+/// subjects; a common one is asked of each subject in turn, for the page is soon full.
+pub(crate) fn list(query: &Query, words: &[(String, bool)]) -> (String, Vec<Value>) {
+    let head = concat!("SELECT ", summary_columns!(), " FROM subject s WHERE s.kind = $1");
+    let mut text = Text { sql: head.to_owned(), values: vec![query.kind.name().into()] };
+    if let Some(stage) = query.stage {
+        let stage = text.bind(stage.name());
+        text.sql += &format!(" AND s.stage = {stage}");
+    }
+    if let Some(tray) = &query.tray {
+        let tray = text.bind(tray.as_str());
+        text.sql += &format!(" AND s.tray = {tray}");
+    }
+    if query.live_only {
+        text.sql += " AND s.live = 1";
+    }
+    for (word, is_common) in words {
+        text.search(word, *is_common);
+    }
+    text.turn_page(query);
+    (text.sql, text.values)
+}
+
+impl Text {
+    fn search(&mut self, word: &str, is_common: bool) {
+        let (from, to) = (self.bind(word), self.bind(format!("{word}{LAST_CHARACTER}")));
+        let found = if is_common {
+            format!(
+                " AND EXISTS (SELECT 1 FROM word w WHERE w.subject = s.id AND w.word >= {from} \
+                 AND w.word < {to})"
+            )
+        } else {
+            format!(
+                " AND s.id IN (SELECT w.subject FROM word w WHERE w.kind = $1 \
+                 AND w.word >= {from} AND w.word < {to})"
+            )
+        };
+        self.sql += &found;
+    }
+
+    fn turn_page(&mut self, query: &Query) {
+        if let Some(after) = &query.after {
+            let id = self.bind(after.id.as_str());
+            let behind = match query.order {
+                Order::ByNumber => {
+                    let key = self.bind(after.number_key.clone());
+                    format!(" AND (s.number_key, s.id) > ({key}, {id})")
+                }
+                Order::LatestFirst => {
+                    let at = self.bind(after.at.micros());
+                    format!(" AND s.last_at <= {at} AND (s.last_at < {at} OR s.id > {id})")
+                }
+            };
+            self.sql += &behind;
+        }
+        let limit = self.bind(query.limit + 1);
+        let order = match query.order {
+            Order::ByNumber => "s.number_key, s.id",
+            Order::LatestFirst => "s.last_at DESC, s.id",
+        };
+        self.sql += &format!(" ORDER BY {order} LIMIT {limit}");
+    }
+}
+
+/// Every fixed statement, for the test that prepares them all.
+pub(crate) const FIXED: [&str; 17] = [
+    ADD_SUBJECT,
+    TAKE_SUBJECT,
+    RECKON_SUBJECT,
+    ADD_ENTRY,
+    ADD_GROUND_WITH,
+    DROP_WORDS,
+    ADD_WORD,
+    IS_THERE,
+    STALE,
+    SUBJECTS,
+    SUMMARY,
+    FIND,
+    COUNT,
+    COUNT_OF_KIND,
+    HISTORY,
+    WRITTEN,
+    GROUND_WITH,
+];
