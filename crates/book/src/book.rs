@@ -13,7 +13,7 @@ use crate::drive;
 use crate::engine::{Engine, Fault};
 use crate::migrate::{FORM, Stuck, bring_to};
 use crate::place::Place;
-use crate::write;
+use crate::{sql, write};
 
 /// How long a writer waits for another program to finish.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -86,6 +86,17 @@ impl Book {
         self.engine.name()
     }
 
+    /// Has the engine prepare every statement that this program can send, and counts them.
+    #[doc(hidden)]
+    pub async fn prepare_all(&self) -> Result<usize, ShopError> {
+        let every = sql::every();
+        for text in &every {
+            let told = |fault: Fault| fault.told(&format!("prepare {text}"));
+            self.engine.prepare(text).await.map_err(told)?;
+        }
+        Ok(every.len())
+    }
+
     /// Waits for what is being done, and closes it. A program that ends without this loses nothing.
     pub async fn close(self) {
         self.engine.close().await;
@@ -147,7 +158,7 @@ async fn open_file(path: &Path) -> Result<Engine, Fault> {
 }
 
 /// A file that is no book is left alone: it is looked at without writing to it.
-async fn check_kind(path: &Path) -> Result<(), Fault> {
+pub(crate) async fn check_kind(path: &Path) -> Result<(), Fault> {
     let only_look = SqliteConnectOptions::new().filename(path).read_only(true);
     let pool = SqlitePoolOptions::new().max_connections(1).connect_with(only_look).await?;
     let mark: Result<i64, _> = sqlx::query_scalar("PRAGMA application_id").fetch_one(&pool).await;

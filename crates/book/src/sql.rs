@@ -1,6 +1,6 @@
 //! Every statement. Nothing that a user wrote is ever part of one.
 
-use shop::book::{Order, Query};
+use shop::book::{Cursor, Id, Moment, Order, Query, Stage, SubjectKind};
 
 use crate::engine::Value;
 
@@ -62,8 +62,6 @@ pub(crate) const FIND: &str = concat!(
 );
 
 pub(crate) const COUNT: &str = "SELECT count(*) FROM subject s WHERE s.kind = $1 AND s.stage = $2";
-
-pub(crate) const COUNT_OF_KIND: &str = "SELECT count(*) FROM subject s WHERE s.kind = $1";
 
 pub(crate) const HISTORY: &str = concat!(
     "SELECT ",
@@ -176,8 +174,36 @@ impl Text {
     }
 }
 
-/// Every fixed statement, for the test that prepares them all.
-pub(crate) const FIXED: [&str; 17] = [
+/// Every statement that this program can send, for whoever wants to have them all prepared.
+pub(crate) fn every() -> Vec<String> {
+    let mut every: Vec<String> = FIXED.iter().map(|text| (*text).to_owned()).collect();
+    let words = |is_common| vec![("a".to_owned(), is_common), ("b".to_owned(), true)];
+    for query in every_query() {
+        for words in [Vec::new(), words(false), words(true)] {
+            every.push(list(&query, &words).0);
+        }
+    }
+    every
+}
+
+/// One query for each form of a list.
+fn every_query() -> Vec<Query> {
+    let plain = Query::of(SubjectKind::Cutter);
+    let end = Cursor { number_key: String::new(), at: Moment::EPOCH, id: Id::from_bits(0) };
+    let mut queries = vec![plain.clone(), Query { live_only: false, ..plain }];
+    let mut twice = |change: &dyn Fn(&mut Query)| {
+        let mut changed = queries.clone();
+        changed.iter_mut().for_each(change);
+        queries.extend(changed);
+    };
+    twice(&|query| query.stage = Some(Stage::Waiting));
+    twice(&|query| query.tray = Some(Id::from_bits(1)));
+    twice(&|query| query.order = Order::LatestFirst);
+    twice(&|query| query.after = Some(end.clone()));
+    queries
+}
+
+const FIXED: [&str; 17] = [
     ADD_SUBJECT,
     TAKE_SUBJECT,
     RECKON_SUBJECT,
@@ -191,7 +217,7 @@ pub(crate) const FIXED: [&str; 17] = [
     SUMMARY,
     FIND,
     COUNT,
-    COUNT_OF_KIND,
+    WORD_IS_COMMON,
     HISTORY,
     WRITTEN,
     GROUND_WITH,

@@ -124,3 +124,8 @@ fn take_event(kind: &str, version: u32, body: &Value) -> Taken<Event> {
         EventKind::Amended => Event::Amended(Body::take(from)?),
     })
 }
+
+/// Whether a body of this kind and version should be readable here.
+pub(crate) fn is_known(kind: &str, version: u32) -> bool {
+    EventKind::from_name(kind).is_some() && version <= VERSION
+}

@@ -7,7 +7,9 @@ mod value;
 pub(crate) use fault::Fault;
 pub(crate) use value::{Row, Value};
 
-use sqlx::{AssertSqlSafe, PgPool, Postgres, Sqlite, SqlitePool, Transaction};
+use sqlx::{
+    AssertSqlSafe, Executor, PgPool, Postgres, SqlSafeStr, Sqlite, SqlitePool, Transaction,
+};
 
 /// Pools of connections.
 #[derive(Clone)]
@@ -81,6 +83,16 @@ impl Engine {
                 Work::Postgres(pool.begin_with(still).await?)
             }
         })
+    }
+
+    /// Has the engine prepare a statement without running it.
+    pub(crate) async fn prepare(&self, sql: &str) -> Result<(), Fault> {
+        let text = AssertSqlSafe(sql.to_owned()).into_sql_str();
+        match self {
+            Self::Sqlite { write, .. } => write.prepare(text).await.map(|_| ())?,
+            Self::Postgres(pool) => pool.prepare(text).await.map(|_| ())?,
+        }
+        Ok(())
     }
 
     /// Waits until every connection is given back, and closes them.

@@ -53,7 +53,7 @@ impl Latest {
         }
     }
 
-    /// The number or name that people use.
+    /// The number or name that people use; the id where the first entry cannot be read.
     pub fn number(&self) -> &str {
         match &self.state {
             Some(State::Cutter(cutter)) => cutter.cutter.number(),
@@ -61,7 +61,7 @@ impl Latest {
             Some(State::Document(document)) => &document.name,
             Some(State::Tray(tray)) => &tray.name,
             Some(State::Person(person)) => &person.initials,
-            None => UNREAD,
+            None => self.subject.id.as_str(),
         }
     }
 
@@ -83,7 +83,8 @@ impl Latest {
             Some(State::Wheel(wheel)) => about_wheel(&wheel.wheel),
             Some(State::Tray(tray)) => tray.whose.clone().unwrap_or_default(),
             Some(State::Person(person)) => person.name.clone(),
-            Some(State::Document(_)) | None => String::new(),
+            Some(State::Document(_)) => String::new(),
+            None => UNREAD.to_owned(),
         }
     }
 
