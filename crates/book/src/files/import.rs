@@ -68,11 +68,12 @@ pub async fn import(book: &Book, folder: &Path) -> Result<Counted, ImportError> 
     let parts = manifest::read(&text).map_err(|what| whole(manifest::NAME, what))?;
     let told = |fault: Fault| ImportError::Book(fault.told(IMPORT));
     let work = book.engine.begin().await.map_err(told)?;
-    let mut read = Reading { work, refers: BTreeMap::new(), counted: Counted::default() };
+    let mut read =
+        Reading { work, refers: BTreeMap::new(), counted: Counted::default(), is_stuck: false };
     let mut problems = Vec::new();
     for part in &parts {
         problems.extend(read.part(folder, part).await.map_err(told)?);
-        if problems.len() >= PROBLEMS_MAX {
+        if problems.len() >= PROBLEMS_MAX || read.is_stuck {
             break;
         }
     }
@@ -97,6 +98,8 @@ struct Reading {
     /// What is spoken of, and where for the first time.
     refers: BTreeMap<Subject, (String, u64)>,
     counted: Counted,
+    /// The engine has given the transaction up, as PostgreSQL does where a number is taken.
+    is_stuck: bool,
 }
 
 /// One file on its way.
@@ -125,7 +128,7 @@ impl Reading {
             }
         };
         let (mut digest, mut number, mut text) = (Sha256::new(), 0, String::new());
-        while within.problems.len() < PROBLEMS_MAX {
+        while within.problems.len() < PROBLEMS_MAX && !self.is_stuck {
             text.clear();
             match lines.read_line(&mut text) {
                 Ok(0) => break,
@@ -179,6 +182,7 @@ impl Reading {
         }
         let line = history.first().map_or(0, |(line, _)| *line);
         if let Err(fault) = write::add_subject(&mut self.work, &latest).await {
+            self.is_stuck = matches!(fault, Fault::Shop(ShopError::Invalid { .. }));
             within.add(line, refused(fault)?);
             return Ok(());
         }

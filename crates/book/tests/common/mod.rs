@@ -2,15 +2,15 @@
 
 #![allow(dead_code, reason = "each test uses its part of this")]
 
-pub mod places;
-pub mod samples;
+pub(crate) mod places;
+pub(crate) mod samples;
 
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use shop::book::{Append, Event, Id, Ids, Initials, Moment, Stamp, Subject, SubjectKind};
 
 /// Ids counted up, another stretch for each process.
-pub struct Counter;
+pub(crate) struct Counter;
 
 static NEXT: AtomicU64 = AtomicU64::new(1);
 
@@ -22,18 +22,18 @@ impl Ids for Counter {
 }
 
 /// A new subject.
-pub fn subject(kind: SubjectKind) -> Subject {
+pub(crate) fn subject(kind: SubjectKind) -> Subject {
     Subject::new(kind, Counter.next())
 }
 
 /// A stamp so many microseconds into the tests' own time.
-pub fn stamp(by: &str, micros: i64) -> Stamp {
+pub(crate) fn stamp(by: &str, micros: i64) -> Stamp {
     let at = Moment::from_micros(1_795_000_000_000_000 + micros).unwrap();
     Stamp { at, by: Initials::new(by).unwrap() }
 }
 
 /// Entries by AB.
-pub fn write(subject: &Subject, seen: u64, events: Vec<Event>) -> Append {
+pub(crate) fn write(subject: &Subject, seen: u64, events: Vec<Event>) -> Append {
     let micros = i64::try_from(seen).unwrap() * 1000;
     Append { subject: subject.clone(), seen, stamp: stamp("AB", micros), events }
 }

@@ -16,7 +16,7 @@ const SERVER: &str = "BOOK_POSTGRES";
 const WITHOUT: &str = "BOOK_WITHOUT_POSTGRES";
 
 /// A new place in a folder of its own.
-pub fn file() -> (TempDir, Place) {
+pub(crate) fn file() -> (TempDir, Place) {
     let folder = tempfile::tempdir().unwrap();
     let place = Place::File(folder.path().join("book.sqlite"));
     (folder, place)
@@ -26,7 +26,7 @@ pub fn file() -> (TempDir, Place) {
 ///
 /// # Panics
 /// Where there is neither a server nor that word.
-pub async fn server() -> Option<Place> {
+pub(crate) async fn server() -> Option<Place> {
     static NEXT: AtomicU32 = AtomicU32::new(0);
     if env::var_os(WITHOUT).is_some() {
         println!("skipped: {WITHOUT} is set, so nothing is tried on PostgreSQL");
@@ -46,7 +46,7 @@ pub async fn server() -> Option<Place> {
 }
 
 /// A book of each engine that is there, with what keeps its place alive.
-pub async fn every_book() -> Vec<(Option<TempDir>, Book)> {
+pub(crate) async fn every_book() -> Vec<(Option<TempDir>, Book)> {
     let (folder, place) = file();
     let mut books = vec![(Some(folder), Book::open(&place).await.unwrap())];
     if let Some(place) = server().await {

@@ -25,11 +25,11 @@ fn deg(degrees: f64) -> Angle {
 }
 
 /// A cutter with a number, everything else known.
-pub fn cutter(number: &str) -> Cutter {
+pub(crate) fn cutter(number: &str) -> Cutter {
     cutter_draft(number).build().unwrap()
 }
 
-pub fn cutter_draft(number: &str) -> CutterDraft {
+pub(crate) fn cutter_draft(number: &str) -> CutterDraft {
     CutterDraft {
         number: number.to_owned(),
         diameter: Length::from_inches(0.5),
@@ -55,7 +55,7 @@ pub fn cutter_draft(number: &str) -> CutterDraft {
     }
 }
 
-pub fn as_ground(diameter_mm: f64) -> AsGround {
+pub(crate) fn as_ground(diameter_mm: f64) -> AsGround {
     AsGround {
         diameter: mm(diameter_mm),
         primary: deg(9.3),
@@ -66,12 +66,12 @@ pub fn as_ground(diameter_mm: f64) -> AsGround {
 }
 
 /// A cutter that is entered.
-pub fn cutter_entered(number: &str) -> Event {
+pub(crate) fn cutter_entered(number: &str) -> Event {
     let marks = vec!["½ × 1¼".to_owned(), "M42".to_owned()];
     Event::CutterEntered(Box::new(CutterEntered { cutter: cutter(number), marks }))
 }
 
-pub fn wheel(number: &str) -> Wheel {
+pub(crate) fn wheel(number: &str) -> Wheel {
     let draft = WheelDraft {
         number: number.to_owned(),
         shape: WheelShape::Symbol11V9,
@@ -95,12 +95,12 @@ pub fn wheel(number: &str) -> Wheel {
 }
 
 /// A wheel that is entered.
-pub fn wheel_entered(number: &str) -> Event {
+pub(crate) fn wheel_entered(number: &str) -> Event {
     let marks = vec!["max 6000".to_owned()];
     Event::WheelEntered(Box::new(WheelEntered { wheel: wheel(number), marks }))
 }
 
-pub fn wear() -> Wear {
+pub(crate) fn wear() -> Wear {
     let tooth = ToothWear {
         tooth: 2,
         wear_land: mm(0.18),
@@ -119,7 +119,7 @@ pub fn wear() -> Wear {
     draft.build().unwrap()
 }
 
-pub fn readings(cutter: &str) -> ReadingsDraft {
+pub(crate) fn readings(cutter: &str) -> ReadingsDraft {
     let glass = Instrument { resolution: mm(0.01), repeatability: Some(mm(0.004)) };
     let dial = Instrument { resolution: mm(0.002), repeatability: None };
     let land = |tooth, width| LandReading { tooth, from_end: mm(5.0), width: mm(width) };
@@ -164,13 +164,13 @@ pub fn readings(cutter: &str) -> ReadingsDraft {
     }
 }
 
-pub fn id(bits: u128) -> Id {
+pub(crate) fn id(bits: u128) -> Id {
     Id::from_bits(bits)
 }
 
 /// One event of each kind, every field of it filled. Ids of wheels are 1, of machines 2, of trays 3,
 /// of cutters 4 and 5.
-pub fn every_event() -> Vec<Event> {
+pub(crate) fn every_event() -> Vec<Event> {
     let mut every = of_cutters();
     every.extend(of_wheels());
     every.extend(of_the_house());

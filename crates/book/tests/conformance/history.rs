@@ -40,7 +40,7 @@ fn tray(name: &str) -> Event {
     Event::TrayOpened(shop::book::event::TrayOpened { name: name.to_owned(), whose: None })
 }
 
-pub async fn entries_come_back_in_order_as_they_were<S: Store>(books: Twice<S>) {
+pub(crate) async fn entries_come_back_in_order_as_they_were<S: Store>(books: Twice<S>) {
     let [wheel, _, _, cutter] = house(&*books.one).await;
     for (of, skip, count) in [(&cutter, 1, 8), (&wheel, 10, 5)] {
         let events: Vec<Event> =
@@ -64,7 +64,7 @@ pub async fn entries_come_back_in_order_as_they_were<S: Store>(books: Twice<S>) 
     assert_eq!(none, Vec::<Entry>::new());
 }
 
-pub async fn a_late_writer_meets_a_conflict<S: Store>(books: Twice<S>) {
+pub(crate) async fn a_late_writer_meets_a_conflict<S: Store>(books: Twice<S>) {
     let cutter = subject(SubjectKind::Cutter);
     books.one.append(vec![write(&cutter, 0, vec![cutter_entered("K-9")])]).await.unwrap();
     let mut first = write(&cutter, 1, vec![noted("one"), noted("two")]);
@@ -88,7 +88,7 @@ pub async fn a_late_writer_meets_a_conflict<S: Store>(books: Twice<S>) {
     assert!(matches!(lost, Err(ShopError::NotFound { .. })), "{lost:?}");
 }
 
-pub async fn all_writes_or_none<S: Store>(books: Twice<S>) {
+pub(crate) async fn all_writes_or_none<S: Store>(books: Twice<S>) {
     let (one, two) = (subject(SubjectKind::Cutter), subject(SubjectKind::Cutter));
     books.one.append(vec![write(&one, 0, vec![cutter_entered("A-1")])]).await.unwrap();
     let both = vec![
@@ -108,7 +108,7 @@ pub async fn all_writes_or_none<S: Store>(books: Twice<S>) {
     assert_eq!(books.one.append(Vec::new()).await, Ok(Vec::new()));
 }
 
-pub async fn an_amendment_counts_and_the_entry_stays<S: Store>(books: Twice<S>) {
+pub(crate) async fn an_amendment_counts_and_the_entry_stays<S: Store>(books: Twice<S>) {
     let cutter = subject(SubjectKind::Cutter);
     let worn = Event::WearSeen(WearSeen { wear: samples::wear() });
     let back = |mm| {
@@ -135,7 +135,7 @@ pub async fn an_amendment_counts_and_the_entry_stays<S: Store>(books: Twice<S>) 
     assert_eq!(now.cutter.as_ground().unwrap().diameter.mm(), 12.21);
 }
 
-pub async fn what_does_not_fit_is_refused<S: Store>(books: Twice<S>) {
+pub(crate) async fn what_does_not_fit_is_refused<S: Store>(books: Twice<S>) {
     let cutter = subject(SubjectKind::Cutter);
     let begin = |events| write(&cutter, 0, events);
     let refuse = async |append, about: &str| {
@@ -174,7 +174,7 @@ pub async fn what_does_not_fit_is_refused<S: Store>(books: Twice<S>) {
     assert_eq!(books.one.summary(&cutter).await.unwrap().unwrap().seen, 2);
 }
 
-pub async fn a_number_is_held_once_while_it_is_in_use<S: Store>(books: Twice<S>) {
+pub(crate) async fn a_number_is_held_once_while_it_is_in_use<S: Store>(books: Twice<S>) {
     let (one, two) = (subject(SubjectKind::Cutter), subject(SubjectKind::Cutter));
     let wheel = subject(SubjectKind::Wheel);
     let enter = |of: &Subject, number: &str| write(of, 0, vec![cutter_entered(number)]);
@@ -194,7 +194,7 @@ pub async fn a_number_is_held_once_while_it_is_in_use<S: Store>(books: Twice<S>)
     assert!(matches!(revived, Err(ShopError::Invalid { .. })), "{revived:?}");
 }
 
-pub async fn what_is_spoken_of_must_be_there<S: Store>(books: Twice<S>) {
+pub(crate) async fn what_is_spoken_of_must_be_there<S: Store>(books: Twice<S>) {
     let (cutter, box_) = (subject(SubjectKind::Cutter), subject(SubjectKind::Tray));
     let lie = |tray: &Subject| {
         Event::Received(Received { tray: Some(tray.id.clone()), ..Received::default() })

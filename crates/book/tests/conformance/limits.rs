@@ -13,7 +13,7 @@ fn noted(words: String) -> Event {
     Event::Noted(Noted { words })
 }
 
-pub async fn text_and_numbers_are_bounded<S: Store>(books: Twice<S>) {
+pub(crate) async fn text_and_numbers_are_bounded<S: Store>(books: Twice<S>) {
     let cutter = subject(SubjectKind::Cutter);
     books.one.append(vec![write(&cutter, 0, vec![cutter_entered("L-1")])]).await.unwrap();
     let ground = |mm| {
@@ -45,7 +45,7 @@ pub async fn text_and_numbers_are_bounded<S: Store>(books: Twice<S>) {
     assert_eq!(kept[0].event, text(1 << 20));
 }
 
-pub async fn pages_and_searches_are_bounded<S: Store>(books: Twice<S>) {
+pub(crate) async fn pages_and_searches_are_bounded<S: Store>(books: Twice<S>) {
     let cutter = subject(SubjectKind::Cutter);
     let (from, until) = (Moment::EPOCH, Moment::LAST);
     for (limit, fits) in [(0, false), (1, true), (500, true), (501, false)] {
@@ -63,7 +63,7 @@ pub async fn pages_and_searches_are_bounded<S: Store>(books: Twice<S>) {
     assert_eq!(books.one.find(SubjectKind::Cutter, "a\0b").await.unwrap(), None);
 }
 
-pub async fn odd_text_comes_back_as_it_was<S: Store>(books: Twice<S>) {
+pub(crate) async fn odd_text_comes_back_as_it_was<S: Store>(books: Twice<S>) {
     let cutter = subject(SubjectKind::Cutter);
     let number = "Ø 12′ ⅜″ – ½ “x” \\ ' \" %_ ß 日本 🛠";
     books.one.append(vec![write(&cutter, 0, vec![cutter_entered(number)])]).await.unwrap();

@@ -35,7 +35,7 @@ fn numbers(rows: &[Summary]) -> Vec<&str> {
     rows.iter().map(|row| row.number.as_str()).collect()
 }
 
-pub async fn pages_leave_nothing_out<S: Store>(books: Twice<S>) {
+pub(crate) async fn pages_leave_nothing_out<S: Store>(books: Twice<S>) {
     let wanted: Vec<String> =
         (0..120).map(|n| format!("{}-{n:03}", ["a", "B", "ä"][n % 3])).collect();
     enter(&*books.one, &wanted).await;
@@ -53,7 +53,7 @@ pub async fn pages_leave_nothing_out<S: Store>(books: Twice<S>) {
     assert_eq!((none.rows.len(), none.next), (0, None));
 }
 
-pub async fn words_find_what_begins_with_them<S: Store>(books: Twice<S>) {
+pub(crate) async fn words_find_what_begins_with_them<S: Store>(books: Twice<S>) {
     let numbers_of = ["K-12", "K-120", "L 12 Ölnut", "100%", "O'Neil", "日本-1"];
     enter(&*books.one, &numbers_of.map(str::to_owned)).await;
     for (words, found) in [
@@ -80,7 +80,7 @@ pub async fn words_find_what_begins_with_them<S: Store>(books: Twice<S>) {
     assert_eq!(all_pages(&*books.other, &small).await.len(), 6);
 }
 
-pub async fn a_tray_shows_what_waits_in_it<S: Store>(books: Twice<S>) {
+pub(crate) async fn a_tray_shows_what_waits_in_it<S: Store>(books: Twice<S>) {
     let cutters = enter(&*books.one, &["T-1", "T-2", "T-3"].map(str::to_owned)).await;
     let tray = subject(SubjectKind::Tray);
     let opened = Event::TrayOpened(TrayOpened { name: "blue".to_owned(), whose: None });
@@ -106,7 +106,7 @@ pub async fn a_tray_shows_what_waits_in_it<S: Store>(books: Twice<S>) {
     }
 }
 
-pub async fn a_stretch_of_time_has_its_entries<S: Store>(books: Twice<S>) {
+pub(crate) async fn a_stretch_of_time_has_its_entries<S: Store>(books: Twice<S>) {
     let wanted: Vec<String> = (0..9).map(|n| format!("S-{n}")).collect();
     enter(&*books.one, &wanted).await;
     let (from, until) = (stamp("AB", 2).at, stamp("AB", 7).at);
@@ -122,7 +122,7 @@ pub async fn a_stretch_of_time_has_its_entries<S: Store>(books: Twice<S>) {
     assert_eq!(times, [0, 1, 2, 3, 4]);
 }
 
-pub async fn a_wheel_finds_what_it_ground<S: Store>(books: Twice<S>) {
+pub(crate) async fn a_wheel_finds_what_it_ground<S: Store>(books: Twice<S>) {
     let cutters = enter(&*books.one, &["G-1", "G-2"].map(str::to_owned)).await;
     let wheels = [subject(SubjectKind::Wheel), subject(SubjectKind::Wheel)];
     for (wheel, number) in wheels.iter().zip(["W-1", "W-2"]) {

@@ -41,7 +41,7 @@ where
     outcomes
 }
 
-pub async fn one_writer_wins_each_number<S: Store + 'static>(books: Twice<S>) {
+pub(crate) async fn one_writer_wins_each_number<S: Store + 'static>(books: Twice<S>) {
     let cutter = entered(&books, "R-1").await;
     for seen in 1..=ROUNDS {
         let cutter = cutter.clone();
@@ -63,7 +63,7 @@ pub async fn one_writer_wins_each_number<S: Store + 'static>(books: Twice<S>) {
     assert_eq!(numbers, (1..=ROUNDS + 1).collect::<Vec<_>>());
 }
 
-pub async fn many_writers_lose_nothing<S: Store + 'static>(books: Twice<S>) {
+pub(crate) async fn many_writers_lose_nothing<S: Store + 'static>(books: Twice<S>) {
     let cutter = entered(&books, "R-2").await;
     let of = cutter.clone();
     all_at_once(&books, move |store, writer| {
@@ -96,7 +96,7 @@ pub async fn many_writers_lose_nothing<S: Store + 'static>(books: Twice<S>) {
     assert_eq!(words, all.collect::<Vec<_>>());
 }
 
-pub async fn one_of_many_takes_a_number<S: Store + 'static>(books: Twice<S>) {
+pub(crate) async fn one_of_many_takes_a_number<S: Store + 'static>(books: Twice<S>) {
     let outcomes = all_at_once(&books, |store, _| {
         let append = write(&subject(SubjectKind::Cutter), 0, vec![cutter_entered("R-3")]);
         async move { store.append(vec![append]).await }
