@@ -3,6 +3,9 @@
 //! The samples are made once, when a version is new, by `UPDATE_SAMPLES=1 cargo test -p book --test
 //! bodies`, and never again: an old sample that no longer reads is a broken promise.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
+#![allow(clippy::print_stdout, reason = "what is left out or was done is told in a plain word")]
+
 mod common;
 
 use std::collections::BTreeSet;

@@ -1,5 +1,8 @@
 //! Older forms of the book, foreign files, damaged files; and every statement, prepared.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
+#![allow(clippy::print_stdout, reason = "what is left out or was done is told in a plain word")]
+
 mod common;
 
 use std::fs;

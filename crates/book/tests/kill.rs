@@ -1,6 +1,9 @@
 //! A writer is killed at random moments; nothing that it acknowledged is lost. A longer run stands
 //! in `benches`.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
+#![allow(clippy::print_stdout, reason = "what is left out or was done is told in a plain word")]
+
 mod common;
 #[path = "kill/harness.rs"]
 mod harness;

@@ -1,5 +1,8 @@
 //! What every store must do, tried on memory, on SQLite and on PostgreSQL alike.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
+#![allow(clippy::print_stdout, reason = "what is left out or was done is told in a plain word")]
+
 #[path = "../common/mod.rs"]
 mod common;
 mod history;

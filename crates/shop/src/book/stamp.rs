@@ -59,9 +59,8 @@ mod tests {
         for (text, kept) in [(" ab ", Some("ab")), ("ÅÖ1", Some("ÅÖ1")), ("JM2", Some("JM2"))] {
             assert_eq!(Initials::new(text).ok().as_ref().map(Initials::as_str), kept);
         }
-        for text in ["", "  ", "a b", "a.b", "ABCDEFGHI", "a\n"] {
-            let refused = Initials::new(text).is_err();
-            assert_eq!(refused, text != "a\n", "{text:?}");
+        for text in ["", "  ", "a b", "a.b", "ABCDEFGHI", "a\nb"] {
+            assert!(Initials::new(text).is_err(), "{text:?}");
         }
     }
 }

@@ -15,6 +15,9 @@ pub use wheel::WheelState;
 
 use crate::record::named;
 
+#[cfg(test)]
+mod tests;
+
 named! {
     /// Where a subject stands.
     Stage {
