@@ -179,13 +179,13 @@ async fn pages(book: &Book, cutters: u64) {
     for (what, words) in [
         (
             "search: a whole number",
-            Box::new(|n| number((n % cutters) as usize)) as Box<dyn Fn(u64) -> String>,
+            Box::new(|n: u64| number((n % cutters) as usize)) as Box<dyn Fn(u64) -> String>,
         ),
-        ("search: the begin of a number", Box::new(|n| format!("k-{}", n % 1000))),
-        ("search: what every cutter has", Box::new(|_| "cobalt".to_owned())),
-        ("search: common words and a number", Box::new(|n| format!("tin cobalt {}", n % 1000))),
-        ("search: two words that never meet", Box::new(|_| "hm sf".to_owned())),
-        ("search: what no cutter has", Box::new(|n| format!("zz{n}"))),
+        ("search: the begin of a number", Box::new(|n: u64| format!("k-{}", n % 1000))),
+        ("search: what every cutter has", Box::new(|_: u64| "cobalt".to_owned())),
+        ("search: common words and a number", Box::new(|n: u64| format!("tin cobalt {}", n % 1000))),
+        ("search: two words that never meet", Box::new(|_: u64| "hm sf".to_owned())),
+        ("search: what no cutter has", Box::new(|n: u64| format!("zz{n}"))),
     ] {
         let times = if what.contains("never meet") { 20 } else { 500 };
         ask(what, times, |n| listed(book, found(words(n)))).await;

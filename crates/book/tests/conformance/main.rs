@@ -17,9 +17,9 @@ use common::places;
 use shop::book::MemoryBook;
 
 /// The same book, opened twice where it can be.
-pub struct Twice<S> {
-    pub one: Arc<S>,
-    pub other: Arc<S>,
+pub(crate) struct Twice<S> {
+    pub(crate) one: Arc<S>,
+    pub(crate) other: Arc<S>,
 }
 
 impl<S> Twice<S> {
