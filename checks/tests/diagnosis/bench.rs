@@ -73,7 +73,7 @@ pub(crate) fn readings(
     for &z in &places {
         for tooth in 1..=job.teeth {
             let skipped = taken.missing_in.is_some_and(|count| draw.once_in(count));
-            let width = read(draw, glass, job.land_mm(&setup, stand(tooth, z), fresh)?);
+            let width = read(draw, glass, job.land_mm(&setup, planted, stand(tooth, z), fresh)?);
             if !skipped {
                 lands.push(LandReading { tooth, from_end: Length::from_mm(z), width });
             }

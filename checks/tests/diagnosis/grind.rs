@@ -26,6 +26,8 @@ pub(crate) struct Planted {
     pub(crate) slip: Option<(u32, f64)>,
     /// The relief setting is higher by this.
     pub(crate) setting_deg: f64,
+    /// The old secondary is steeper than on record by this, which is no fault of the grind.
+    pub(crate) old_secondary_deg: f64,
 }
 
 /// The job as the simulation sees it.
@@ -102,10 +104,17 @@ impl<'a> Job<'a> {
 
     /// The land of an edge that stands out by `stand_mm`, up to the old secondary or, `fresh`, up
     /// to the new one.
-    pub(crate) fn land_mm(&self, setup: &Setup, stand_mm: f64, fresh: bool) -> Option<f64> {
+    pub(crate) fn land_mm(
+        &self,
+        setup: &Setup,
+        planted: &Planted,
+        stand_mm: f64,
+        fresh: bool,
+    ) -> Option<f64> {
         let radius_mm = self.radius_mm + stand_mm;
         let section = setup.section(Length::from_mm(2.0 * radius_mm)).ok()?;
-        let old = OldTooth::of(self.grinds, radius_mm);
+        let steeper = Angle::from_degrees(planted.old_secondary_deg);
+        let old = OldTooth::of(self.grinds, radius_mm, steeper);
         let rake = self.plan.request.cutter.rake().degrees().to_radians();
         let turned = stand_mm * rake.tan() / self.radius_mm;
         let back = |at: f64| {
@@ -161,7 +170,7 @@ struct OldTooth {
 }
 
 impl OldTooth {
-    fn of(grinds: &Peripheral, new_radius_mm: f64) -> Self {
+    fn of(grinds: &Peripheral, new_radius_mm: f64, steeper: Angle) -> Self {
         let worn = &grinds.worn;
         let (sin, cos) = worn.rake.degrees().to_radians().sin_cos();
         let sharp = worn.sharp_radius.mm();
@@ -181,7 +190,7 @@ impl OldTooth {
             (x - drop * outward.0, y - drop * outward.1)
         };
         let heel_of_land = fallen(worn.primary, worn.land.mm(), edge);
-        let end = fallen(worn.secondary, 1.0, heel_of_land);
+        let end = fallen(worn.secondary + steeper, 1.0, heel_of_land);
         let along_secondary = (end.0 - heel_of_land.0, end.1 - heel_of_land.1);
         Self { heel_of_land, along_secondary, edge }
     }

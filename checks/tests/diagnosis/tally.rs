@@ -102,11 +102,13 @@ fn faults_are_named_and_sized_as_stated() {
         all.fold(Line::default(), |sum, line| sum.with(&line))
     };
     let (misread, not_noted) = (otherwise(Manner::Misread), otherwise(Manner::NotNoted));
+    let after = otherwise(Manner::AfterSecondary);
 
     let mut table: String = lines.iter().map(|(kind, line)| line.shown(kind.name())).collect();
     table += &singles.shown("**every single fault**");
     table += &misread.shown("all kinds, one land misread");
     table += &not_noted.shown("all kinds, numbering not noted");
+    table += &after.shown("all kinds, lands read after the secondary");
     println!("{table}");
     write(&table);
 
@@ -118,7 +120,7 @@ fn faults_are_named_and_sized_as_stated() {
     assert!(share(two.named, two.plain) >= 0.95, "named right, two at once: {two:?}");
     let band = share(singles.in_band, singles.sized);
     assert!((0.93..=0.97).contains(&band), "in the band: {singles:?}");
-    for line in [misread, not_noted] {
+    for line in [misread, not_noted, after] {
         assert!(share(line.named, line.plain) >= 0.95, "named right: {line:?}");
         assert!(share(line.wrong, line.cases) < 0.03, "named wrong: {line:?}");
     }

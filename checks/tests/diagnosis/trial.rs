@@ -8,7 +8,7 @@ use shop::check::{Check, CheckRegrind, Checked, Fault, Outcome, check_regrind};
 use shop::record::{Hand, LandStage};
 use trade::Tables;
 
-use super::bench::{Taken, readings};
+use super::bench::{Taken, normal, readings};
 use super::grind::{Job, Planted};
 use super::shop_floor;
 
@@ -97,12 +97,17 @@ pub(crate) enum Manner {
     Misread,
     /// Without noting which way the teeth are numbered.
     NotNoted,
+    /// With the lands read after the secondary, which was ground without fault.
+    AfterSecondary,
 }
 
 fn taken(draw: &mut Splitmix, manner: Manner) -> Taken {
     let misread = draw.by_size(0.05, 0.2);
     Taken {
-        stage: LandStage::AfterPrimary,
+        stage: match manner {
+            Manner::AfterSecondary => LandStage::AfterSecondary,
+            _ => LandStage::AfterPrimary,
+        },
         places: if draw.once_in(3) { 3 } else { 2 },
         diameters: !draw.once_in(4),
         indicator: draw.once_in(2),
@@ -120,7 +125,9 @@ fn signed(draw: &mut Splitmix, low: f64, high: f64) -> f64 {
 }
 
 fn plant(draw: &mut Splitmix, job: &Job<'_>, kind: Kind) -> (Planted, Vec<Truth>) {
-    let mut planted = Planted::default();
+    // Nobody knows an old angle better than to a quarter of a degree.
+    let old_secondary_deg = 0.25 * normal(draw);
+    let mut planted = Planted { old_secondary_deg, ..Planted::default() };
     let mut truths = Vec::new();
     let singles = [Kind::Size, Kind::Taper, Kind::Runout, Kind::Drift, Kind::Slip, Kind::Clearance];
     let kinds: Vec<Kind> = match kind {

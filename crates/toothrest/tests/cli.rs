@@ -295,8 +295,38 @@ fn the_readme_shows_what_the_program_says() {
     for line in readme_block("SET-UP SHEET").lines() {
         assert!(sheet.contains(line), "README shows\n{line}\nand the program says\n{sheet}");
     }
+    let folder = tempfile::tempdir().unwrap();
+    let plan = folder.path().join("plan.json");
+    let wheel = "examples/wheels/w-02-straight-cup-oxide.toml";
+    let cutter = "examples/cutters/k-117-half-inch-dull.toml";
+    let machine = "examples/machines/left-bench.toml";
+    let asked = ["plan", "--cutter", cutter, "--machine", machine, "--wheel", wheel, "--json"];
+    std::fs::write(&plan, answer(&asked)).unwrap();
+    let readings = "examples/readings/k-117-every-land-different.csv";
+    let checked = answer(&["check", "--plan", &plan.display().to_string(), "--readings", readings]);
+    for line in readme_block("VERDICT    RUNOUT").lines() {
+        assert!(checked.contains(line), "README shows\n{line}\nand the program says\n{checked}");
+    }
     let section = answer(&["section", "examples/settings/cup.toml"]);
     for line in readme_block("Relief at the edge").lines() {
         assert!(section.contains(line), "README shows\n{line}\nand the program says\n{section}");
     }
+}
+
+#[test]
+fn what_a_check_asked_for_is_in_the_next_plan() {
+    let text = std::fs::read_to_string(root().join(CUTTER)).unwrap();
+    let (before, after) = text.split_once("[as_ground]").unwrap();
+    let changed = format!("{before}[as_ground]\nnext_primary = \"9.5 deg\"{after}");
+    let folder = tempfile::tempdir().unwrap();
+    let cutter = folder.path().join("cutter.toml");
+    std::fs::write(&cutter, changed).unwrap();
+    let wheels = ["examples/wheels/w-02-straight-cup-oxide.toml".to_owned()];
+    let cutter = cutter.display().to_string();
+    let mut arguments = plan_arguments(&cutter, "examples/machines/left-bench.toml", &wheels);
+    arguments.push("--json");
+    let plan: Value = serde_json::from_str(&answer(&arguments)).unwrap();
+    let primary = &plan["wanted"]["primary"];
+    assert!((primary["deg"].as_f64().unwrap() - 9.5).abs() < 1e-9);
+    assert!(primary["source"].as_str().unwrap().contains("last check"), "{primary}");
 }

@@ -44,7 +44,7 @@ pub use bibliography::{Bibliography, Source, SourceUse};
 pub use fault::{Fault, Place, TableError};
 pub use lookup::{Fit, Lookup, Nearest};
 pub use material::{Abrasive, ToolMaterial};
-pub use quantity::{AbrasiveContent, Pressure, Quantity, Share, SurfaceSpeed};
+pub use quantity::{AbrasiveContent, Minutes, Pressure, Quantity, Share, SurfaceSpeed};
 pub use row::{Noun, Row, SHOP};
 pub use rows::*;
 pub use span::{Amount, Range, Span};

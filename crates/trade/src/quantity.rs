@@ -1,4 +1,5 @@
-//! Quantities that only tables need: surface speed, pressure, a share, abrasive content.
+//! Quantities that only tables need: surface speed, pressure, a share, a time of work, abrasive
+//! content.
 //! Lengths and angles come from `geometry`.
 
 use crate::cell::Cell;
@@ -143,6 +144,13 @@ impl Share {
     /// As a part of one.
     pub const fn of_one(self) -> f64 {
         self.0 / 100.0
+    }
+}
+
+quantity! {
+    /// A time of work.
+    pub struct Minutes {
+        "min" = /** In minutes. */ minutes / from_minutes, "h" = 60.0
     }
 }
 

@@ -89,6 +89,10 @@ topics! {
     Stock = "stock": stock of StockRow,
     /// How much of the wheel a cutter costs.
     WheelWear = "wheel-wear": wheel_wear of WheelWearRow,
+    /// How far a shop's own entries are trusted against the tables.
+    Learning = "learning": learning of LearningRow,
+    /// How long each change of a set-up takes.
+    Minutes = "minutes": minutes of MinutesRow,
     /// Cautions for hands, eyes, lungs and wheels.
     Cautions = "cautions": cautions of CautionRow,
 }

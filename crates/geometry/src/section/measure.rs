@@ -110,18 +110,25 @@ impl GroundSection {
     /// cuts away its back: the chord from the edge to where the two cross. None where they do not
     /// cross behind the edge within one tooth pitch.
     pub fn land_before(&self, behind: &Self) -> Option<Length> {
+        self.land_before_turned(behind, Angle::ZERO)
+    }
+
+    /// The same where this section's edge does not stand where `behind` was placed from: `turned`
+    /// is how far edgeward of that it lies, as where an edge moves out along its face.
+    pub fn land_before_turned(&self, behind: &Self, turned: Angle) -> Option<Length> {
+        let turned_rad = turned.radians();
         let end_rad = self.setup.flutes().pitch_rad();
         let mut radii = [0.0; LAND_RAYS];
         let mut others = [0.0; LAND_RAYS];
         let end = Angle::from_radians(end_rad);
         self.fill_radii_mm(Angle::ZERO, end, &mut radii);
-        behind.fill_radii_mm(Angle::ZERO, end, &mut others);
+        behind.fill_radii_mm(-turned, end - turned, &mut others);
         let crossed = |pair: (&f64, &f64)| *pair.1 < *pair.0;
         let index = radii.iter().zip(&others).position(crossed)?;
         let step_rad = end_rad / (LAND_RAYS - 1) as f64;
         let high = step_rad * index as f64;
         let mut bracket = ((high - step_rad).max(0.0), high);
-        let cut = |at: f64| Some(behind.reciprocal(at)? > self.reciprocal(at)?);
+        let cut = |at: f64| Some(behind.reciprocal(at - turned_rad)? > self.reciprocal(at)?);
         while bracket.1 - bracket.0 > 1e-13 {
             let middle = 0.5 * (bracket.0 + bracket.1);
             if cut(middle)? {

@@ -6,6 +6,7 @@
 //! one.
 
 mod axes;
+mod check;
 mod end_view;
 mod figure;
 mod frame;
@@ -13,6 +14,7 @@ mod profile;
 mod run;
 mod tooth;
 
+pub use check::{before_after, land_ring, residuals};
 pub use end_view::end_view;
 pub use run::drop_run;
 pub use tooth::tooth_section;

@@ -1,5 +1,7 @@
-//! The set-up sheet as plain text: one A4 page of 100 columns, to be read at arm's length.
+//! The set-up sheet and the check sheet as plain text: one A4 page of 100 columns each, to be read
+//! at arm's length.
 
+mod check;
 mod grind;
 mod page;
 mod proof;
@@ -8,6 +10,7 @@ mod sheet;
 mod show;
 mod wheel;
 
+pub use check::check_sheet;
 pub use page::COLUMNS;
 pub use sheet::plan_sheet;
 pub use show::Units;

@@ -44,7 +44,7 @@ fn head(page: &mut Page, plan: &RegrindPlan, units: Units) {
     page.rule('=');
 }
 
-fn describe(cutter: &Cutter, units: Units) -> String {
+pub(super) fn describe(cutter: &Cutter, units: Units) -> String {
     let helix = match cutter.helix_hand() {
         Some(hand) => format!("{:.0} deg {hand} helix", cutter.helix().degrees()),
         None => "straight".to_owned(),
@@ -105,7 +105,7 @@ fn route(page: &mut Page, view: &RouteView, is_chosen: bool, units: Units) {
 }
 
 /// The cautions of some steps in a few words, run together so that the sheet stays one page.
-fn cautions(page: &mut Page, plan: &RegrindPlan, steps: &[PlanStep]) {
+pub(super) fn cautions(page: &mut Page, plan: &RegrindPlan, steps: &[PlanStep]) {
     let at_step = |caution: &&PlanCaution| steps.contains(&caution.step);
     let texts: Vec<&str> = plan
         .cautions

@@ -1,12 +1,12 @@
 //! Readings of two kinds that contradict each other until a column is turned round.
 
 use geometry::fit::FitError;
-use geometry::fit::evidence::{NoiseScale, Search, weigh};
+use geometry::fit::evidence::{Search, weigh};
 
 use super::design::Design;
 use super::observed::{Observed, ReadingKind};
 use super::plausible::Question;
-use super::weighing::Weighing;
+use super::weighing::{NOISE_SCALES, Weighing};
 
 /// The logarithm of the odds by which a turned column must explain the readings better before it
 /// is asked about (own choice: three thousand to one, no source).
@@ -14,8 +14,6 @@ const LOG_ODDS_MIN: f64 = 8.0;
 
 /// A shallow search is enough to compare.
 const SEARCH: Search = Search { most: 3, width: 8 };
-
-const AS_STATED: [NoiseScale; 1] = [NoiseScale { factor: 1.0, odds: 1.0 }];
 
 /// A way of turning the lands round, given the number of teeth.
 type Turn = fn(&[Observed], u32) -> Vec<Observed>;
@@ -63,7 +61,7 @@ fn log_evidence(design: &Design<'_>, observed: &[Observed]) -> Result<f64, FitEr
         ..*design
     };
     let problem = turned.problem()?;
-    let weighed = weigh(&problem.linear, &problem.always, &problem.causes, &AS_STATED, SEARCH)?;
+    let weighed = weigh(&problem.linear, &problem.always, &problem.causes, &NOISE_SCALES, SEARCH)?;
     Ok(weighed.log_sum)
 }
 

@@ -179,10 +179,10 @@ impl Corrections<'_> {
     }
 
     fn system(&self) -> System {
-        crate::plan::system_of(self.machine.cross_feed().graduation)
+        self.cutter.system()
     }
 
-    /// A small length in the machine's own system.
+    /// A small length in the cutter's own system.
     fn shown(&self, length: Length) -> String {
         match self.system() {
             System::Inch => format!("{:.4} in", length.inches()),
@@ -209,7 +209,10 @@ impl Corrections<'_> {
         let axis = swivels.into_iter().find_map(|role| self.machine.axis(role));
         let mut made = self.make(Fault::Taper, Action::Swivel, String::new());
         made.worth = self.worth(Quality::Taper);
-        let over = Length::from_mm(100.0).min(Length::from_inches(4.0));
+        let over = match self.system() {
+            System::Inch => Length::from_inches(4.0),
+            System::Millimetre => Length::from_mm(100.0),
+        };
         let at_length = |figure: Figure| self.banded(figure.times(over.mm()));
         match axis.and_then(|axis| Some((axis, axis.swivel()?))) {
             Some((axis, scale)) => {
@@ -282,7 +285,7 @@ impl Corrections<'_> {
         let how = format!(
             "take it out, {clean}, turn the shank about half round in it and seat it again; \
              indicate the shank before grinding{limit}. It ran out {} in all. Then kiss the \
-             highest tooth and go round every tooth to one depth: all come alike at {} or below.",
+             highest tooth and go round every tooth to one depth: all come alike at about {}.",
             self.banded(finding.size.times(2.0)),
             self.shown(self.lowest_diameter())
         );
@@ -293,8 +296,9 @@ impl Corrections<'_> {
 
     fn drift(&self, finding: &Finding) -> Correction {
         let rises = finding.size.value > 0.0;
-        let (first, last) = (self.order.first(), self.order.last());
-        let start = if rises { last } else { first }.copied().unwrap_or(1);
+        let teeth = self.cutter.teeth();
+        let first = self.order.first().copied().unwrap_or(1);
+        let start = (first - 1 + teeth / 2) % teeth + 1;
         let grown = if rises {
             "the wheel wore on the way round"
         } else {
@@ -353,7 +357,9 @@ impl Corrections<'_> {
     }
 
     fn size(&self, finding: &Finding) -> Correction {
-        let diameter_mm = 2.0 * (self.nominal.radius_mm() + finding.size.value);
+        let judged = self.judgements.iter().find(|one| one.quality == Quality::Size);
+        let by_fault_mm = 2.0 * (self.nominal.radius_mm() + finding.size.value);
+        let diameter_mm = judged.map_or(by_fault_mm, |one| one.found.value);
         let found = self.shown(Length::from_mm(diameter_mm));
         let amount = self.banded(finding.size.times(2.0));
         let large = finding.size.value > 0.0;

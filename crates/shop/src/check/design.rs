@@ -51,15 +51,27 @@ impl Design<'_> {
         self.observed.iter().any(|one| one.sight.extra == Extra::Back(stage))
     }
 
-    fn shared(&self) -> Vec<Shared> {
+    /// The reliefs that a fault of the set-up may be in.
+    pub(super) fn shared(&self) -> Vec<Shared> {
         let both = [Shared::PrimaryOnly, Shared::WithSecondary];
         both[..if self.has_stage(LandStage::AfterSecondary) { 2 } else { 1 }].to_vec()
+    }
+
+    /// Whether edges were read at places far enough apart to show a change along the flute.
+    pub(super) fn sees_growth(&self) -> bool {
+        let places = || {
+            let touched = self.observed.iter().flat_map(|one| &one.sight.touched);
+            touched.map(|touched| touched.from_end_mm)
+        };
+        let least = places().fold(f64::INFINITY, f64::min);
+        places().fold(f64::NEG_INFINITY, f64::max) - least > GROWTH_SEEN_SHARE * self.flute_mm
     }
 
     /// The terms that are part of every model: what is not known, and is no fault.
     fn nuisances(&self) -> Vec<Term> {
         let stages = [LandStage::AfterPrimary, LandStage::AfterSecondary];
-        let backs = stages.into_iter().filter(|stage| self.has_stage(*stage)).map(Term::Back);
+        let read = stages.into_iter().filter(|stage| self.has_stage(*stage));
+        let backs = read.flat_map(|stage| [Term::Back(stage), Term::Growth(stage)]);
         backs.chain((0..self.rounds).map(Term::Zero)).collect()
     }
 
@@ -95,13 +107,44 @@ impl Design<'_> {
         let row = |(at, one): (usize, &Observed)| -> Vec<f64> {
             terms.iter().map(|term| self.effect(*term, at, one)).collect()
         };
-        let rows: Vec<Vec<f64>> = indexed.map(row).collect();
-        let values: Vec<f64> = self.observed.iter().map(|one| one.sight.value_mm).collect();
-        let sd: Vec<f64> = self.observed.iter().map(|one| one.sight.deviation_mm).collect();
+        let mut rows: Vec<Vec<f64>> = indexed.map(row).collect();
+        let mut values: Vec<f64> = self.observed.iter().map(|one| one.sight.value_mm).collect();
+        let mut sd: Vec<f64> = self.observed.iter().map(|one| one.sight.deviation_mm).collect();
+        for aside in self.observed.iter().filter_map(|one| self.across(one)) {
+            rows.push(terms.iter().map(|term| aside.effect(self, *term)).collect());
+            values.push(0.0);
+            sd.push(aside.deviation_mm);
+        }
         let spread = |term: &Term| term.spread(|reading| sd[reading], self.is_back_known);
         let priors: Vec<Prior> =
             terms.iter().map(|t| Prior { mean: 0.0, deviation: spread(t) }).collect();
         LinearProblem::new(&rows, &values, Noise::Known(sd.clone()))?.with_priors(&priors)
+    }
+
+    /// What a reading of a length says across the direction that it was linearised about: the
+    /// offset has no part there but for what the direction is off, and that is no more than the
+    /// offset itself.
+    fn across(&self, one: &Observed) -> Option<Across> {
+        let noise_mm = one.sight.deviation_mm;
+        let half_mm = 0.5 * one.sight.value_mm;
+        let (at_mm, turned_rad, share) = match one.sight.extra {
+            Extra::Shank(at_mm) => {
+                let turned = at_place(&self.direction.offsets_rad, at_mm).unwrap_or(0.0);
+                (at_mm, turned, 1.0)
+            }
+            // Between two teeth the offset may lie half a pitch off the highest; two teeth alone
+            // see nothing of what lies across them.
+            Extra::Spread(at_mm) if self.teeth.count() > 2 => {
+                let highest = at_place(&self.direction.extremes, at_mm).map_or(1, |pair| pair.0);
+                let run = self.runs.first().copied().unwrap_or(TeethRun::Heelward);
+                let turned = self.teeth.angle_rad(highest, at_mm, run);
+                let half_pitch = std::f64::consts::PI / f64::from(self.teeth.count());
+                (at_mm, turned, half_pitch.tan().max(ACROSS_SHARE_MIN))
+            }
+            _ => return None,
+        };
+        let deviation_mm = (half_mm * share).max(noise_mm);
+        Some(Across { at_mm, turned_rad, deviation_mm })
     }
 
     /// What a unit of a term makes of a reading.
@@ -114,6 +157,14 @@ impl Design<'_> {
             (Term::Back(stage), extra) => {
                 if extra == Extra::Back(stage) {
                     -1.0
+                } else {
+                    0.0
+                }
+            }
+            // A land that grows faster shows every stand larger by the same share.
+            (Term::Growth(stage), extra) => {
+                if extra == Extra::Back(stage) {
+                    sight.value_mm
                 } else {
                     0.0
                 }
@@ -140,7 +191,8 @@ impl Design<'_> {
             Term::Tilt(Coordinate::Y, run, _) => along * turned(run).sin(),
             Term::Drift => self.turns.get(at.tooth as usize - 1).copied().unwrap_or(0.0),
             Term::Slip(tooth) => f64::from(u8::from(tooth == at.tooth)),
-            Term::Clearance | Term::Corner | Term::Back(_) | Term::Zero(_) | Term::Bad(_) => 0.0,
+            Term::Clearance | Term::Corner | Term::Back(_) | Term::Growth(_) => 0.0,
+            Term::Zero(_) | Term::Bad(_) => 0.0,
         }
     }
 
@@ -165,6 +217,33 @@ impl Design<'_> {
         let (highest, lowest) = known.unwrap_or((1, 1 + half));
         let stand = |tooth| self.stand(term, &Touched { tooth, from_end_mm, weight: 1.0 });
         stand(highest) - stand(lowest)
+    }
+}
+
+/// Places nearer to each other than this share of the flute are as one.
+const GROWTH_SEEN_SHARE: f64 = 0.2;
+
+/// However many teeth there are, the direction that they give is no surer than this.
+const ACROSS_SHARE_MIN: f64 = 0.3;
+
+/// The part of the offset across a direction, at a place.
+struct Across {
+    at_mm: f64,
+    turned_rad: f64,
+    deviation_mm: f64,
+}
+
+impl Across {
+    fn effect(&self, design: &Design<'_>, term: Term) -> f64 {
+        let (sin, cos) = self.turned_rad.sin_cos();
+        let along = self.at_mm / design.flute_mm;
+        match term {
+            Term::Offset(Coordinate::X, ..) => -sin,
+            Term::Offset(Coordinate::Y, ..) => cos,
+            Term::Tilt(Coordinate::X, ..) => -sin * along,
+            Term::Tilt(Coordinate::Y, ..) => cos * along,
+            _ => 0.0,
+        }
     }
 }
 

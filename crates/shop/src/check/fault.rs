@@ -51,6 +51,17 @@ impl Fault {
         matches!(self, Self::Clearance)
     }
 
+    /// The largest size that a grind can be off by before something else must be wrong: the wrong
+    /// cutter, the wrong unit, a misread scale (own choice, no source).
+    pub(super) const fn most(self) -> f64 {
+        match self {
+            Self::Size | Self::Taper | Self::Runout | Self::Slip(_) => 0.3,
+            Self::Drift => 0.12,
+            Self::Clearance => 5.0,
+            Self::Corner => 0.8,
+        }
+    }
+
     /// How often it is met, beforehand, as a probability (own choice, no source). That of a slip
     /// is shared out over the teeth.
     pub(super) const fn chance(self) -> f64 {

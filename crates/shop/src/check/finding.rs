@@ -140,9 +140,15 @@ impl Sized<'_> {
     fn runout(&self) -> Option<(Figure, Option<Offset>)> {
         let offset = [Coordinate::X, Coordinate::Y].map(|wanted| self.offset(wanted));
         let [Some(x), Some(y)] = offset else { return None };
+        // Read at one place, the runout is told for there: how it grows is not known, and what it
+        // might grow to is no finding.
+        let is_like = |model: &Model| {
+            let grows = |model: &Model| model.terms.contains(&tilt_of(x));
+            model.terms.contains(&x)
+                && (self.weighing.sees_growth || grows(model) == grows(self.model))
+        };
         let combined = |weights: &[(Term, f64)]| {
-            let has =
-                |model: &Model| model.terms.contains(&x).then(|| model.combined(weights)).flatten();
+            let has = |model: &Model| is_like(model).then(|| model.combined(weights)).flatten();
             self.weighing.averaged(has).map(Figure::of)
         };
         let [tilt_x, tilt_y] = [x, y].map(tilt_of);

@@ -5,7 +5,7 @@ use geometry::fit::evidence::{Predictive, expected_separation};
 
 use super::design::Design;
 use super::fault::Fault;
-use super::observed::{Beside, Observed, ReadingKind};
+use super::observed::{Beside, Extra, Observed, ReadingKind};
 use super::plausible::group_name;
 use super::term::Term;
 use super::weighing::Model;
@@ -42,6 +42,8 @@ pub enum Trial {
     HalfRound,
     /// Dress the wheel and go over one tooth with no feed.
     DressAndSpark,
+    /// Dress the wheel's corner sharp, grind one tooth again and look at its relief.
+    DressCorner,
 }
 
 impl Trial {
@@ -65,6 +67,10 @@ impl Trial {
             Self::DressAndSpark => "dress the wheel, then go over one tooth with no feed from tip \
                                     to shank: if it sparks at one end, the wheel had worn along \
                                     the stroke; if not, the table stands askew"
+                .to_owned(),
+            Self::DressCorner => "dress the wheel's corner sharp, kiss one tooth, go over it with \
+                                  no feed and read its drop again: if the drop comes right the \
+                                  corner had worn; if not, the relief is set wrong"
                 .to_owned(),
         }
     }
@@ -107,6 +113,9 @@ impl Seek<'_, '_> {
             let foretold: Option<Vec<Predictive>> =
                 self.models.iter().map(|model| self.foretold(model, one)).collect();
             let foretold = foretold?;
+            if !differ(&foretold, one.sight.deviation_mm) {
+                return None;
+            }
             Some((expected_separation(&odds, &foretold).ok()?, foretold))
         };
         let ranked = candidates.iter().filter_map(|one| Some((one, told(one)?)));
@@ -134,6 +143,11 @@ impl Seek<'_, '_> {
 
     /// What an explanation foretells a reading to be, in the fit's terms.
     fn foretold(&self, model: &Model, one: &Observed) -> Option<Predictive> {
+        if let Extra::Shank(at_mm) = one.sight.extra {
+            let (mean, deviation) = model.shank_runout(at_mm / self.design.flute_mm);
+            let noise = one.sight.deviation_mm * model.noise_factor;
+            return Predictive::new(mean, deviation.hypot(noise)).ok();
+        }
         let effect = |term: &Term| match term {
             Term::Bad(_) => 0.0,
             term => self.design.effect(*term, usize::MAX, one),
@@ -230,6 +244,17 @@ impl Seek<'_, '_> {
     }
 }
 
+/// Whether two explanations foretell readings that differ by more than the instrument scatters.
+fn differ(foretold: &[Predictive], deviation_mm: f64) -> bool {
+    let means = || foretold.iter().map(Predictive::mean);
+    let least = means().fold(f64::INFINITY, f64::min);
+    means().fold(f64::NEG_INFINITY, f64::max) - least > DIFFER_DEVIATIONS * deviation_mm
+}
+
+/// Readings that are foretold to differ by less than this many of their standard deviations are
+/// not asked for.
+const DIFFER_DEVIATIONS: f64 = 2.5;
+
 fn words(one: &Observed) -> String {
     let tooth = one.tooth.map_or(String::new(), |tooth| format!(" of tooth {tooth}"));
     let place = one.from_end.map_or(String::new(), |at| {
@@ -255,15 +280,16 @@ fn words(one: &Observed) -> String {
     }
 }
 
-/// The trial that tells two sets of faults apart.
-pub(super) fn trial(first: &[Fault], second: &[Fault]) -> Option<Trial> {
-    let differ = |fault: &&Fault| first.contains(fault) != second.contains(fault);
-    let apart: Vec<Fault> = first.iter().chain(second).filter(differ).copied().collect();
-    let slipped = apart.iter().find_map(|fault| match fault {
-        Fault::Slip(tooth) => Some(*tooth),
+/// The trial that tells two sets of faults apart, each with whether it makes edges stand out.
+pub(super) fn trial(first: &[(Fault, bool)], second: &[(Fault, bool)]) -> Option<Trial> {
+    let in_set = |set: &[(Fault, bool)], fault: Fault| set.iter().any(|one| one.0 == fault);
+    let differ = |one: &&(Fault, bool)| in_set(first, one.0) != in_set(second, one.0);
+    let apart: Vec<(Fault, bool)> = first.iter().chain(second).filter(differ).copied().collect();
+    let slipped = apart.iter().find_map(|one| match one {
+        (Fault::Slip(tooth), true) => Some(*tooth),
         _ => None,
     });
-    let has = |fault: Fault| apart.contains(&fault);
+    let has = |fault: Fault| in_set(&apart, fault);
     if let Some(tooth) = slipped {
         return Some(Trial::RegrindTooth(tooth));
     }
@@ -273,5 +299,8 @@ pub(super) fn trial(first: &[Fault], second: &[Fault]) -> Option<Trial> {
     if has(Fault::Runout) {
         return Some(Trial::TurnShank);
     }
-    (has(Fault::Taper) || has(Fault::Corner)).then_some(Trial::DressAndSpark)
+    if has(Fault::Corner) {
+        return Some(Trial::DressCorner);
+    }
+    has(Fault::Taper).then_some(Trial::DressAndSpark)
 }

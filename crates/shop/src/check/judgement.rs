@@ -6,6 +6,7 @@ use super::design::Design;
 use super::fault::Fault;
 use super::finding::{Edges, Figure, Finding, stand};
 use super::nominal::Nominal;
+use super::sight::Seen;
 use super::teeth::Touched;
 use super::term::Term;
 use super::weighing::Weighing;
@@ -94,6 +95,7 @@ pub(super) struct Judged<'a> {
     pub(super) weighing: &'a Weighing,
     pub(super) edges: &'a Edges,
     pub(super) findings: &'a [Finding],
+    pub(super) seen: &'a [Seen],
     pub(super) asked_size: Option<Length>,
     /// Whether any reading shows how far out the edges stand, and whether any shows the relief.
     pub(super) sees_edges: bool,
@@ -119,7 +121,15 @@ impl Judged<'_> {
         let spreads = self.edges.places.iter().zip(&self.edges.stands);
         let found = spreads.map(|(place, stands)| self.spread(*place, stands));
         let worst = found.max_by(|a, b| a.value.total_cmp(&b.value));
-        judged(Quality::Runout, worst.unwrap_or(Figure { value: 0.0, half_width: 0.0 }), allowed)
+        let worst = worst.unwrap_or(Figure { value: 0.0, half_width: 0.0 });
+        let mut judgement = judged(Quality::Runout, worst, allowed);
+        // Nothing runs out by less than nothing: only the upper end of the band can be too much.
+        if let Some(Cited { value: (_, most), .. }) = judgement.allowed
+            && worst.value + worst.half_width <= most
+        {
+            judgement.standing = Standing::Within;
+        }
+        judgement
     }
 
     fn spread(&self, place: Length, stands: &[Figure]) -> Figure {
@@ -148,7 +158,15 @@ impl Judged<'_> {
     /// that was asked for.
     fn size(&self) -> Judgement {
         let planned_mm = 2.0 * self.nominal.radius_mm();
-        let off = self.size_of(Fault::Size).times(2.0);
+        let teeth = self.design.teeth.count();
+        let share = 1.0 / f64::from(teeth);
+        let tip = |tooth| Touched { tooth, from_end_mm: 0.0, weight: share };
+        // What a micrometer shows on the mean of all teeth; a drift or a slip is part of it.
+        let mean = stand(self.weighing, |term: Term| {
+            (1..=teeth).map(|tooth| share * self.design.stand(term, &tip(tooth))).sum()
+        });
+        let hidden = self.size_of(Fault::Size);
+        let off = Figure { half_width: mean.half_width.max(hidden.half_width), ..mean }.times(2.0);
         let found = Figure { value: planned_mm + off.value, half_width: off.half_width };
         let tolerance = self.nominal.peripheral.expected.size.as_ref();
         let allowed = self.asked_size.zip(tolerance).map(|(asked, cited)| {
@@ -170,6 +188,12 @@ impl Judged<'_> {
 
     fn size_of(&self, fault: Fault) -> Figure {
         let found = self.findings.iter().find(|finding| finding.fault == fault);
-        found.map_or(Figure { value: 0.0, half_width: 0.0 }, |finding| finding.size)
+        // What was not found may still be there, as large as the readings would let it hide.
+        let hidden = || {
+            let seen = self.seen.iter().find(|seen| seen.fault == fault);
+            let half_width = seen.and_then(|seen| seen.half_width).unwrap_or(0.0);
+            Figure { value: 0.0, half_width }
+        };
+        found.map_or_else(hidden, |finding| finding.size)
     }
 }

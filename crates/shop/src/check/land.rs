@@ -68,19 +68,34 @@ impl LandCurve {
     }
 
     /// The stand at which the land has this width; a little beyond the curve's ends it is carried
-    /// on straight. None farther out.
+    /// on straight. None where it is narrower than any grind leaves it.
     pub(super) fn stand(&self, land_mm: f64) -> Option<Stand> {
         let (widest, narrowest) = (self.points[0], self.points[self.points.len() - 1]);
         let carried = CARRIED_SHARE * self.planned_mm;
-        if land_mm > widest.1 + carried || land_mm < narrowest.1 - carried {
+        if land_mm < narrowest.1 - carried {
             return None;
         }
+        // A land that ran to the heel says no more than that the edge was ground at least so deep.
+        let land_mm = land_mm.min(widest.1 + carried);
         let on_curve = land_mm.clamp(narrowest.1, widest.1);
         let after = self.points.partition_point(|point| point.1 > on_curve);
         let by_land = self.four(after).map(|(stand, land)| (land, stand));
         let (stand_mm, stand_per_land) = cubic(by_land, on_curve);
         let stand_mm = stand_mm + (land_mm - on_curve) * stand_per_land;
         Some(Stand { stand_mm, land_per_stand: 1.0 / stand_per_land })
+    }
+
+    /// The land at a stand; beyond the curve's ends it is carried on straight.
+    pub(super) fn land_mm(&self, stand_mm: f64) -> f64 {
+        let on_curve = stand_mm.clamp(self.points[0].0, self.points[self.points.len() - 1].0);
+        let after = self.points.partition_point(|point| point.0 < on_curve);
+        let (land, slope) = cubic(self.four(after), on_curve);
+        (land + (stand_mm - on_curve) * slope).max(0.0)
+    }
+
+    /// Whether a land is so wide that nothing of the tooth's back ends it.
+    pub(super) fn runs_out(&self, land_mm: f64) -> bool {
+        land_mm > self.points[0].1 + CARRIED_SHARE * self.planned_mm
     }
 
     /// The planned land, in mm.

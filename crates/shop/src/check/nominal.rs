@@ -137,7 +137,8 @@ impl<'a> Nominal<'a> {
             LandStage::AfterSecondary => {
                 // The edge moves along the face of the tooth; the secondary stays where it is.
                 let turned = stand_mm * self.cutter.rake().tan() / self.radius_mm;
-                let fresh = crossing(&section, &self.peripheral.secondary.section, turned);
+                let behind = &self.peripheral.secondary.section;
+                let fresh = section.land_before_turned(behind, Angle::from_radians(turned));
                 match (old, fresh) {
                     (Some(old), Some(fresh)) => old.min(fresh),
                     (old, fresh) => old.or(fresh)?,
@@ -195,32 +196,4 @@ fn corner_variant(peripheral: &Peripheral, base: &Setup, corner_mm: f64) -> Opti
     let body: WheelBody = bridge::body(&wheel, peripheral.truing.face_width.value).ok()?;
     let setup = Setup::new(*base.flutes(), body, *base.stance()).ok()?;
     Some(Variant { setup, amount: CORNER_STEP_MM })
-}
-
-/// Steps over one pitch in which a crossing is looked for.
-const STEPS: u32 = 400;
-
-/// Width of the land that `behind` leaves on `section`, whose edge has moved by `turned_rad`
-/// against the direction of the heel since `behind` was placed.
-fn crossing(section: &GroundSection, behind: &GroundSection, turned_rad: f64) -> Option<Length> {
-    let end_rad = section.setup().flutes().pitch_rad();
-    let outside_mm = |at_rad: f64| {
-        let old = behind.radius_at(Angle::from_radians(at_rad - turned_rad))?;
-        Some((old - section.radius_at(Angle::from_radians(at_rad))?).mm())
-    };
-    let place = |step: u32| end_rad * f64::from(step) / f64::from(STEPS);
-    if outside_mm(0.0)? < 0.0 {
-        return None;
-    }
-    let inside = |step: &u32| outside_mm(place(*step)).is_some_and(|outside| outside < 0.0);
-    let first = (1..=STEPS).find(inside)?;
-    let (mut low, mut high) = (place(first - 1), place(first));
-    for _ in 0..50 {
-        let middle = 0.5 * (low + high);
-        if outside_mm(middle)? < 0.0 { high = middle } else { low = middle }
-    }
-    let (radius_mm, edge_mm) =
-        (section.radius_at(Angle::from_radians(low))?.mm(), section.circle_radius().mm());
-    let (sin, cos) = low.sin_cos();
-    Some(Length::from_mm((edge_mm - radius_mm * cos).hypot(radius_mm * sin)))
 }

@@ -94,6 +94,8 @@ pub(super) struct Beside<'a> {
     pub(super) curves: &'a [LandCurve],
     pub(super) observed: Vec<Observed>,
     pub(super) rounds: usize,
+    /// Lands that no grind leaves.
+    pub(super) left_out: usize,
     /// What cannot be used, and why.
     pub(super) remarks: Vec<String>,
 }
@@ -106,7 +108,8 @@ impl<'a> Beside<'a> {
         readings: &Readings,
     ) -> Self {
         let (observed, remarks) = (Vec::new(), Vec::new());
-        let mut beside = Self { plan, nominal, teeth, curves, observed, rounds: 0, remarks };
+        let mut beside =
+            Self { plan, nominal, teeth, curves, observed, rounds: 0, left_out: 0, remarks };
         readings.lands().iter().for_each(|group| beside.lands(group));
         readings.diameters().iter().for_each(|group| beside.diameters(group));
         readings.indicator().iter().for_each(|group| beside.indicator(group));
@@ -127,14 +130,22 @@ impl<'a> Beside<'a> {
         for land in &group.readings {
             let (tooth, from_end, measured) = (land.tooth, land.from_end, land.width);
             let Some(stand) = curve.stand(measured.mm()) else {
+                self.left_out += 1;
                 self.remarks.push(format!(
-                    "land of tooth {tooth} at {} mm from the end: {} mm cannot come of this grind; \
-                     it was left out",
+                    "land of tooth {tooth} at {:.2} mm from the end: {:.4} mm cannot come of this \
+                     grind; it was left out",
                     from_end.mm(),
                     measured.mm()
                 ));
                 continue;
             };
+            if curve.runs_out(measured.mm()) {
+                self.remarks.push(format!(
+                    "land of tooth {tooth} at {:.2} mm from the end ran out to the heel: that \
+                     tooth is at least so deep, and may be deeper",
+                    from_end.mm()
+                ));
+            }
             let touched = vec![Touched { tooth, from_end_mm: from_end.mm(), weight: 1.0 }];
             let per = stand.land_per_stand;
             let slopes = curve.slopes.map(|slope| slope / per);
@@ -200,7 +211,7 @@ impl<'a> Beside<'a> {
             let Some((expected_mm, about_mm)) = self.plan.drop_mm(distance).zip(about) else {
                 let mm = distance.mm();
                 self.remarks.push(format!(
-                    "drop at {mm} mm behind the edge: the wheel leaves no surface there; it was \
+                    "drop at {mm:.4} mm behind the edge: the wheel leaves no surface there; it was \
                      left out"
                 ));
                 continue;
@@ -212,6 +223,13 @@ impl<'a> Beside<'a> {
             let figures = (reading.drop, expected, deviation);
             self.observe(ReadingKind::Drop(distance), (reading.tooth, None), figures, sight);
         }
+    }
+
+    /// The land that a fitted value stands for; None for any other reading.
+    pub(super) fn land_mm(&self, one: &Observed, value_mm: f64) -> Option<f64> {
+        let ReadingKind::Land(stage) = one.kind else { return None };
+        let curve = self.curves.iter().find(|curve| curve.stage == stage)?;
+        Some(curve.land_mm(value_mm - self.shifted(one.sight.slopes)))
     }
 
     /// What the shift of the model makes of a reading, to be added where that was taken off.

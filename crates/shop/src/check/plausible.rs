@@ -103,11 +103,13 @@ pub(super) struct Written {
     pub(super) kind: ReadingKind,
     pub(super) measured: Length,
     pub(super) expected: Length,
+    /// What the same reading would be at the other stage, of a land.
+    pub(super) otherwise: Option<Length>,
 }
 
 impl From<&Observed> for Written {
     fn from(one: &Observed) -> Self {
-        Self { kind: one.kind, measured: one.measured, expected: one.expected }
+        Self { kind: one.kind, measured: one.measured, expected: one.expected, otherwise: None }
     }
 }
 
@@ -133,6 +135,9 @@ fn doubt(name: &str, group: &[Written], all: &[Written]) -> Option<Question> {
     let kind = group.first()?.kind;
     if matches!(kind, ReadingKind::Height(_) | ReadingKind::Runout(_)) {
         return spread_doubt(name, group);
+    }
+    if let Some(question) = some_slipped(name, group) {
+        return Some(question);
     }
     let bounds = bounds(kind);
     let ratios: Vec<f64> = group.iter().map(|one| one.measured / one.expected).collect();
@@ -160,6 +165,49 @@ fn doubt(name: &str, group: &[Written], all: &[Written]) -> Option<Question> {
     };
     let doubt = format!("{figures}: {words}");
     Some(Question { about: name.to_owned(), doubt, ask: ask.to_owned() })
+}
+
+/// Lands this much nearer to what the other stage leaves are remarked on, as ratios: how far off
+/// their own stage, and how near to the other.
+const STAGE_FAR: f64 = 1.3;
+const STAGE_NEAR: f64 = 1.12;
+
+/// Some of a group that were written in the other system, and the rest was not.
+fn some_slipped(name: &str, group: &[Written]) -> Option<Question> {
+    let bounds = bounds(group.first()?.kind);
+    for slip in &SLIPS[..2] {
+        let is_slipped = |one: &&Written| {
+            let ratio = one.measured / one.expected;
+            let is_out = !(bounds.least..=bounds.greatest).contains(&ratio);
+            is_out && (ratio / slip.factor).ln().abs() < bounds.near.ln()
+        };
+        let count = group.iter().filter(is_slipped).count();
+        if count >= 2 && count * 2 <= group.len() {
+            let doubt = format!("{count} of {} are {}", group.len(), slip.words);
+            return Some(Question { about: name.to_owned(), doubt, ask: slip.ask.to_owned() });
+        }
+    }
+    None
+}
+
+/// A word on lands that look as if they had been put down at the wrong stage. It is no question: a
+/// cutter that was ground too deep or too shallow looks the same until its diameter is measured.
+pub(super) fn stage_remark(written: &[Written]) -> Option<String> {
+    let lands: Vec<&Written> = written.iter().filter(|one| one.otherwise.is_some()).collect();
+    let first = lands.first()?;
+    let otherwise = first.otherwise?;
+    let measured = median(lands.iter().map(|one| one.measured.mm()).collect());
+    let off = |other: Length| (measured / other.mm()).ln().abs();
+    let is_other = off(first.expected) > STAGE_FAR.ln() && off(otherwise) < STAGE_NEAR.ln();
+    is_other.then(|| {
+        format!(
+            "{} of about {} are what the plan foretells for the other stage ({}): were they read \
+             before, or after, the secondary was ground?",
+            group_name(first.kind),
+            both(measured),
+            both(otherwise.mm())
+        )
+    })
 }
 
 /// Another kind of reading that such a figure would suit.

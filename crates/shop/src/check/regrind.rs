@@ -11,7 +11,7 @@ use super::judgement::Judgement;
 use super::land::LandCurve;
 use super::nominal::{Nominal, Shift};
 use super::observed::{Beside, Observed, ReadingKind};
-use super::plausible::{Question, Written, questions};
+use super::plausible::{Question, Written, questions, stage_remark};
 use super::sight::Seen;
 use super::teeth::Teeth;
 use super::term::Term;
@@ -91,6 +91,8 @@ pub struct Check {
     pub fitted: Vec<Length>,
     /// Readings that were set aside.
     pub set_aside: Vec<SetAsideReading>,
+    /// Whether nothing that can be wrong with a grind explains the readings.
+    pub contradicted: bool,
     /// By how much the readings scatter more than their instruments say.
     pub noise_factor: f64,
     /// The stands of the edges at both ends of the flute, by the best explanation.
@@ -129,7 +131,18 @@ pub fn check_regrind(ctx: &Ctx<'_>, request: CheckRegrind) -> Result<Checked, Sh
         return Ok(Checked::Asked(asked));
     }
     let round = Round { ctx, request: &request, plan: &plan, teeth: &teeth };
-    round.about(&plan, ROUNDS_MAX).map_err(beyond_range)
+    let mut checked = round.about(&plan, ROUNDS_MAX).map_err(beyond_range)?;
+    if let Checked::Weighed(check) = &mut checked {
+        let stage = stage_remark(&written);
+        if let Some(doubt) = stage.clone().filter(|_| check.contradicted) {
+            let (about, ask) = ("lands".to_owned(), "write the stage that was meant".to_owned());
+            if !request.readings.looked_again() {
+                return Ok(Checked::Asked(vec![Question { about, doubt, ask }]));
+            }
+        }
+        check.remarks.extend(stage);
+    }
+    Ok(checked)
 }
 
 /// The land's curve at each stage at which lands were read.
@@ -156,8 +169,15 @@ fn written(
         let Some(curve) = curves.iter().find(|curve| curve.stage == group.stage) else { continue };
         let expected = Length::from_mm(curve.planned_mm());
         let kind = ReadingKind::Land(group.stage);
-        let one =
-            |land: &crate::record::LandReading| Written { kind, measured: land.width, expected };
+        let other = match group.stage {
+            LandStage::AfterPrimary => LandStage::AfterSecondary,
+            LandStage::AfterSecondary => LandStage::AfterPrimary,
+        };
+        let otherwise = nominal.land_mm(other, 0.0).map(Length::from_mm);
+        let one = |land: &crate::record::LandReading| {
+            let measured = land.width;
+            Written { kind, measured, expected, otherwise }
+        };
         all.extend(group.readings.iter().map(one));
     }
     let others = Beside::of([nominal, nominal], teeth, &[], readings).observed;
@@ -268,6 +288,7 @@ fn unread(ctx: &Ctx<'_>, request: &CheckRegrind, beside: &Beside<'_>) -> Check {
         observed: Vec::new(),
         fitted: Vec::new(),
         set_aside: Vec::new(),
+        contradicted: false,
         noise_factor: 1.0,
         edges: Edges { places: Vec::new(), stands: Vec::new() },
         cuts_at: None,

@@ -38,6 +38,10 @@ const BLIND_SHARE: f64 = 0.6;
 const RIVAL_FACTOR: f64 = 1.5;
 
 impl Seen {
+    const fn blind(fault: Fault) -> Self {
+        Self { fault, half_width: None, apart_half_width: None, rival: None }
+    }
+
     /// What to read to see it.
     pub const fn advice(&self) -> &'static str {
         match self.fault {
@@ -46,7 +50,7 @@ impl Seen {
             Fault::Runout => "read the land of every tooth, or indicate the edges by the shank",
             Fault::Drift | Fault::Slip(_) => "read the land of every tooth",
             Fault::Clearance => "read a drop behind the edge",
-            Fault::Corner => "read drops at two distances",
+            Fault::Corner => "look at the wheel's corner under a glass",
         }
     }
 }
@@ -59,6 +63,12 @@ pub(super) fn seen(problem: &Problem, design: &Design<'_>) -> Vec<Seen> {
     faults.map(|fault| Sight { problem, design }.of(fault)).collect()
 }
 
+/// Whether the first is seen worse than the second.
+fn wider(first: &Seen, second: &Seen) -> bool {
+    let width = |seen: &Seen| seen.half_width.unwrap_or(f64::INFINITY);
+    width(first) > width(second)
+}
+
 struct Sight<'a> {
     problem: &'a Problem,
     design: &'a Design<'a>,
@@ -66,13 +76,21 @@ struct Sight<'a> {
 
 impl Sight<'_> {
     fn of(&self, fault: Fault) -> Seen {
-        let own = self.terms(fault);
+        let shared = self.design.shared();
+        let forms = shared.iter().map(|shared| self.alone(fault, *shared));
+        // What shows in one form and not in the other is not seen.
+        forms.reduce(|a, b| if wider(&b, &a) { b } else { a }).unwrap_or(Seen::blind(fault))
+    }
+
+    /// A fault in the primary alone, or shared with the secondary.
+    fn alone(&self, fault: Fault, shared: Shared) -> Seen {
+        let own = self.terms(fault, shared);
         let alone = self.half_width(fault, &own, &[]);
         let slips = (1..=self.design.teeth.count()).map(Fault::Slip);
         let others = [Fault::Taper, Fault::Runout, Fault::Drift, Fault::Clearance, Fault::Corner];
         let rivals = others.into_iter().chain(slips).filter(|other| other.kind() != fault.kind());
         let with = |terms: &[Term]| self.half_width(fault, &own, terms).unwrap_or(f64::INFINITY);
-        let of_rival = |rival: Fault| (with(&self.terms(rival)), Rival::Fault(rival));
+        let of_rival = |rival: Fault| (with(&self.terms(rival, shared)), Rival::Fault(rival));
         let bad = self.single_readings(fault).map(|at| (with(&[Term::Bad(at)]), Rival::Misread));
         let worst = rivals.map(of_rival).chain(bad).max_by(|a, b| a.0.total_cmp(&b.0));
         let (wide, rival) = worst.unwrap_or((f64::INFINITY, Rival::Misread));
@@ -96,13 +114,13 @@ impl Sight<'_> {
     }
 
     /// The terms of a fault in its plainest form.
-    fn terms(&self, fault: Fault) -> Vec<Term> {
+    fn terms(&self, fault: Fault, shared: Shared) -> Vec<Term> {
         let run = self.design.runs.first().copied();
         let is_its = |term: &&Term| match term {
-            Term::Offset(_, own, Shared::PrimaryOnly) => {
+            Term::Offset(_, own, of) if *of == shared => {
                 fault == Fault::Runout && Some(*own) == run
             }
-            Term::Taper(Shared::PrimaryOnly) => fault == Fault::Taper,
+            Term::Taper(of) if *of == shared => fault == Fault::Taper,
             Term::Offset(..) | Term::Tilt(..) | Term::Taper(_) => false,
             term => term.fault() == Some(fault),
         };

@@ -48,6 +48,8 @@ pub(super) enum Term {
     Corner,
     /// Millimetres by which the surface behind the land stands off where the plan takes it.
     Back(LandStage),
+    /// The share by which lands grow faster with the stand than the plan's surfaces make them.
+    Growth(LandStage),
     /// Millimetres of an indicator's zero in one round.
     Zero(usize),
     /// Millimetres on one reading alone.
@@ -74,7 +76,7 @@ impl Term {
             Self::Slip(tooth) => Some(Fault::Slip(tooth)),
             Self::Clearance => Some(Fault::Clearance),
             Self::Corner => Some(Fault::Corner),
-            Self::Back(_) | Self::Zero(_) | Self::Bad(_) => None,
+            Self::Back(_) | Self::Growth(_) | Self::Zero(_) | Self::Bad(_) => None,
         }
     }
 
@@ -102,6 +104,7 @@ impl Term {
             Self::Back(LandStage::AfterSecondary) => FRESH_BACK_MM,
             Self::Back(LandStage::AfterPrimary) if is_back_known => KNOWN_BACK_MM,
             Self::Back(LandStage::AfterPrimary) => UNKNOWN_BACK_MM,
+            Self::Growth(_) => GROWTH_SHARE,
             Self::Zero(_) => ZERO_MM,
             Self::Bad(reading) => BAD_DEVIATIONS * reading_sd_mm(reading),
         }
@@ -117,6 +120,10 @@ const KNOWN_BACK_MM: f64 = 0.004;
 
 /// The same where nobody knows it: lands then tell nothing of size.
 const UNKNOWN_BACK_MM: f64 = 0.3;
+
+/// How well the growth of a land is known: the secondary's angle to a quarter of a degree makes
+/// a fortieth of it (own choice, no source).
+const GROWTH_SHARE: f64 = 0.025;
 
 /// An indicator's zero may be anywhere.
 const ZERO_MM: f64 = 5.0;

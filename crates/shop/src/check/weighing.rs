@@ -14,7 +14,7 @@ const SEARCH: Search = Search { most: 5, width: 24 };
 
 /// Hands differ: readings may scatter more than their instrument's step says (own choice, no
 /// source).
-const NOISE_SCALES: [NoiseScale; 5] = [
+pub(super) const NOISE_SCALES: [NoiseScale; 5] = [
     NoiseScale { factor: 1.0, odds: 0.92 },
     NoiseScale { factor: 1.6, odds: 0.05 },
     NoiseScale { factor: 2.5, odds: 0.02 },
@@ -37,6 +37,8 @@ pub(super) struct Model {
 /// All explanations, the most probable first.
 pub(super) struct Weighing {
     pub(super) models: Vec<Model>,
+    /// Whether edges were read at more than one place, so that growth along the flute can be seen.
+    pub(super) sees_growth: bool,
 }
 
 impl Weighing {
@@ -76,12 +78,14 @@ impl Weighing {
         models.retain(|model| model.value(Term::Corner).is_none_or(|corner| corner > 0.0));
         let sum: f64 = models.iter().map(|model| model.probability).sum();
         models.iter_mut().for_each(|model| model.probability /= sum);
-        Ok((Self { models }, problem))
+        let sees_growth = design.sees_growth();
+        Ok((Self { models, sees_growth }, problem))
     }
 
     /// One explanation as if it were the only one.
     pub(super) fn of_one(model: &Model) -> Self {
-        Self { models: vec![Model { probability: 1.0, ..model.clone() }] }
+        let models = vec![Model { probability: 1.0, ..model.clone() }];
+        Self { models, sees_growth: true }
     }
 
     /// The best explanation.
@@ -268,6 +272,24 @@ impl Model {
         };
         let (x, y) = (sum(Coordinate::X), sum(Coordinate::Y));
         (x != 0.0 || y != 0.0).then(|| y.atan2(x))
+    }
+
+    /// The total indicator reading of the shank at a place, mean and standard deviation: twice the
+    /// length of the offset, of which a coordinate that was not seen may make a part.
+    pub(super) fn shank_runout(&self, along: f64) -> (f64, f64) {
+        let part = |wanted: Coordinate| {
+            let weight = |term: &Term| match term {
+                Term::Offset(c, ..) if *c == wanted => Some((*term, 1.0)),
+                Term::Tilt(c, ..) if *c == wanted => Some((*term, along)),
+                _ => None,
+            };
+            let weights: Vec<(Term, f64)> = self.terms.iter().filter_map(weight).collect();
+            self.combined(&weights).unwrap_or((0.0, 0.0))
+        };
+        let ((x, sx), (y, sy)) = (part(Coordinate::X), part(Coordinate::Y));
+        let spread = sx.hypot(sy);
+        // The mean length of a vector of normal coordinates about nothing is 1.25 of one's own.
+        (2.0 * x.hypot(y).hypot(0.886 * spread), 2.0 * 0.6 * spread)
     }
 
     /// The highest and the lowest tooth at a place; None where all stand alike.

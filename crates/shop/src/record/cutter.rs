@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use geometry::quantity::System;
 use geometry::{Angle, Length};
 use trade::ToolMaterial;
 
@@ -201,6 +202,14 @@ impl Cutter {
     /// Nominal diameter.
     pub const fn diameter(&self) -> Length {
         self.facts.diameter
+    }
+
+    /// The system it was made in: inch where its nominal diameter is a whole number of 64ths of an
+    /// inch, else millimetre.
+    pub fn system(&self) -> System {
+        let sixty_fourths = self.diameter().inches() * 64.0;
+        let is_whole = (sixty_fourths - sixty_fourths.round()).abs() < 1e-6;
+        if is_whole { System::Inch } else { System::Millimetre }
     }
 
     /// Number of teeth, 2 to 40.

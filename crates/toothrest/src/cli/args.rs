@@ -105,10 +105,10 @@ pub(super) struct CheckArguments {
     #[arg(long, conflicts_with_all = ["readings", "json", "svg", "units"])]
     pub(super) template: bool,
     /// Give the form as CSV, for a spreadsheet
-    #[arg(long, requires = "template")]
+    #[arg(long, requires = "template", conflicts_with = "readings")]
     pub(super) csv: bool,
     /// Write the form into this file, which must not be there yet
-    #[arg(short, long, value_name = "FILE", requires = "template")]
+    #[arg(short, long, value_name = "FILE", requires = "template", conflicts_with = "readings")]
     pub(super) output: Option<PathBuf>,
     /// The system that lengths are shown in; left out, the one the cutter was made in
     #[arg(long, value_enum)]

@@ -80,7 +80,7 @@ fn asked(
 
 /// How a file says that its readings stand as they are.
 fn stands(file: &str) -> &'static str {
-    if is_csv(Path::new(file)) { "# looked again: true" } else { "looked_again = true" }
+    if is_csv(Path::new(file)) { "# looked again: yes" } else { "looked_again = true" }
 }
 
 fn is_csv(path: &Path) -> bool {

@@ -13,6 +13,7 @@ use crate::files::{read_cutter, read_machine, read_wheels};
 const NEXT: &str = "
 This is the bundled example. Next:
   toothrest plan --help           plan your own cutter, from three small files
+  toothrest check --help          weigh what you read on a ground cutter, and correct it
   toothrest section --help        predict what one set-up leaves on the tooth
   toothrest sources               every table value, its source, and how that was read
 Start your files from those in examples/: cutters, machines, wheels and settings.

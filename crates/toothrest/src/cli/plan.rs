@@ -43,15 +43,10 @@ pub(super) fn located(inputs: &Inputs, error: ShopError) -> Failure {
 
 /// The system asked for, else the one in which the cutter's nominal size is a round figure.
 pub(super) fn units(asked: Option<UnitSystem>, cutter: &Cutter) -> Units {
-    let of_cutter = || {
-        let sixty_fourths = cutter.diameter().inches() * 64.0;
-        let whole = (sixty_fourths - sixty_fourths.round()).abs() < 1e-6;
-        if whole { System::Inch } else { System::Millimetre }
-    };
     let system = match asked {
         Some(UnitSystem::In) => System::Inch,
         Some(UnitSystem::Mm) => System::Millimetre,
-        None => of_cutter(),
+        None => cutter.system(),
     };
     Units { system, both: false }
 }

@@ -8,8 +8,8 @@ use shop::record::LandStage;
 
 use super::correction::{CorrectionAnswer, FurtherAnswer, TrialAnswer, correction, further, trial};
 use super::diagnosis::{
-    EdgesAnswer, ExplanationAnswer, FindingAnswer, JudgementAnswer, SeenAnswer, edges, explanation,
-    finding, judgement, seen,
+    Banded, EdgesAnswer, ExplanationAnswer, FindingAnswer, JudgementAnswer, SeenAnswer, edges,
+    explanation, finding, judgement, seen,
 };
 use super::observed::{ObservedAnswer, observed};
 use super::parts::CitedDeg;
@@ -25,7 +25,9 @@ pub(crate) struct CheckAnswer {
     findings: Vec<FindingAnswer>,
     explanations: Vec<ExplanationAnswer>,
     observed: Vec<ObservedAnswer>,
+    contradicted: bool,
     noise_factor: f64,
+    cuts_at: Option<Banded>,
     planned_lands: Vec<PlannedLand>,
     edges: Vec<EdgesAnswer>,
     judgements: Vec<JudgementAnswer>,
@@ -101,7 +103,9 @@ pub(crate) fn check(check: &Check, plan: Inputs, readings: NamedText) -> CheckAn
         findings: check.findings.iter().map(finding).collect(),
         explanations: check.explanations.iter().map(explanation).collect(),
         observed: observed(check),
+        contradicted: check.contradicted,
         noise_factor: check.noise_factor,
+        cuts_at: check.cuts_at.map(Banded::length),
         planned_lands: check.planned_lands.iter().map(planned_land).collect(),
         edges: edges(&check.edges),
         judgements: check.judgements.iter().map(judgement).collect(),

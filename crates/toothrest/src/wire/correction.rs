@@ -116,6 +116,7 @@ pub(super) fn trial(trial: Trial) -> TrialAnswer {
         Trial::RegrindTooth(tooth) => ("regrind tooth", Some(tooth)),
         Trial::HalfRound => ("half round", None),
         Trial::DressAndSpark => ("dress and spark", None),
+        Trial::DressCorner => ("dress corner", None),
     };
     TrialAnswer { trial: name, tooth, words: trial.words() }
 }

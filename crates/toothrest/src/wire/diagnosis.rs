@@ -12,13 +12,13 @@ use super::parts::Amount;
 /// A size with the half-width of the band that holds the truth 95 times in 100.
 #[derive(Serialize)]
 #[serde(untagged)]
-enum Banded {
+pub(super) enum Banded {
     Length { mm: f64, half_width_95_mm: f64 },
     Angle { deg: f64, half_width_95_deg: f64 },
 }
 
 impl Banded {
-    const fn length(figure: Figure) -> Self {
+    pub(super) const fn length(figure: Figure) -> Self {
         Self::Length { mm: figure.value, half_width_95_mm: figure.half_width }
     }
 

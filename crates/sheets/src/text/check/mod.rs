@@ -1,0 +1,15 @@
+//! The check sheet as plain text: what is wrong, what to do next, and what that rests on.
+
+mod apart;
+mod as_found;
+mod doubt;
+mod found;
+mod next;
+mod next_time;
+mod seen;
+mod sheet;
+mod table;
+mod verdict;
+mod words;
+
+pub use sheet::check_sheet;
