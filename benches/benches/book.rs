@@ -183,7 +183,7 @@ async fn pages(book: &Book, cutters: u64) {
         ),
         ("search: the begin of a number", Box::new(|n: u64| format!("k-{}", n % 1000))),
         ("search: what every cutter has", Box::new(|_: u64| "cobalt".to_owned())),
-        ("search: common words and a number", Box::new(|n: u64| format!("tin cobalt {}", n % 1000))),
+        ("search: common words, a number", Box::new(|n: u64| format!("tin cobalt {}", n % 1000))),
         ("search: two words that never meet", Box::new(|_: u64| "hm sf".to_owned())),
         ("search: what no cutter has", Box::new(|n: u64| format!("zz{n}"))),
     ] {

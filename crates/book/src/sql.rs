@@ -19,7 +19,8 @@ macro_rules! entry_columns {
     };
 }
 
-pub(crate) const ADD_SUBJECT: &str = "INSERT INTO subject (id, kind, last, first_at, last_at, last_by, number, number_key, about, \
+pub(crate) const ADD_SUBJECT: &str = "INSERT INTO subject (id, kind, last, first_at, last_at, \
+     last_by, number, number_key, about, \
      stage, live, tray, size_mm, reckoned) \
      VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14) \
      ON CONFLICT (id) DO NOTHING";
@@ -29,14 +30,17 @@ pub(crate) const ADD_SUBJECT: &str = "INSERT INTO subject (id, kind, last, first
 pub(crate) const TAKE_SUBJECT: &str =
     "UPDATE subject SET last = $3 WHERE id = $1 AND kind = $2 AND last = $4";
 
-pub(crate) const RECKON_SUBJECT: &str = "UPDATE subject SET last = $3, first_at = $4, last_at = $5, last_by = $6, number = $7, \
+pub(crate) const RECKON_SUBJECT: &str = "UPDATE subject SET last = $3, first_at = $4, last_at = \
+     $5, last_by = $6, number = $7, \
      number_key = $8, about = $9, stage = $10, live = $11, tray = $12, size_mm = $13, \
      reckoned = $14 WHERE id = $1 AND kind = $2";
 
-pub(crate) const ADD_ENTRY: &str = "INSERT INTO entry (subject, number, written_at, written_by, kind, version, body) \
+pub(crate) const ADD_ENTRY: &str = "INSERT INTO entry (subject, number, written_at, written_by, \
+     kind, version, body) \
      VALUES ($1, $2, $3, $4, $5, $6, $7)";
 
-pub(crate) const ADD_GROUND_WITH: &str = "INSERT INTO ground_with (wheel, written_at, subject, number) VALUES ($1, $2, $3, $4) \
+pub(crate) const ADD_GROUND_WITH: &str = "INSERT INTO ground_with (wheel, written_at, subject, \
+     number) VALUES ($1, $2, $3, $4) \
      ON CONFLICT (subject, number) DO NOTHING";
 
 pub(crate) const DROP_WORDS: &str = "DELETE FROM word WHERE subject = $1";
@@ -49,7 +53,8 @@ pub(crate) const IS_THERE: &str = "SELECT s.last FROM subject s WHERE s.id = $1 
 pub(crate) const STALE: &str =
     "SELECT s.id, s.kind FROM subject s WHERE s.reckoned < $1 ORDER BY s.id LIMIT 100";
 
-pub(crate) const SUBJECTS: &str = "SELECT s.id, s.kind, s.last FROM subject s WHERE s.kind = $1 AND s.id > $2 \
+pub(crate) const SUBJECTS: &str = "SELECT s.id, s.kind, s.last FROM subject s WHERE s.kind = $1 \
+     AND s.id > $2 \
      ORDER BY s.id LIMIT 500";
 
 pub(crate) const SUMMARY: &str =
@@ -88,7 +93,8 @@ pub(crate) const GROUND_WITH: &str = concat!(
 );
 
 /// How many words begin so, as far as it matters.
-pub(crate) const WORD_IS_COMMON: &str = "SELECT count(*) FROM (SELECT 1 FROM word w WHERE w.kind = $1 AND w.word >= $2 \
+pub(crate) const WORD_IS_COMMON: &str = "SELECT count(*) FROM (SELECT 1 FROM word w WHERE w.kind \
+     = $1 AND w.word >= $2 \
      AND w.word < $3 LIMIT $4) AS found";
 
 /// The words from which on a list is walked instead of looked up.
@@ -111,10 +117,17 @@ impl Text {
 }
 
 /// The statement of a list and its values. A word that is rare is looked up and leads to its few
-/// subjects; a common one is asked of each subject in turn, for the page is soon full.
+/// subjects; a common one is asked of each subject in turn, for the page is soon full. Which way is
+/// taken is said by the joins, since an engine that knows nothing of the words would rather follow
+/// the order that is asked for, through the whole book.
 pub(crate) fn list(query: &Query, words: &[(String, bool)]) -> (String, Vec<Value>) {
-    let head = concat!("SELECT ", summary_columns!(), " FROM subject s WHERE s.kind = $1");
-    let mut text = Text { sql: head.to_owned(), values: vec![query.kind.name().into()] };
+    let rare = words.iter().position(|(_, is_common)| !is_common);
+    let mut text = Text { sql: String::new(), values: vec![query.kind.name().into()] };
+    text.sql += concat!("SELECT ", summary_columns!(), " FROM ");
+    match rare.and_then(|rare| words.get(rare)) {
+        Some((word, _)) => text.look_up(word),
+        None => text.sql += "subject s WHERE s.kind = $1",
+    }
     if let Some(stage) = query.stage {
         let stage = text.bind(stage.name());
         text.sql += &format!(" AND s.stage = {stage}");
@@ -126,28 +139,31 @@ pub(crate) fn list(query: &Query, words: &[(String, bool)]) -> (String, Vec<Valu
     if query.live_only {
         text.sql += " AND s.live = 1";
     }
-    for (word, is_common) in words {
-        text.search(word, *is_common);
-    }
+    let others = words.iter().enumerate().filter(|(at, _)| Some(*at) != rare);
+    others.for_each(|(_, (word, _))| text.ask_for(word));
     text.turn_page(query);
     (text.sql, text.values)
 }
 
 impl Text {
-    fn search(&mut self, word: &str, is_common: bool) {
+    /// The bounds between which all words begin so.
+    fn bounds(&mut self, word: &str) -> String {
         let (from, to) = (self.bind(word), self.bind(format!("{word}{LAST_CHARACTER}")));
-        let found = if is_common {
-            format!(
-                " AND EXISTS (SELECT 1 FROM word w WHERE w.subject = s.id AND w.word >= {from} \
-                 AND w.word < {to})"
-            )
-        } else {
-            format!(
-                " AND s.id IN (SELECT w.subject FROM word w WHERE w.kind = $1 \
-                 AND w.word >= {from} AND w.word < {to})"
-            )
-        };
-        self.sql += &found;
+        format!("w.word >= {from} AND w.word < {to}")
+    }
+
+    fn look_up(&mut self, word: &str) {
+        let bounds = self.bounds(word);
+        self.sql += &format!(
+            "(SELECT DISTINCT w.subject AS id FROM word w WHERE w.kind = $1 AND {bounds}) f \
+             CROSS JOIN subject s WHERE s.id = f.id AND s.kind = $1"
+        );
+    }
+
+    fn ask_for(&mut self, word: &str) {
+        let bounds = self.bounds(word);
+        self.sql +=
+            &format!(" AND EXISTS (SELECT 1 FROM word w WHERE w.subject = s.id AND {bounds})");
     }
 
     fn turn_page(&mut self, query: &Query) {

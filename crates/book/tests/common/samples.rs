@@ -168,8 +168,8 @@ pub(crate) fn id(bits: u128) -> Id {
     Id::from_bits(bits)
 }
 
-/// One event of each kind, every field of it filled. Ids of wheels are 1, of machines 2, of trays 3,
-/// of cutters 4 and 5.
+/// One event of each kind, every field of it filled. Ids of wheels are 1, of machines 2, of trays
+/// 3, of cutters 4 and 5.
 pub(crate) fn every_event() -> Vec<Event> {
     let mut every = of_cutters();
     every.extend(of_wheels());

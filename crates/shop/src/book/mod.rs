@@ -1,10 +1,10 @@
 //! What a shop remembers: one history for each cutter, wheel, machine, paper, tray and person.
 //!
 //! A history is a list of entries that only grows. Where something stands now is folded from its
-//! entries by [`Latest::of`], a pure function; whatever keeps the book behind the [`Store`] port may
-//! keep the result of the fold for its lists, and can make it again at any time. An entry that was
-//! wrong stays and is amended by a later one. Whoever writes says which entry they saw last, so that
-//! two writers meet in a conflict and never in a lost update.
+//! entries by [`Latest::of`], a pure function; whatever keeps the book behind the [`Store`] port
+//! may keep the result of the fold for its lists, and can make it again at any time. An entry that
+//! was wrong stays and is amended by a later one. Whoever writes says which entry they saw last, so
+//! that two writers meet in a conflict and never in a lost update.
 
 mod entry;
 pub mod event;

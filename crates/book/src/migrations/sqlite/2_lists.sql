@@ -5,7 +5,7 @@ ALTER TABLE subject ADD COLUMN reckoned BIGINT NOT NULL DEFAULT 0;
 
 CREATE INDEX subject_by_number ON subject (kind, number_key, id);
 CREATE INDEX subject_by_time ON subject (kind, last_at DESC, id);
-CREATE INDEX subject_by_tray ON subject (tray, number_key, id) WHERE tray IS NOT NULL;
+CREATE INDEX subject_by_tray ON subject (kind, tray, number_key, id);
 CREATE INDEX subject_by_stage ON subject (kind, stage, number_key, id);
 CREATE INDEX subject_by_rules ON subject (reckoned);
 CREATE INDEX entry_by_time ON entry (written_at, subject, number);

@@ -51,8 +51,8 @@ pub struct Noted {
     pub words: String,
 }
 
-/// The subject is done with: a scrapped cutter, a broken wheel, a tray that is empty, a machine that
-/// was sold.
+/// The subject is done with: a scrapped cutter, a broken wheel, an empty tray, a machine that was
+/// sold.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Retired {
     /// Why.
