@@ -1,6 +1,7 @@
 //! The work as functions: what a shop decides, plans, checks, learns and reckons. No input, no
 //! output: records come in, a plan goes out, and the edge turns both into files and sheets.
 
+pub mod book;
 mod bridge;
 pub mod check;
 mod context;

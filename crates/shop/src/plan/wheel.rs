@@ -114,7 +114,7 @@ impl Ranked {
                     let reason = error.to_string();
                     let brief = match error {
                         ShopError::Refused { rule, .. } => rule,
-                        ShopError::Invalid { .. } => reason.clone(),
+                        _ => reason.clone(),
                     };
                     passed_over.push(WheelRefusal { brief, ..refusal(&judged.wheel, reason) });
                 }

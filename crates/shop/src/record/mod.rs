@@ -30,6 +30,7 @@ pub use holding::HoldingDraft;
 pub use holding::{Finger, FingerKind, Fixture, Rest, RestDraft, RestStand, WorkHolding};
 pub use machine::{Coolant, Machine, MachineDraft};
 pub use named::Named;
+pub(crate) use named::named;
 pub use readings::{
     DiameterGroup, DiameterReading, DropGroup, DropReading, Holding, IndicatorGroup,
     IndicatorReading, Instrument, LandGroup, LandReading, LandStage, Over, Readings, ReadingsDraft,

@@ -1,0 +1,116 @@
+//! Copies of a book, taken while it is in use, and the way back.
+
+use std::fs::{self, File};
+use std::io;
+use std::path::Path;
+
+use shop::ShopError;
+
+use crate::book::{Book, beside, check_kind};
+use crate::engine::{Engine, Fault, Value};
+use crate::files::{self, ImportError};
+use crate::place::Place;
+
+/// What the book is doing, for its messages.
+const BACK_UP: &str = "be backed up";
+const RESTORE: &str = "be restored";
+
+impl Book {
+    /// Copies the book as it stands at this moment, while others go on writing: a file into one new
+    /// file, a server's book into a new folder as [`files::export`] writes it.
+    ///
+    /// # Errors
+    /// `Invalid` where the target is there already, `Store` where it cannot be written.
+    pub async fn back_up(&self, to: &Path) -> Result<(), ShopError> {
+        match &self.engine {
+            Engine::Sqlite { .. } => self.copy_file(to).await,
+            Engine::Postgres(_) => files::export(self, to).await.map(|_| ()),
+        }
+    }
+
+    async fn copy_file(&self, to: &Path) -> Result<(), ShopError> {
+        check_new(to)?;
+        let unfinished = beside(to, ".part");
+        drop(fs::remove_file(&unfinished));
+        let text = unfinished.to_str().ok_or_else(|| {
+            ShopError::invalid("file", "its name is no plain text; name another file")
+        })?;
+        let copied = self.engine.rows("VACUUM INTO $1", vec![Value::from(text)]).await;
+        copied.map_err(|fault| fault.told(BACK_UP))?;
+        settled(&unfinished, to).map_err(|error| ShopError::store(BACK_UP, error))
+    }
+}
+
+/// Brings a backup back to a place where no book is: a file of SQLite to a file, an exported folder
+/// to either engine.
+///
+/// # Errors
+/// `Book` where a book lies there already or the backup is damaged; `Refused` where an exported
+/// folder does not fit.
+pub async fn restore(from: &Path, place: &Place) -> Result<(), ImportError> {
+    if from.is_dir() {
+        return restore_folder(from, place).await;
+    }
+    let Some(to) = place.file() else {
+        let reason = "a file of SQLite cannot be restored to a server; open it, export it, and \
+                      restore the folder";
+        return Err(ShopError::invalid("book", reason).into());
+    };
+    check_new(to)?;
+    let told = |fault: Fault| fault.told(RESTORE);
+    check_kind(from).await.map_err(told)?;
+    let unfinished = beside(to, ".part");
+    let copy = || {
+        to.parent().map_or(Ok(()), fs::create_dir_all)?;
+        fs::copy(from, &unfinished).map(|_| ())
+    };
+    copy().map_err(|error| ShopError::store(RESTORE, error))?;
+    let found = whole_file(&unfinished).await?;
+    if let Some(first) = found.first() {
+        drop(fs::remove_file(&unfinished));
+        return Err(ShopError::store(RESTORE, format!("the backup is damaged: {first}")).into());
+    }
+    settled(&unfinished, to).map_err(|error| ShopError::store(RESTORE, error).into())
+}
+
+async fn restore_folder(from: &Path, place: &Place) -> Result<(), ImportError> {
+    if let Some(to) = place.file() {
+        check_new(to)?;
+    }
+    let book = Book::open(place).await?;
+    let outcome = files::import(&book, from).await;
+    book.close().await;
+    outcome.map(|_| ())
+}
+
+/// Opens a copy and looks at all of it.
+async fn whole_file(file: &Path) -> Result<Vec<String>, ShopError> {
+    let book = Book::open(&Place::File(file.to_owned())).await?;
+    let found = book.examine().await;
+    book.close().await;
+    for ending in ["-wal", "-shm"] {
+        drop(fs::remove_file(beside(file, ending)));
+    }
+    found
+}
+
+fn check_new(to: &Path) -> Result<(), ShopError> {
+    let taken = [to.to_owned(), beside(to, "-wal")].into_iter().find(|path| path.exists());
+    match taken {
+        Some(path) => {
+            let reason = format!("{} is there already; move it away first", path.display());
+            Err(ShopError::invalid("file", reason))
+        }
+        None => Ok(()),
+    }
+}
+
+/// Makes sure that a file has reached the disk before it gets its name.
+fn settled(unfinished: &Path, to: &Path) -> io::Result<()> {
+    File::open(unfinished)?.sync_all()?;
+    fs::rename(unfinished, to)?;
+    match to.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+        Some(folder) if cfg!(unix) => File::open(folder)?.sync_all(),
+        _ => Ok(()),
+    }
+}

@@ -1,0 +1,24 @@
+//! The shop's book on SQLite and PostgreSQL: the only place that knows SQL.
+//!
+//! What a history is, what may be added to it and what it comes to is the business of `shop::book`;
+//! this crate keeps it. Every write is one transaction, and what it answers has reached the disk.
+
+mod backup;
+mod body;
+mod book;
+mod drive;
+mod engine;
+mod examine;
+pub mod files;
+mod migrate;
+mod place;
+mod read;
+mod rows;
+mod sql;
+mod write;
+
+pub use backup::restore;
+pub use body::{Stored, VERSION, decode, encode};
+pub use book::Book;
+pub use migrate::FORM;
+pub use place::Place;

@@ -1,0 +1,103 @@
+//! Where a cutter stands.
+
+use super::Stage;
+use crate::book::event::{CutterEntered, Event, EventKind, HandedBack, Received};
+use crate::book::id::Id;
+use crate::record::{Cutter, CutterDraft, RecordErrors};
+
+/// A cutter as its history leaves it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutterState {
+    /// Its record: as last ground, with the wear that was seen since.
+    pub cutter: Cutter,
+    /// What is marked on it.
+    pub marks: Vec<String>,
+    /// Where it stands.
+    pub stage: Stage,
+    /// The tray it lies in.
+    pub tray: Option<Id>,
+    /// The number of the entry with which it last came in.
+    pub received: Option<u64>,
+    /// The number of the entry of its plan, since it came in.
+    pub planned: Option<u64>,
+    /// The number of the last entry of grinding, since it came in.
+    pub ground: Option<u64>,
+    /// The number of the last entry of readings, since it came in.
+    pub read: Option<u64>,
+    /// The number of the last entry of a check, since it came in.
+    pub checked: Option<u64>,
+    /// How often it left this bench reground.
+    pub grinds: u32,
+}
+
+impl CutterState {
+    pub(super) fn new(entered: &CutterEntered) -> Self {
+        Self {
+            cutter: entered.cutter.clone().without_wear(),
+            marks: entered.marks.clone(),
+            stage: Stage::Shelf,
+            tray: None,
+            received: None,
+            planned: None,
+            ground: None,
+            read: None,
+            checked: None,
+            grinds: 0,
+        }
+    }
+
+    /// What an event makes of it.
+    pub(super) fn apply(&mut self, number: u64, event: &Event) -> Result<(), String> {
+        match event {
+            Event::Received(received) => self.receive(number, received),
+            Event::WearSeen(seen) => {
+                let worn = self.cutter.clone().with_wear(seen.wear.clone());
+                self.cutter = worn.map_err(told)?;
+            }
+            Event::Planned(_) => (self.planned, self.stage) = (Some(number), Stage::Planned),
+            Event::Ground(_) => (self.ground, self.stage) = (Some(number), Stage::Ground),
+            Event::Read(read) => {
+                read.readings.clone().build(&self.cutter).map_err(told)?;
+                self.read = Some(number);
+            }
+            Event::Checked(_) => (self.checked, self.stage) = (Some(number), Stage::Checked),
+            Event::HandedBack(back) => self.hand_back(back)?,
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn receive(&mut self, number: u64, received: &Received) {
+        (self.planned, self.ground, self.read, self.checked) = (None, None, None, None);
+        self.received = Some(number);
+        self.tray.clone_from(&received.tray);
+        self.stage = Stage::Waiting;
+    }
+
+    fn hand_back(&mut self, back: &HandedBack) -> Result<(), String> {
+        if let Some(ground) = back.as_ground {
+            let draft = self.cutter.draft();
+            let regrinds = draft.regrinds.saturating_add(1);
+            let reground = CutterDraft { as_ground: Some(ground), regrinds, ..draft };
+            self.cutter = reground.build().map_err(told)?;
+            self.grinds = self.grinds.saturating_add(1);
+        }
+        (self.stage, self.tray) = (Stage::Back, None);
+        Ok(())
+    }
+}
+
+fn told(errors: RecordErrors) -> String {
+    errors.to_string()
+}
+
+/// The kinds of entry that an event names by number, each with the number.
+pub(super) fn named_entries(event: &Event) -> Option<(u64, EventKind)> {
+    match event {
+        Event::Ground(ground) => ground.plan.map(|number| (number, EventKind::Planned)),
+        Event::Read(read) => read.plan.map(|number| (number, EventKind::Planned)),
+        Event::Checked(checked) => checked.read.map(|number| (number, EventKind::Read)),
+        Event::Corrected(corrected) => corrected.check.map(|number| (number, EventKind::Checked)),
+        _ => None,
+    }
+}
