@@ -2,7 +2,7 @@
 
 use shop::book::event::{
     Checked, Corrected, CutterEntered, DialStood, Found, Ground, HandedBack, Input, Planned, Read,
-    Received, WearSeen,
+    Received, StepDone, WearSeen,
 };
 
 use super::fields::{Body, Fields, Taken, Taker};
@@ -90,6 +90,24 @@ impl Body for DialStood {
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
         Ok(Self { axis: from.text("axis")?, reading: from.quantity("reading")? })
+    }
+}
+
+impl Body for StepDone {
+    fn put(&self, to: &mut Fields) {
+        to.value("plan", self.plan);
+        to.value("step", self.step.clone());
+        to.list("stood", self.stood.as_slice());
+        to.maybe("words", self.words.clone());
+    }
+
+    fn take(from: &Taker<'_>) -> Taken<Self> {
+        Ok(Self {
+            plan: from.entry("plan")?,
+            step: from.text("step")?,
+            stood: from.list("stood")?.pop(),
+            words: from.maybe_text("words")?,
+        })
     }
 }
 

@@ -12,5 +12,5 @@ mod wheel;
 
 pub use check::check_sheet;
 pub use page::COLUMNS;
-pub use sheet::plan_sheet;
-pub use show::Units;
+pub use sheet::{describe, plan_sheet};
+pub use show::{Units, reading};

@@ -44,7 +44,8 @@ fn head(page: &mut Page, plan: &RegrindPlan, units: Units) {
     page.rule('=');
 }
 
-pub(super) fn describe(cutter: &Cutter, units: Units) -> String {
+/// A cutter in one line: size, teeth, hand, helix and material.
+pub fn describe(cutter: &Cutter, units: Units) -> String {
     let helix = match cutter.helix_hand() {
         Some(hand) => format!("{:.0} deg {hand} helix", cutter.helix().degrees()),
         None => "straight".to_owned(),

@@ -74,6 +74,19 @@ pub struct DialStood {
     pub reading: Quantity,
 }
 
+/// A step of its plan is done, and where the dial really stood then.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StepDone {
+    /// The number of the entry of the plan.
+    pub plan: u64,
+    /// Which step, in the words of the plan.
+    pub step: String,
+    /// What its dial really stood at, where it has one and somebody read it.
+    pub stood: Option<DialStood>,
+    /// What the hand wants to say of it.
+    pub words: Option<String>,
+}
+
 /// It was ground.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Ground {

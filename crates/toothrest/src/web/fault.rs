@@ -1,0 +1,153 @@
+//! What can go wrong with a request, and the page that says so.
+
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use shop::ShopError;
+
+use crate::cli::Failure;
+use crate::web::page::{self, Problem};
+
+/// Why a request gets no answer.
+#[derive(Debug)]
+pub(crate) enum Fault {
+    /// The work itself cannot be done.
+    Work(Failure),
+    /// No page lies there.
+    NoPage,
+    /// What was sent is no form of ours.
+    Form(String),
+    /// Nobody has said who is at the bench.
+    WhoIsIt {
+        /// Where to go on.
+        then: String,
+    },
+    /// The request comes from somewhere it must not come from.
+    Foreign(&'static str),
+    /// Too many wrong tries.
+    TooOften {
+        /// Seconds to wait.
+        wait_s: u64,
+    },
+    /// A page could not be drawn.
+    Page(String),
+}
+
+impl Fault {
+    /// What was sent is no form of ours.
+    pub(crate) fn form(why: &str) -> Self {
+        Self::Form(why.to_owned())
+    }
+
+    fn status(&self) -> StatusCode {
+        match self {
+            Self::Work(Failure::Shop(error)) => status_of(error),
+            Self::Work(_) => StatusCode::UNPROCESSABLE_ENTITY,
+            Self::NoPage => StatusCode::NOT_FOUND,
+            Self::Form(_) => StatusCode::BAD_REQUEST,
+            Self::WhoIsIt { .. } => StatusCode::SEE_OTHER,
+            Self::Foreign(_) => StatusCode::FORBIDDEN,
+            Self::TooOften { .. } => StatusCode::TOO_MANY_REQUESTS,
+            Self::Page(_) => StatusCode::INTERNAL_SERVER_ERROR,
+        }
+    }
+
+    /// A heading, what is wrong, and what to do next.
+    fn told(&self) -> Problem {
+        let problem = |heading: &str, words: String, next: &str| Problem {
+            heading: heading.to_owned(),
+            words,
+            next: next.to_owned(),
+        };
+        match self {
+            Self::Work(failure) => told_of(failure),
+            Self::NoPage => problem(
+                "There is no such page",
+                "Nothing lies at this address.".to_owned(),
+                "Go back to the tray and find the cutter from there.",
+            ),
+            Self::Form(why) => problem(
+                "This could not be read",
+                format!("What was sent is no form of this bench: {why}."),
+                "Go back, look at what you typed, and send it again.",
+            ),
+            Self::WhoIsIt { .. } => problem("Who is it?", String::new(), ""),
+            Self::Foreign(why) => problem(
+                "This request was not taken",
+                (*why).to_owned(),
+                "Open the bench at the address it showed when it started, and try again there.",
+            ),
+            Self::TooOften { wait_s } => problem(
+                "Too many wrong PINs",
+                format!("Wait {wait_s} seconds before the next try."),
+                "If the PIN is forgotten, somebody at the machine that keeps the book can set \
+                 another: toothrest book pin INITIALS.",
+            ),
+            Self::Page(why) => problem(
+                "This page could not be drawn",
+                why.clone(),
+                "Nothing was written. Go back and try once more.",
+            ),
+        }
+    }
+}
+
+/// Nothing was lost where a write was refused, and the page says so.
+fn told_of(failure: &Failure) -> Problem {
+    let (heading, next) = match failure {
+        Failure::Shop(ShopError::Refused { .. }) => {
+            ("Refused", "Change what stands in the way, and plan again.")
+        }
+        Failure::Shop(ShopError::NotFound { .. }) => {
+            ("Not in the book", "Go back to the tray and find it from there.")
+        }
+        Failure::Shop(ShopError::Conflict { .. }) => (
+            "Somebody else wrote first",
+            "Nothing of yours was written. Go back, reload the page to see what is new, and enter \
+             it again if it still holds.",
+        ),
+        Failure::Shop(ShopError::Store { .. }) => (
+            "The book does not answer",
+            "Nothing was written. See that its disk or its server is there and has room, then try \
+             again.",
+        ),
+        _ => ("This cannot be done as it stands", "Go back, put it right, and try again."),
+    };
+    Problem { heading: heading.to_owned(), words: failure.to_string(), next: next.to_owned() }
+}
+
+const fn status_of(error: &ShopError) -> StatusCode {
+    match error {
+        ShopError::Invalid { .. } | ShopError::Refused { .. } => StatusCode::UNPROCESSABLE_ENTITY,
+        ShopError::NotFound { .. } => StatusCode::NOT_FOUND,
+        ShopError::Conflict { .. } => StatusCode::CONFLICT,
+        ShopError::Store { .. } => StatusCode::SERVICE_UNAVAILABLE,
+    }
+}
+
+impl From<Failure> for Fault {
+    fn from(failure: Failure) -> Self {
+        Self::Work(failure)
+    }
+}
+
+impl From<ShopError> for Fault {
+    fn from(error: ShopError) -> Self {
+        Self::Work(Failure::Shop(error))
+    }
+}
+
+impl From<askama::Error> for Fault {
+    fn from(error: askama::Error) -> Self {
+        Self::Page(error.to_string())
+    }
+}
+
+impl IntoResponse for Fault {
+    fn into_response(self) -> Response {
+        if let Self::WhoIsIt { then } = &self {
+            let to = format!("/who?then={}", page::escaped_query(then));
+            return Redirect::to(&to).into_response();
+        }
+        page::problem(self.status(), &self.told())
+    }
+}

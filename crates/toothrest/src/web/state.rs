@@ -1,0 +1,67 @@
+//! What the bench app holds while it runs.
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use crate::desk::Desk;
+
+/// The running bench, shared by all requests.
+#[derive(Clone)]
+pub(crate) struct Bench {
+    held: Arc<Held>,
+}
+
+struct Held {
+    desk: Arc<Desk>,
+    demo: Mutex<Option<Arc<Desk>>>,
+    has_sign_in: bool,
+    hosts: Vec<String>,
+    copies: Option<PathBuf>,
+}
+
+/// How the bench is set up.
+pub(crate) struct Settings {
+    /// Whether one has to sign in: where others than this machine can reach it.
+    pub(crate) has_sign_in: bool,
+    /// The hosts by which it may be called; any where it is empty.
+    pub(crate) hosts: Vec<String>,
+    /// The folder for backups that are asked for in the app.
+    pub(crate) copies: Option<PathBuf>,
+}
+
+impl Bench {
+    pub(crate) fn new(desk: Desk, settings: Settings) -> Self {
+        let Settings { has_sign_in, hosts, copies } = settings;
+        let (desk, demo) = (Arc::new(desk), Mutex::new(None));
+        Self { held: Arc::new(Held { desk, demo, has_sign_in, hosts, copies }) }
+    }
+
+    pub(crate) fn desk(&self) -> Arc<Desk> {
+        self.held.desk.clone()
+    }
+
+    /// The demo shop, where somebody has asked for it.
+    pub(crate) fn demo(&self) -> Option<Arc<Desk>> {
+        self.held.demo.lock().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    /// Sets up the demo shop; one that is there already stays.
+    pub(crate) fn set_demo(&self, desk: Desk) {
+        let mut demo = self.held.demo.lock().unwrap_or_else(PoisonError::into_inner);
+        demo.get_or_insert_with(|| Arc::new(desk));
+    }
+
+    pub(crate) fn has_sign_in(&self) -> bool {
+        self.held.has_sign_in
+    }
+
+    /// The hosts by which it may be called.
+    pub(crate) fn hosts(&self) -> &[String] {
+        &self.held.hosts
+    }
+
+    /// The folder for backups.
+    pub(crate) fn copies(&self) -> Option<&PathBuf> {
+        self.held.copies.as_ref()
+    }
+}

@@ -1,0 +1,104 @@
+//! One request's surroundings: which book, who, and in which units.
+
+use std::sync::Arc;
+
+use axum::extract::FromRequestParts;
+use axum::http::HeaderMap;
+use axum::http::header::COOKIE;
+use axum::http::request::Parts;
+use geometry::System;
+use shop::book::Initials;
+use shop::record::Cutter;
+
+use super::fault::Fault;
+use super::form::system;
+use super::state::Bench;
+use crate::desk::Desk;
+
+/// The cookie with the system of units.
+pub(crate) const UNITS: &str = "units";
+/// The cookie with the initials of whoever is at the bench, where nobody has to sign in.
+pub(crate) const WHO: &str = "who";
+/// The cookie that says that the demo shop is looked at.
+pub(crate) const DEMO: &str = "demo";
+/// The cookie with the token of a session.
+pub(crate) const SESSION: &str = "session";
+
+/// What a handler knows of a request before it looks at it.
+#[derive(Clone)]
+pub(crate) struct Visit {
+    /// The book that is looked at.
+    pub(crate) desk: Arc<Desk>,
+    /// The system of units, where the hand has chosen one.
+    pub(crate) units: Option<System>,
+    /// Who is at the bench.
+    pub(crate) who: Option<Initials>,
+    /// Whether one has to sign in here.
+    pub(crate) has_sign_in: bool,
+    /// Whether this is the demo shop.
+    pub(crate) is_demo: bool,
+    /// The path and query that were asked for.
+    pub(crate) here: String,
+}
+
+impl Visit {
+    /// Who writes.
+    ///
+    /// # Errors
+    /// `WhoIsIt`, which sends the browser to the page that asks.
+    pub(crate) fn writer(&self) -> Result<&Initials, Fault> {
+        self.who.as_ref().ok_or_else(|| Fault::WhoIsIt { then: self.here.clone() })
+    }
+
+    pub(crate) fn initials(&self) -> String {
+        self.who.as_ref().map(ToString::to_string).unwrap_or_default()
+    }
+
+    /// The system that a page on this cutter is shown in.
+    pub(crate) fn system_of(&self, cutter: &Cutter) -> System {
+        self.units.unwrap_or_else(|| cutter.system())
+    }
+}
+
+impl FromRequestParts<Bench> for Visit {
+    type Rejection = Fault;
+
+    async fn from_request_parts(parts: &mut Parts, bench: &Bench) -> Result<Self, Fault> {
+        let headers = &parts.headers;
+        let is_demo = cookie(headers, DEMO).is_some() && bench.demo().is_some();
+        let desk = match bench.demo() {
+            Some(demo) if is_demo => demo,
+            _ => bench.desk(),
+        };
+        let who = parts.extensions.get::<SignedIn>().map(|signed| signed.0.clone());
+        let who = who.or_else(|| {
+            let said = cookie(headers, WHO).filter(|_| is_demo || !bench.has_sign_in());
+            said.and_then(|said| Initials::new(&said).ok())
+        });
+        Ok(Self {
+            desk,
+            units: cookie(headers, UNITS).as_deref().and_then(system),
+            who,
+            has_sign_in: bench.has_sign_in(),
+            is_demo,
+            here: parts.uri.path_and_query().map_or("/", |path| path.as_str()).to_owned(),
+        })
+    }
+}
+
+/// Whoever the session of a request belongs to.
+#[derive(Clone)]
+pub(crate) struct SignedIn(pub(crate) Initials);
+
+/// The value of a cookie.
+pub(crate) fn cookie(headers: &HeaderMap, name: &str) -> Option<String> {
+    let all = headers.get_all(COOKIE).iter().filter_map(|value| value.to_str().ok());
+    let mut pairs = all.flat_map(|line| line.split(';')).filter_map(|pair| pair.split_once('='));
+    let found = pairs.find(|(key, _)| key.trim() == name);
+    found.map(|(_, value)| value.trim().to_owned())
+}
+
+/// A cookie for this bench alone, for as many seconds; none to take it away.
+pub(crate) fn set_cookie(name: &str, value: &str, seconds: u64) -> String {
+    format!("{name}={value}; Path=/; Max-Age={seconds}; HttpOnly; SameSite=Strict")
+}
