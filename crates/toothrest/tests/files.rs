@@ -1,5 +1,5 @@
 //! The files people keep: what each refusal says, word for word; that no text at all makes a
-//! reader stumble; and that every example reads.
+//! reader stumble; that every example reads; and that records are written as they read.
 //!
 //! The expected words are this project's own; what they are held against is the promise that a
 //! problem names file, line, key, value and what would be right.
@@ -9,6 +9,8 @@
 mod any_text;
 #[path = "files/examples.rs"]
 mod examples;
+#[path = "files/written.rs"]
+mod written;
 
 use toothrest::files::{
     FileProblems, read_cutter, read_machine, read_setting, read_wear, read_wheels,

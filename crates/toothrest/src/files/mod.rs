@@ -4,7 +4,7 @@
 //! A file can be opened in any editor, so a reader says what is wrong in the words of whoever
 //! wrote it: the file, the line, the key, the value, what is wrong and what would be right. It
 //! collects everything wrong in one reading. The shapes of files live here only; what comes out
-//! are the sound records of `shop`.
+//! are the sound records of `shop`; `write` turns those into such files again.
 
 mod axis;
 mod cutter;
@@ -25,6 +25,7 @@ mod template;
 mod value;
 mod wear;
 mod wheel;
+mod write;
 
 use std::path::Path;
 
@@ -37,6 +38,7 @@ pub use setting::{GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings
 pub use template::{TemplateForm, readings_template};
 pub use wear::read_wear;
 pub use wheel::read_wheels;
+pub use write::{cutter_text, wear_text, wheel_text};
 
 /// Loads a file and reads it with one of the readers of this module, which see its name and text.
 ///
