@@ -11,7 +11,7 @@ use shop::record::Readings;
 use shop::{Ctx, ShopError};
 use trade::Tables;
 
-use super::{CutterAt, Desk, inputs_of, locked};
+use super::{CutterAt, Desk, DocumentAt, inputs_of, locked};
 use crate::cli::{Failure, request, tables};
 use crate::files::{cutter_text, wheel_text};
 use crate::wire::{Inputs, NamedText};
@@ -45,7 +45,7 @@ impl Desk {
     /// The text of the shop's own rows, where it has any.
     pub(crate) async fn own_rows(&self) -> Result<Option<NamedText>, ShopError> {
         let papers = self.documents(SubjectKind::Tables).await?;
-        let named = |paper: &super::DocumentAt| NamedText {
+        let named = |paper: &DocumentAt| NamedText {
             file: paper.state.name.clone(),
             text: paper.state.text.clone(),
         };
@@ -64,12 +64,16 @@ impl Desk {
         Ok(read)
     }
 
+    /// The machine that is asked for; the first one where none is.
+    pub(crate) async fn machine(&self, asked: &Asked) -> Result<Option<DocumentAt>, ShopError> {
+        let machines = self.documents(SubjectKind::Machine).await?;
+        let is_asked = |paper: &&DocumentAt| paper.subject.id.as_str() == asked.machine;
+        Ok(machines.iter().find(is_asked).or_else(|| machines.first()).cloned())
+    }
+
     /// Gathers what a plan for a cutter is made from.
     pub(crate) async fn inputs(&self, cutter: &CutterAt, asked: &Asked) -> Result<Inputs, Failure> {
-        let machines = self.documents(SubjectKind::Machine).await?;
-        let is_asked = |paper: &&super::DocumentAt| paper.subject.id.as_str() == asked.machine;
-        let machine = machines.iter().find(is_asked).or_else(|| machines.first());
-        let machine = machine.ok_or_else(|| {
+        let machine = self.machine(asked).await?.ok_or_else(|| {
             let reason = "no machine is in the book; describe yours on the page of machines";
             ShopError::invalid("machine", reason)
         })?;

@@ -38,6 +38,11 @@ impl Fault {
         Self::Form(why.to_owned())
     }
 
+    /// What is wrong, in words.
+    pub(crate) fn words(&self) -> String {
+        self.told().words
+    }
+
     fn status(&self) -> StatusCode {
         match self {
             Self::Work(Failure::Shop(error)) => status_of(error),

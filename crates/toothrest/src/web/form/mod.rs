@@ -150,6 +150,16 @@ impl Form {
         self
     }
 
+    /// Puts into the fields what a file has under their keys.
+    pub(crate) fn load(mut self, text: &str) -> Self {
+        for (name, value) in toml_text::read(text, self.fields()) {
+            if let Some(field) = self.field(&name) {
+                field.value = value;
+            }
+        }
+        self
+    }
+
     /// Shows the page in the other system; what was typed keeps its meaning.
     pub(crate) fn switched(mut self, to: System) -> Self {
         let from = self.system;

@@ -143,6 +143,36 @@ fn list<'t>(table: &'t mut Table, name: &str, place: usize) -> Option<&'t mut Ve
     Some(list)
 }
 
+/// What the text of a file has under the keys of fields, by name.
+pub(super) fn read<'a>(
+    text: &str,
+    fields: impl Iterator<Item = &'a Field>,
+) -> Vec<(String, String)> {
+    let whole: Table = text.parse().unwrap_or_default();
+    let found = |field: &Field| Some((field.name.clone(), typed(at(&whole, &steps(&field.name))?)));
+    fields.filter(|field| !field.is_hidden()).filter_map(found).collect()
+}
+
+fn at<'t>(table: &'t Table, steps: &[Step]) -> Option<&'t Value> {
+    let (first, rest) = steps.split_first()?;
+    let Step::Name(name) = first else { return None };
+    let first = table.get(name)?;
+    rest.iter().try_fold(first, |value, step| match step {
+        Step::Name(name) => value.get(name),
+        Step::Place(place) => value.get(place),
+    })
+}
+
+/// A value as a hand would type it.
+fn typed(value: &Value) -> String {
+    match value {
+        Value::String(text) => text.clone(),
+        Value::Boolean(yes) => if *yes { "yes" } else { "" }.to_owned(),
+        Value::Array(values) => values.iter().map(typed).collect::<Vec<_>>().join("\n"),
+        other => other.to_string(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,0 +1,27 @@
+//! The bench app: pages for a tablet, drawn on this machine, that ask nothing of any network.
+//!
+//! A handler parses what came, calls a use case or the desk, and draws a page. Pages work without
+//! scripts; with them, figures follow as they are typed.
+
+mod assets;
+mod demo;
+mod fault;
+mod form;
+mod guard;
+mod page;
+mod pages;
+mod serve;
+mod state;
+mod visit;
+
+pub(crate) use serve::{Serve, serve};
+
+/// The main pages, by name and path.
+pub(crate) const PLACES: [(&str, &str); 6] = [
+    ("tray", "/"),
+    ("wheels", "/wheels"),
+    ("machines", "/machines"),
+    ("tables", "/tables"),
+    ("day", "/day"),
+    ("book", "/book"),
+];

@@ -1,0 +1,65 @@
+//! The pages of the bench, one file for each.
+
+mod back;
+mod check;
+mod cutter;
+mod cutter_form;
+mod grind;
+mod plan;
+mod receive;
+mod record;
+mod scale;
+mod search;
+mod tray;
+mod units;
+mod wear;
+mod who;
+
+use axum::Router;
+use axum::routing::{get, post};
+
+use super::assets::asset;
+use super::demo;
+use super::state::Bench;
+
+pub(super) use who::signed_in;
+
+/// Every address of the bench.
+pub(super) fn routes() -> Router<Bench> {
+    Router::new()
+        .route("/", get(tray::show))
+        .route("/static/{name}", get(asset))
+        .route("/units", post(units::switch))
+        .route("/who", get(who::ask).post(who::told))
+        .route("/who/leave", post(who::leave))
+        .route("/search", get(search::show))
+        .route("/receive", get(receive::show))
+        .route("/receive/new", get(receive::form).post(receive::enter))
+        .route("/demo", post(demo::open))
+        .route("/demo/leave", post(demo::leave))
+        .merge(of_a_cutter())
+}
+
+fn of_a_cutter() -> Router<Bench> {
+    Router::new()
+        .route("/cutters/{id}", get(cutter::show))
+        .route("/cutters/{id}/change", get(cutter_form::show).post(cutter_form::change))
+        .route("/cutters/{id}/receive", get(receive::again).post(receive::receive))
+        .route("/cutters/{id}/wear", get(wear::show).post(wear::see))
+        .route("/cutters/{id}/plan", get(plan::show).post(plan::keep))
+        .route("/cutters/{id}/plan/live", get(plan::live))
+        .route("/cutters/{id}/sheet", get(plan::sheet))
+        .route("/cutters/{id}/grind", get(grind::show))
+        .route("/cutters/{id}/grind/done", post(grind::done))
+        .route("/cutters/{id}/grind/undo", post(grind::undo))
+        .route("/cutters/{id}/grind/finish", post(grind::finish))
+        .route("/cutters/{id}/check", get(check::show).post(check::weigh))
+        .route("/cutters/{id}/checked", get(check::outcome))
+        .route("/cutters/{id}/correct", post(check::corrected))
+        .route("/cutters/{id}/back", get(back::show).post(back::hand_back))
+        .route("/cutters/{id}/tag", get(back::tag))
+        .route("/cutters/{id}/record", get(record::show))
+        .route("/cutters/{id}/note", post(cutter::note))
+        .route("/cutters/{id}/retire", post(cutter::retire))
+        .route("/cutters/{id}/strike", post(record::strike))
+}

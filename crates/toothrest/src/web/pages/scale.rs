@@ -1,0 +1,31 @@
+//! Pictures of a cutter as they stand on its page.
+
+use geometry::System;
+use shop::record::Cutter;
+
+use crate::desk::CutterAt;
+use crate::web::fault::Fault;
+use crate::web::visit::Visit;
+
+/// The cutter from its side and from its end.
+pub(super) fn cutter_picture(_cutter: &Cutter, _system: System) -> String {
+    String::new()
+}
+
+/// The life that is left, as a scale.
+pub(super) async fn life_picture(
+    _visit: &Visit,
+    _cutter: &CutterAt,
+    _system: System,
+) -> Result<String, Fault> {
+    Ok(String::new())
+}
+
+/// The dial of a step as a hand sees it.
+pub(super) fn dial_picture(
+    _plan: &shop::plan::RegrindPlan,
+    _step: &shop::plan::BenchStep,
+    _system: System,
+) -> String {
+    String::new()
+}
