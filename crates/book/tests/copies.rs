@@ -16,7 +16,9 @@ use common::places;
 use common::samples::{self, cutter_entered, every_event, wheel_entered};
 use common::{subject, write};
 use shop::book::event::{Noted, TrayOpened};
-use shop::book::{Event, Query, Store, Subject, SubjectKind, whole_history};
+use shop::book::{
+    Event, Moment, Query, Session, Sessions, Store, Subject, SubjectKind, TokenHash, whole_history,
+};
 use shop::record::Named;
 
 fn noted(words: &str) -> Event {
@@ -112,6 +114,39 @@ async fn a_damaged_backup_is_not_restored() {
     fs::write(&copy, bytes).unwrap();
     let refused = restore(&copy, &Place::File(to.clone())).await;
     assert!(refused.is_err() && !to.exists(), "{refused:?}");
+}
+
+#[tokio::test]
+async fn nobody_is_signed_in_in_a_copy() {
+    for (folder, book) in places::every_book().await {
+        let own = tempfile::tempdir().unwrap();
+        shop(&book).await;
+        let at = common::stamp("AB", 0).at;
+        let token = TokenHash::from_bytes([7; 32]);
+        let session = Session {
+            token: token.clone(),
+            person: samples::id(6),
+            made_at: at,
+            last_seen: at,
+            expires_at: Moment::LAST,
+        };
+        book.open_session(session).await.unwrap();
+        let (copy, out) = (own.path().join("copy"), own.path().join("out"));
+        book.back_up(&copy).await.unwrap();
+        export(&book, &out).await.unwrap();
+        let carried = texts(&out).iter().any(|(_, text)| text.contains(token.as_str()));
+        assert!(!carried, "an export carries a session");
+
+        let place = match &folder {
+            Some(folder) => Place::File(folder.path().join("restored.sqlite")),
+            None => places::server().await.unwrap(),
+        };
+        restore(&copy, &place).await.unwrap();
+        let restored = Book::open(&place).await.unwrap();
+        assert!(restored.find(SubjectKind::Person, "AB").await.unwrap().is_some());
+        assert_eq!(restored.find_session(&token, at).await.unwrap(), None);
+        assert!(book.find_session(&token, at).await.unwrap().is_some());
+    }
 }
 
 fn texts(folder: &Path) -> Vec<(PathBuf, String)> {

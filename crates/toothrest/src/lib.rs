@@ -3,4 +3,5 @@
 
 pub mod cli;
 pub mod files;
+pub mod surroundings;
 mod wire;

@@ -94,6 +94,12 @@ pub(crate) fn wheel(number: &str) -> Wheel {
     draft.build().unwrap()
 }
 
+/// A person who is entered.
+pub(crate) fn person_entered(initials: &str) -> Event {
+    let (initials, name) = (initials.to_owned(), "Ada Bench".to_owned());
+    Event::PersonEntered(PersonEntered { initials, name })
+}
+
 /// A wheel that is entered.
 pub(crate) fn wheel_entered(number: &str) -> Event {
     let marks = vec!["max 6000".to_owned()];

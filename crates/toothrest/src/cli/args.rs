@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use super::book::BookCommand;
+
 /// Plan a regrind on the surface that the wheel really leaves.
 ///
 /// Toothrest takes a dull end mill, a machine and a wheel, and answers with a set-up that can be
@@ -16,7 +18,8 @@ pub(super) struct Arguments {
     pub(super) command: Option<Command>,
 }
 
-const AFTER: &str = "Exit codes: 0 done; 1 an answer could not be written; 2 refused: the input or \
+const AFTER: &str = "Exit codes: 0 done; 1 an answer could not be written, or the book \
+failed; 2 refused: the input or \
 the set-up is wrong, or readings can hardly be meant, and the message says what would be right.";
 
 #[derive(Debug, Subcommand)]
@@ -27,6 +30,9 @@ pub(super) enum Command {
     /// Check a grind from readings taken at the bench: what is wrong, and what to do about it
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArguments),
+    /// Look after the shop's book: what it holds, histories, backups, files
+    #[command(after_help = BOOK_EXAMPLES)]
+    Book(BookCommand),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -46,6 +52,13 @@ const CHECK_EXAMPLES: &str = "Examples:
   toothrest check --plan plan.json --readings readings.toml
   toothrest check --plan plan.json --readings lands.csv --svg pictures --json
 Readings that can hardly be meant are asked about, and nothing is weighed until that is settled.";
+
+const BOOK_EXAMPLES: &str = "Examples:
+  toothrest book look
+  toothrest book --book shop.sqlite backup monday.sqlite
+  toothrest book --book postgres://bench@server/shop export everything
+  toothrest book --book new.sqlite import everything
+A server's password is better kept in TOOTHREST_BOOK than on the command line, which others can see.";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml

@@ -1,14 +1,18 @@
 //! The command line: parse, use case, render.
 
 mod args;
+mod book;
 mod bundled;
 mod check;
+mod columns;
 mod example;
 mod failure;
 mod inputs;
 mod made_from;
 mod output;
+mod place;
 mod plan;
+mod progress;
 mod section;
 mod sources;
 
@@ -18,6 +22,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Arguments, Command};
+pub(crate) use book::Held;
 use failure::Failure;
 
 /// Runs one command; what goes wrong is said on standard error.
@@ -37,6 +42,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         None => example::run(),
         Some(Command::Plan(plan)) => plan::run(&plan),
         Some(Command::Check(check)) => check::run(&check),
+        Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }

@@ -1,6 +1,7 @@
 //! The shapes of JSON answers. They are converted by hand from what the work returns, so that a
 //! change of the work cannot change a promise to other programs unseen.
 
+mod book;
 mod check;
 mod correction;
 mod diagnosis;
@@ -11,6 +12,7 @@ mod plan;
 mod section;
 mod sources;
 
+pub(crate) use book::{check_book, look};
 pub(crate) use check::{check, questions};
 pub(crate) use inputs::{Inputs, NamedText};
 pub(crate) use plan::plan;
