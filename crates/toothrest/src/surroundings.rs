@@ -57,7 +57,7 @@ impl Zone {
 
     fn shown(&self, moment: Moment, form: &str) -> String {
         match Timestamp::from_microsecond(moment.micros()) {
-            Ok(at) => at.to_zoned(self.zone.clone()).strftime(form).to_string(),
+            Ok(at) => at.to_zoned_datetime(self.zone.clone()).strftime(form).to_string(),
             Err(_) => moment.to_string(),
         }
     }

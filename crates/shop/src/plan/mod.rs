@@ -33,7 +33,7 @@ pub use expect::{Expected, ExpectedDrop};
 pub use feed::Feed;
 pub(crate) use head::grows_clockwise;
 pub use pass::{GrindPass, Grinding, PassKind};
-pub use regrind::{Peripheral, PlanRegrind, RegrindPlan, plan_regrind};
+pub use regrind::{Judged, Peripheral, PlanRegrind, RegrindPlan, judge_cutter, plan_regrind};
 pub use rotation::{Fastening, Hold, TurnDirection};
 pub use route::{Route, RouteView};
 pub use secondary::SecondaryGrind;

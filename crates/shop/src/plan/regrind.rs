@@ -114,6 +114,29 @@ pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, 
     Ok(RegrindPlan { wanted, stock, verdict, peripheral, cautions, request })
 }
 
+/// A cutter by itself: the tooth it should have, the stock, and what it is worth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// The wanted tooth.
+    pub wanted: Wanted,
+    /// How much must come off.
+    pub stock: Stock,
+    /// What the cutter is worth.
+    pub verdict: Verdict,
+}
+
+/// Judges a cutter by itself, as lists show it: no machine, no wheel, and nothing solved.
+///
+/// # Errors
+/// `Invalid` or `Refused` where its record or its wear does not allow a regrind to be planned.
+pub fn judge_cutter(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Judged, ShopError> {
+    check_wear(cutter)?;
+    let wanted = wanted(ctx, cutter)?;
+    let stock = stock(ctx, cutter, &wanted)?;
+    let verdict = verdict(ctx, cutter, &wanted, &stock, None);
+    Ok(Judged { wanted, stock, verdict })
+}
+
 fn kind_of(wheel: &Wheel, asked: Option<ReliefKind>) -> ReliefKind {
     asked.unwrap_or(match bridge::kind(wheel) {
         WheelKind::Cup => ReliefKind::Flat,

@@ -64,8 +64,7 @@ fn mount(peripheral: &Peripheral) -> BenchStep {
 }
 
 fn true_up(peripheral: &Peripheral) -> BenchStep {
-    let steps: Vec<&str> =
-        peripheral.truing.steps.iter().map(|step| step.value.as_str()).collect();
+    let steps: Vec<&str> = peripheral.truing.steps.iter().map(|step| step.value.as_str()).collect();
     let tolerance = Some(Quantity::Length(peripheral.truing.face_width.value));
     let why = "the corner that cuts first must be sharp, and the face no wider than it need be";
     let how = steps.join("; ");

@@ -5,12 +5,13 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use super::book::BookCommand;
+use super::place::BookArguments;
 
 /// Plan a regrind on the surface that the wheel really leaves.
 ///
 /// Toothrest takes a dull end mill, a machine and a wheel, and answers with a set-up that can be
 /// carried to the bench: every setting in the machine's own dial marks, every feed, and the
-/// readings that prove the work. Without a command it plans the bundled example.
+/// readings that prove the work. Without a command it opens the bench for a browser on this machine.
 #[derive(Debug, Parser)]
 #[command(name = "toothrest", version, max_term_width = 100, after_help = AFTER)]
 pub(super) struct Arguments {
@@ -24,6 +25,11 @@ the set-up is wrong, or readings can hardly be meant, and the message says what 
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Open the bench: pages for a tablet or any browser, from arrival to tag
+    #[command(after_help = SERVE_EXAMPLES)]
+    Serve(ServeArguments),
+    /// Plan the bundled example, to see what a set-up sheet looks like
+    Example,
     /// Plan one regrind on the periphery of an end mill
     #[command(after_help = PLAN_EXAMPLES)]
     Plan(PlanArguments),
@@ -40,6 +46,14 @@ pub(super) enum Command {
     #[command(after_help = SOURCES_EXAMPLES)]
     Sources(SourcesArguments),
 }
+
+const SERVE_EXAMPLES: &str = "Examples:
+  toothrest serve
+  toothrest serve --demo
+  toothrest serve --book postgres://bench@server/shop
+  toothrest serve --listen 0.0.0.0 --name bench.local
+Unless it is told to listen wider, only this machine reaches it. Listening wider, everybody signs \
+in; put it behind a proxy with TLS where the network is not your own.";
 
 const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
@@ -68,6 +82,21 @@ const SOURCES_EXAMPLES: &str = "Examples:
   toothrest sources              list the topics
   toothrest sources relief       every row on relief, chosen or not
   toothrest sources bibliography every source";
+
+#[derive(Debug, Default, Args)]
+pub(super) struct ServeArguments {
+    #[command(flatten)]
+    pub(super) book: BookArguments,
+    /// Where to listen: a port, an address of this machine, or both [usual: 127.0.0.1:8817]
+    #[arg(long, value_name = "ADDRESS")]
+    pub(super) listen: Option<String>,
+    /// A name by which other machines call this one; may be given more than once
+    #[arg(long, value_name = "HOST")]
+    pub(super) name: Vec<String>,
+    /// Set up the invented demo shop beside the book
+    #[arg(long)]
+    pub(super) demo: bool,
+}
 
 #[derive(Debug, Args)]
 pub(super) struct PlanArguments {

@@ -8,7 +8,7 @@ use crate::files::{FileProblems, Place, locate};
 
 /// Why a command gives no answer.
 #[derive(Debug, Error)]
-pub(super) enum Failure {
+pub(crate) enum Failure {
     /// Something is wrong in files.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Files(Vec<FileProblems>),

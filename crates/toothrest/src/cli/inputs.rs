@@ -35,7 +35,7 @@ fn text(path: &Path, problems: &mut Vec<FileProblems>) -> NamedText {
 }
 
 /// The bundled tables, with the shop's own laid over them.
-pub(super) fn tables(shop: Option<&NamedText>) -> Result<Tables, Failure> {
+pub(crate) fn tables(shop: Option<&NamedText>) -> Result<Tables, Failure> {
     let unsound = |file: &str| {
         let file = file.to_owned();
         move |error: trade::TableError| Failure::Tables { file, message: error.to_string() }
@@ -48,7 +48,7 @@ pub(super) fn tables(shop: Option<&NamedText>) -> Result<Tables, Failure> {
 }
 
 /// Reads every input, so that all that is wrong is said at once.
-pub(super) fn request(inputs: &Inputs) -> Result<PlanRegrind, Failure> {
+pub(crate) fn request(inputs: &Inputs) -> Result<PlanRegrind, Failure> {
     let mut problems: Vec<FileProblems> = Vec::new();
     let read_named = |named: &NamedText| (named.file.clone(), named.text.clone());
     let (file, text) = read_named(&inputs.cutter);

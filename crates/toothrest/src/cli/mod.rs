@@ -14,6 +14,7 @@ mod place;
 mod plan;
 mod progress;
 mod section;
+mod serve;
 mod sources;
 
 use std::ffi::OsString;
@@ -23,7 +24,8 @@ use clap::Parser;
 
 use args::{Arguments, Command};
 pub(crate) use book::Held;
-use failure::Failure;
+pub(crate) use failure::Failure;
+pub(crate) use inputs::{request, tables};
 
 /// Runs one command; what goes wrong is said on standard error.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -39,7 +41,9 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 
 fn dispatch(command: Option<Command>) -> Result<String, Failure> {
     match command {
-        None => example::run(),
+        None => serve::run(&args::ServeArguments::default()),
+        Some(Command::Serve(serve)) => serve::run(&serve),
+        Some(Command::Example) => example::run(),
         Some(Command::Plan(plan)) => plan::run(&plan),
         Some(Command::Check(check)) => check::run(&check),
         Some(Command::Book(command)) => book::run(&command),

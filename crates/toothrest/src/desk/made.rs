@@ -78,9 +78,9 @@ impl Desk {
             ShopError::invalid("machine", reason)
         })?;
         let wheels = self.wheels().await?;
-        let chosen = wheels.iter().filter(|wheel| {
-            asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel
-        });
+        let chosen = wheels
+            .iter()
+            .filter(|wheel| asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel);
         let wheels: Vec<_> = chosen.map(|wheel| wheel_input(&wheel.state.wheel)).collect();
         if wheels.is_empty() {
             let reason = "no wheel is in the book; enter those on your rack on the page of wheels";

@@ -4,9 +4,11 @@
 //! once and remembered under the number of that entry.
 
 mod made;
+mod sign_in;
 mod texts;
 
 use std::num::NonZeroUsize;
+use std::path::PathBuf;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use book::Book;
@@ -21,6 +23,7 @@ use trade::Tables;
 use crate::surroundings::{NewIds, SystemClock};
 
 pub(crate) use made::{Asked, Made};
+pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use texts::{inputs_of, kept_inputs};
 
 /// So many folded histories are remembered.
@@ -36,6 +39,8 @@ pub(crate) struct Desk {
     known: Mutex<LruCache<(Id, u64), Arc<Latest>>>,
     plans: Mutex<LruCache<[u8; 32], Arc<Made>>>,
     tables: Mutex<Option<(String, Arc<Tables>)>>,
+    /// A folder that goes away with the desk.
+    passing: Option<PathBuf>,
 }
 
 /// A cutter with where it stands.
@@ -74,7 +79,14 @@ impl Desk {
             known: Mutex::new(LruCache::new(KNOWN)),
             plans: Mutex::new(LruCache::new(PLANS)),
             tables: Mutex::new(None),
+            passing: None,
         }
+    }
+
+    /// The same desk on a book that is thrown away with its folder.
+    pub(crate) fn gone_with(mut self, folder: PathBuf) -> Self {
+        self.passing = Some(folder);
+        self
     }
 
     pub(crate) const fn book(&self) -> &Book {
@@ -189,6 +201,15 @@ impl Desk {
     /// How many cutters stand at a stage.
     pub(crate) async fn count(&self, stage: Stage) -> Result<u64, ShopError> {
         self.book.count(SubjectKind::Cutter, stage).await
+    }
+}
+
+impl Drop for Desk {
+    /// What cannot be taken away is left to whoever clears out old temporary files.
+    fn drop(&mut self) {
+        if let Some(folder) = &self.passing {
+            drop(std::fs::remove_dir_all(folder));
+        }
     }
 }
 

@@ -35,6 +35,7 @@ pub use machine::read_machine;
 pub use problem::{FileProblem, FileProblems};
 pub use readings::read_readings;
 pub use setting::{GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings, read_setting};
+pub(crate) use template::{Part, PartKind, Sheet};
 pub use template::{TemplateForm, readings_template};
 pub use wear::read_wear;
 pub use wheel::read_wheels;

@@ -49,9 +49,8 @@ fn check(bench: &Bench, method: &Method, headers: &HeaderMap) -> Result<(), Faul
     if matches!(*method, Method::GET | Method::HEAD) {
         return Ok(());
     }
-    let comes_from = text(headers, &ORIGIN).map(|origin| {
-        origin.split_once("://").map_or(origin, |(_, host)| host)
-    });
+    let comes_from = text(headers, &ORIGIN)
+        .map(|origin| origin.split_once("://").map_or(origin, |(_, host)| host));
     match comes_from {
         Some(origin) if origin == host => Ok(()),
         Some(_) => Err(Fault::Foreign("It was sent from a page of another site.")),

@@ -14,7 +14,7 @@ mod serve;
 mod state;
 mod visit;
 
-pub(crate) use serve::{Serve, serve};
+pub(crate) use serve::{Serve, address, serve, usual_address};
 
 /// The main pages, by name and path.
 pub(crate) const PLACES: [(&str, &str); 6] = [

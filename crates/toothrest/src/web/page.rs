@@ -4,8 +4,8 @@ use askama::Template;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use geometry::System;
-use shop::record::Cutter;
 use sheets::text::Units;
+use shop::record::Cutter;
 
 use super::visit::Visit;
 use crate::web::form::system_name;

@@ -67,7 +67,9 @@ fn hosts(listens_at: IpAddr, names: &[String]) -> Vec<String> {
     match listens_at {
         _ if listens_at.is_unspecified() && names.is_empty() => Vec::new(),
         IpAddr::V4(at) => own.into_iter().chain([at.to_string()]).chain(names.to_vec()).collect(),
-        IpAddr::V6(at) => own.into_iter().chain([format!("[{at}]")]).chain(names.to_vec()).collect(),
+        IpAddr::V6(at) => {
+            own.into_iter().chain([format!("[{at}]")]).chain(names.to_vec()).collect()
+        }
     }
 }
 
@@ -116,9 +118,10 @@ pub(crate) fn address(text: &str) -> Result<SocketAddr, ShopError> {
     let both = || text.parse::<SocketAddr>().ok();
     let named = || {
         let (host, port) = text.split_once(':').unwrap_or((text, "8817"));
-        (host == "localhost").then(|| port.parse().ok()).flatten().map(|port: u16| {
-            SocketAddr::new(usual.ip(), port)
-        })
+        (host == "localhost")
+            .then(|| port.parse().ok())
+            .flatten()
+            .map(|port: u16| SocketAddr::new(usual.ip(), port))
     };
     port().or_else(host).or_else(both).or_else(named).ok_or_else(|| {
         let reason = "write a port, an address of this machine, or both, such as 0.0.0.0:8817";

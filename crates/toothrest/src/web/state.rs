@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::desk::Desk;
+use crate::surroundings::Zone;
 
 /// The running bench, shared by all requests.
 #[derive(Clone)]
@@ -17,6 +18,7 @@ struct Held {
     has_sign_in: bool,
     hosts: Vec<String>,
     copies: Option<PathBuf>,
+    zone: Zone,
 }
 
 /// How the bench is set up.
@@ -33,7 +35,8 @@ impl Bench {
     pub(crate) fn new(desk: Desk, settings: Settings) -> Self {
         let Settings { has_sign_in, hosts, copies } = settings;
         let (desk, demo) = (Arc::new(desk), Mutex::new(None));
-        Self { held: Arc::new(Held { desk, demo, has_sign_in, hosts, copies }) }
+        let zone = Zone::of_system();
+        Self { held: Arc::new(Held { desk, demo, has_sign_in, hosts, copies, zone }) }
     }
 
     pub(crate) fn desk(&self) -> Arc<Desk> {
@@ -58,6 +61,11 @@ impl Bench {
     /// The hosts by which it may be called.
     pub(crate) fn hosts(&self) -> &[String] {
         &self.held.hosts
+    }
+
+    /// The zone in which times are shown.
+    pub(crate) fn zone(&self) -> &Zone {
+        &self.held.zone
     }
 
     /// The folder for backups.

@@ -14,6 +14,7 @@ use super::fault::Fault;
 use super::form::system;
 use super::state::Bench;
 use crate::desk::Desk;
+use crate::surroundings::Zone;
 
 /// The cookie with the system of units.
 pub(crate) const UNITS: &str = "units";
@@ -37,6 +38,8 @@ pub(crate) struct Visit {
     pub(crate) has_sign_in: bool,
     /// Whether this is the demo shop.
     pub(crate) is_demo: bool,
+    /// The zone in which times are shown.
+    pub(crate) zone: Zone,
     /// The path and query that were asked for.
     pub(crate) here: String,
 }
@@ -81,6 +84,7 @@ impl FromRequestParts<Bench> for Visit {
             who,
             has_sign_in: bench.has_sign_in(),
             is_demo,
+            zone: bench.zone().clone(),
             here: parts.uri.path_and_query().map_or("/", |path| path.as_str()).to_owned(),
         })
     }

@@ -26,6 +26,8 @@ pub(crate) enum Kind {
     Choice(Vec<Choice>),
     /// Any of a few.
     Several(Vec<Choice>),
+    /// Whole numbers in a row.
+    Counts,
     /// Something that the page itself knows.
     Hidden,
 }
@@ -50,6 +52,8 @@ pub(crate) struct Field {
     pub(crate) hint: String,
     pub(crate) problem: String,
     pub(crate) is_needed: bool,
+    /// Whether it stands there beforehand and says nothing by itself.
+    pub(crate) is_given: bool,
 }
 
 impl Field {
@@ -62,6 +66,7 @@ impl Field {
             hint: String::new(),
             problem: String::new(),
             is_needed: false,
+            is_given: false,
         }
     }
 
@@ -106,6 +111,11 @@ impl Field {
 
     pub(crate) fn value(self, value: impl Into<String>) -> Self {
         Self { value: value.into(), ..self }
+    }
+
+    /// A value that stands there beforehand.
+    pub(crate) fn given(self, value: impl Into<String>) -> Self {
+        Self { value: value.into(), is_given: true, ..self }
     }
 
     pub(crate) fn hint(self, hint: impl Into<String>) -> Self {

@@ -38,6 +38,8 @@ pub(crate) struct Group {
     pub(crate) title: String,
     pub(crate) words: String,
     pub(crate) fields: Vec<Field>,
+    /// Fields that stand above a table and belong to all of it.
+    pub(crate) above: Vec<Field>,
     /// Headings of columns, where the fields stand as a table; empty otherwise.
     pub(crate) columns: Vec<String>,
     /// Labels of rows, where the fields stand as a table.
@@ -64,6 +66,10 @@ impl Group {
         Self { columns, rows, ..self }
     }
 
+    pub(crate) fn above(self, above: Vec<Field>) -> Self {
+        Self { above, ..self }
+    }
+
     pub(crate) fn is_table(&self) -> bool {
         !self.columns.is_empty()
     }
@@ -83,8 +89,9 @@ impl Group {
     /// A folded group opens where something in it is filled in or wrong.
     pub(crate) fn is_open(&self) -> bool {
         !self.is_folded
-            || self.fields.iter().any(|field| {
-                !field.problem.is_empty() || (!field.value.is_empty() && !field.is_hidden())
+            || self.above.iter().chain(&self.fields).any(|field| {
+                let is_silent = field.is_hidden() || field.is_given || !field.choices().is_empty();
+                !field.problem.is_empty() || (!field.value.is_empty() && !is_silent)
             })
     }
 }
@@ -119,11 +126,11 @@ impl Form {
     }
 
     pub(crate) fn fields(&self) -> impl Iterator<Item = &Field> {
-        self.groups.iter().flat_map(|group| &group.fields)
+        self.groups.iter().flat_map(|group| group.above.iter().chain(&group.fields))
     }
 
     pub(crate) fn fields_mut(&mut self) -> impl Iterator<Item = &mut Field> {
-        self.groups.iter_mut().flat_map(|group| &mut group.fields)
+        self.groups.iter_mut().flat_map(|group| group.above.iter_mut().chain(&mut group.fields))
     }
 
     /// The field of that name.
@@ -190,12 +197,14 @@ impl Form {
     /// Says what is wrong with one field.
     pub(crate) fn blame_key(&mut self, key: &str, words: &str) {
         let shown = |field: &&mut Field| !field.is_hidden() && field.name == key;
-        match self.fields_mut().find(shown) {
-            Some(field) if field.problem.is_empty() => words.clone_into(&mut field.problem),
-            Some(_) => {}
-            None if key.is_empty() => self.problems.push(words.to_owned()),
-            None => self.problems.push(format!("{key}: {words}")),
+        if let Some(field) = self.fields_mut().find(shown) {
+            if field.problem.is_empty() {
+                words.clone_into(&mut field.problem);
+            }
+            return;
         }
+        let words = if key.is_empty() { words.to_owned() } else { format!("{key}: {words}") };
+        self.problems.push(words);
     }
 
     pub(crate) fn is_blamed(&self) -> bool {

@@ -40,9 +40,17 @@ fn value(field: &Field, steps: &[Step], system: System) -> Option<Value> {
             Some(typed.parse().map_or_else(|_| text(typed), Value::Integer))
         }
         Kind::Number => Some(typed.parse().map_or_else(|_| text(typed), Value::Float)),
+        Kind::Counts => {
+            Some(Value::Array(typed.split([' ', ',', ';']).filter_map(count).collect()))
+        }
         Kind::Several(_) => Some(Value::Array(typed.lines().map(text).collect())),
         _ => Some(text(&field.with_unit(system))),
     }
+}
+
+fn count(typed: &str) -> Option<Value> {
+    let typed = Some(typed.trim()).filter(|typed| !typed.is_empty())?;
+    Some(typed.parse().map_or_else(|_| text(typed), Value::Integer))
 }
 
 fn text(text: &str) -> Value {
@@ -81,7 +89,7 @@ fn key(steps: &[Step]) -> String {
 /// says nothing.
 fn used(fields: &[&Field]) -> BTreeSet<String> {
     let typed = |field: &&&Field| {
-        let says = !matches!(field.kind, Kind::Hidden | Kind::Choice(_));
+        let says = !field.is_given && !matches!(field.kind, Kind::Hidden | Kind::Choice(_));
         says && !field.value.trim().is_empty()
     };
     fields.iter().filter(typed).flat_map(|field| entries_of(&steps(&field.name))).collect()

@@ -3,11 +3,11 @@
 use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
+use sheets::text::{Units, describe};
 use shop::book::event::{Noted, Retired};
 use shop::book::{Entry, Event, Stage, Store};
 use shop::plan::RouteView;
 use shop::record::Cutter;
-use sheets::text::{Units, describe};
 
 use super::record::{Line, lines};
 use super::tray::{next_step, verdict_words};
@@ -136,7 +136,11 @@ fn figures(cutter: &Cutter, units: Units) -> Vec<Figure> {
         figures.push(Figure::new("over dull edges", units.length(measured), "measured"));
     }
     let flute = units.nominal(cutter.flute_length());
-    figures.push(Figure::new("flute", flute, format!("of {}", units.nominal(cutter.overall_length()))));
+    figures.push(Figure::new(
+        "flute",
+        flute,
+        format!("of {}", units.nominal(cutter.overall_length())),
+    ));
     figures.push(Figure::new("regrinds so far", cutter.regrinds().to_string(), ""));
     figures
 }

@@ -151,7 +151,10 @@ fn step_page(
         grows: dial.map(|dial| dial.positive.clone()).unwrap_or_default(),
         on_diameter: dial.is_some_and(|dial| dial.on_diameter),
         value: step.value.map(|value| units.amount(value)).unwrap_or_default(),
-        within: step.tolerance.map(|within| format!("±{}", units.tolerance(within))).unwrap_or_default(),
+        within: step
+            .tolerance
+            .map(|within| format!("±{}", units.tolerance(within)))
+            .unwrap_or_default(),
         dial: super::scale::dial_picture(&work.made.plan, step, dial_system),
         dial_unit: if is_angle { "deg" } else { crate::web::form::system_name(dial_system) },
         dial_system: crate::web::form::system_name(dial_system),
@@ -277,7 +280,8 @@ pub(super) async fn finish(
     let work = work(&visit, &cutter).await?;
     let planned = visit.desk.planned(&cutter.subject, work.plan).await?;
     let dials = cutter.state.steps.iter().filter_map(|(_, done)| done.stood.clone()).collect();
-    let passes = cutter.state.steps.iter().filter(|(_, done)| done.step.contains(": pass ")).count();
+    let passes =
+        cutter.state.steps.iter().filter(|(_, done)| done.step.contains(": pass ")).count();
     let ground = Ground {
         plan: Some(work.plan),
         wheel: planned.wheel,
@@ -313,4 +317,3 @@ async fn minutes(visit: &Visit, cutter: &CutterAt) -> Result<Option<f64>, Fault>
     let spent = began.map(|began| (visit.desk.now().micros() - began) as f64 / 60e6);
     Ok(spent.filter(|minutes| (0.0..=600.0).contains(minutes)).map(|minutes| minutes.round()))
 }
-

@@ -6,6 +6,7 @@ mod cutter;
 mod cutter_form;
 mod grind;
 mod plan;
+mod readings_form;
 mod receive;
 mod record;
 mod scale;

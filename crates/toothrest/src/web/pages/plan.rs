@@ -12,7 +12,7 @@ use sheets::text::{Units, plan_sheet, reading};
 use shop::book::event::Planned;
 use shop::book::{Event, Store, SubjectKind};
 use shop::plan::{
-    DialMark, Peripheral, PlanStep, Quantity, ReliefKind, RegrindPlan, SetOtherwise, SetupLine,
+    DialMark, Peripheral, PlanStep, Quantity, RegrindPlan, ReliefKind, SetOtherwise, SetupLine,
     Tried, tried,
 };
 
@@ -56,15 +56,19 @@ impl Wish {
         let typed = crate::web::form::system(&self.shown_in).unwrap_or(system);
         let angle = |name: &str, text: &str| match text.trim() {
             "" => Ok(Angle::ZERO),
-            text => Field::angle(name, "").value(text).with_unit(typed).parse().map_err(|error| {
-                Fault::from(shop::ShopError::invalid(name, format!("{error}")))
-            }),
+            text => {
+                Field::angle(name, "").value(text).with_unit(typed).parse().map_err(|error| {
+                    Fault::from(shop::ShopError::invalid(name, format!("{error}")))
+                })
+            }
         };
         let length = |name: &str, text: &str| match text.trim() {
             "" => Ok(Length::ZERO),
-            text => Field::length(name, "").value(text).with_unit(typed).parse().map_err(|error| {
-                Fault::from(shop::ShopError::invalid(name, format!("{error}")))
-            }),
+            text => {
+                Field::length(name, "").value(text).with_unit(typed).parse().map_err(|error| {
+                    Fault::from(shop::ShopError::invalid(name, format!("{error}")))
+                })
+            }
         };
         Ok(SetOtherwise {
             lean: angle("lean", &self.lean)?,
@@ -207,9 +211,9 @@ async fn forms(
     let first = machines.first().map(|choice| choice.value.clone()).unwrap_or_default();
     let machine = if wish.machine.is_empty() { first } else { wish.machine.clone() };
     let wheels = visit.desk.wheels().await?;
-    let wheels = wheels.iter().map(|wheel| {
-        Choice::new(wheel.subject.id.to_string(), wheel.state.wheel.number())
-    });
+    let wheels = wheels
+        .iter()
+        .map(|wheel| Choice::new(wheel.subject.id.to_string(), wheel.state.wheel.number()));
     let wheels = std::iter::once(Choice::new("", "whichever suits")).chain(wheels).collect();
     let reliefs = ReliefKind::ALL.iter().map(|kind| Choice::plain(kind.name()));
     let reliefs = std::iter::once(Choice::new("", "by the wheel")).chain(reliefs).collect();
@@ -331,7 +335,11 @@ fn trial_figures(trial: &Tried, units: Units) -> Vec<Figure> {
     let off = format!("{} off what is wanted", trial.off_by.show());
     let mut figures = vec![Figure::new("relief, so set", trial.relief.show().to_string(), off)];
     if let Some(land) = trial.land_before {
-        figures.push(Figure::new("primary, so set", units.length(land), "wide before the secondary"));
+        figures.push(Figure::new(
+            "primary, so set",
+            units.length(land),
+            "wide before the secondary",
+        ));
     }
     if let Some(from) = trial.heel_drag_from {
         figures.push(Figure::new("heel drags", units.length(from), "behind the edge"));
@@ -348,7 +356,10 @@ impl SetRow {
         Self {
             item: line.item.name().to_owned(),
             mark: line.dial.as_ref().map_or(value, marked),
-            within: line.tolerance.map(|within| format!("±{}", units.tolerance(within))).unwrap_or_default(),
+            within: line
+                .tolerance
+                .map(|within| format!("±{}", units.tolerance(within)))
+                .unwrap_or_default(),
             how: line.how.clone(),
             why: line.why.clone(),
         }

@@ -130,8 +130,7 @@ pub(super) async fn enter(visit: Visit, entries: Entries) -> Result<Response, Fa
         return blamed(&page(&visit, form));
     }
     let subject = visit.desk.fresh(SubjectKind::Cutter);
-    let events =
-        vec![Event::CutterEntered(Box::new(entered)), Event::Received(received(&entries))];
+    let events = vec![Event::CutterEntered(Box::new(entered)), Event::Received(received(&entries))];
     visit.desk.write(by, &subject, 0, events).await?;
     Ok(go_on(&format!("/cutters/{}/wear", subject.id)))
 }

@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
+use sheets::text::{Units, reading};
 use shop::book::event::Amended;
 use shop::book::{Entry, Event, EventKind, Id, Store, Subject, SubjectKind, whole_history};
-use sheets::text::{Units, reading};
 
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
@@ -73,7 +73,8 @@ fn words(event: &Event, units: Units, wheel: &str) -> String {
     let joined = |parts: Vec<Option<String>>| {
         parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
     };
-    let with = |what: &str, text: &Option<String>| text.as_ref().map(|text| format!("{what}{text}"));
+    let with =
+        |what: &str, text: &Option<String>| text.as_ref().map(|text| format!("{what}{text}"));
     match event {
         Event::CutterEntered(entered) => sheets::text::describe(&entered.cutter, units),
         Event::Received(received) => {
@@ -81,7 +82,8 @@ fn words(event: &Event, units: Units, wheel: &str) -> String {
         }
         Event::WearSeen(seen) => {
             let size = seen.wear.measured_diameter().map(|size| units.length(size));
-            let worst = seen.wear.teeth().iter().map(|tooth| tooth.wear_land).reduce(geometry::Length::max);
+            let worst =
+                seen.wear.teeth().iter().map(|tooth| tooth.wear_land).reduce(geometry::Length::max);
             let worst = worst.map(|land| format!("worst land {}", units.length(land)));
             joined(vec![size, worst])
         }
@@ -90,9 +92,10 @@ fn words(event: &Event, units: Units, wheel: &str) -> String {
             joined(vec![Some(planned.route.clone()), size])
         }
         Event::StepDone(done) => {
-            let stood = done.stood.as_ref().map(|stood| {
-                format!("{} stood at {}", stood.axis, units.amount(stood.reading))
-            });
+            let stood = done
+                .stood
+                .as_ref()
+                .map(|stood| format!("{} stood at {}", stood.axis, units.amount(stood.reading)));
             joined(vec![Some(done.step.clone()), stood, done.words.clone()])
         }
         Event::Ground(ground) => {
@@ -140,7 +143,8 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     let history = whole_history(visit.desk.book(), &cutter.subject).await?;
     let lines = lines(&visit, &history, frame.units()).await?;
     let latest = visit.desk.latest(&cutter.subject).await?;
-    let wrong = latest.remarks.iter().map(|remark| format!("entry {}: {}", remark.entry, remark.what));
+    let wrong =
+        latest.remarks.iter().map(|remark| format!("entry {}: {}", remark.entry, remark.what));
     drawn(&RecordPage {
         number: record.number().to_owned(),
         about: sheets::text::describe(record, frame.units()),

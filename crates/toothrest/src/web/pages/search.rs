@@ -56,12 +56,8 @@ pub(super) async fn show(visit: Visit, Query(sought): Query<Sought>) -> Result<R
     let mut kinds = Vec::new();
     let mut problem = String::new();
     for (kind, heading, path) in KINDS {
-        let query = Asked {
-            words: words.clone(),
-            limit: SHOWN,
-            live_only: false,
-            ..Asked::of(kind)
-        };
+        let query =
+            Asked { words: words.clone(), limit: SHOWN, live_only: false, ..Asked::of(kind) };
         match book.list(&query).await {
             Ok(listed) if listed.rows.is_empty() => {}
             Ok(listed) => {

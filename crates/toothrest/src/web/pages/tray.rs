@@ -6,11 +6,11 @@ use askama::Template;
 use axum::extract::Query;
 use axum::response::Response;
 use serde::Deserialize;
+use sheets::text::describe;
 use shop::Ctx;
 use shop::book::{Cursor, Id, Moment, Query as Asked, Stage, Store, SubjectKind, Summary};
 use shop::plan::Verdict;
 use shop::record::Named;
-use sheets::text::describe;
 use trade::Tables;
 
 use crate::desk::CutterAt;
@@ -99,7 +99,7 @@ pub(super) async fn show(visit: Visit, Query(which): Query<Which>) -> Result<Res
 async fn row(visit: &Visit, summary: &Summary, tables: &Arc<Tables>) -> Result<Row, Fault> {
     let latest = visit.desk.latest_at(summary).await?;
     let id = summary.subject.id.to_string();
-    let last = format!("{}, {}", summary.last.by, crate::surroundings::day(summary.last.at));
+    let last = format!("{}, {}", summary.last.by, visit.zone.day(summary.last.at));
     let Some(cutter) = CutterAt::of(&latest) else {
         return Ok(unread(summary, id, last));
     };

@@ -30,12 +30,16 @@ fn form(id: &str, cutter: &Cutter, system: System, seen: u64) -> Form {
     let whole = vec![
         Field::length("wear.measured_diameter", "Diameter over the dull edges")
             .hint("by micrometer, near the middle of the flute"),
-        Field::length("wear.shank_runout", "Runout of the shank").hint("full swing, in the fixture"),
+        Field::length("wear.shank_runout", "Runout of the shank")
+            .hint("full swing, in the fixture"),
         Field::new(Kind::Several(signs), "wear.signs", "What you see"),
     ];
     let teeth = Group::new("Tooth by tooth", tooth_fields(cutter.teeth()))
-        .words("Count from the marked tooth in the direction of grinding. Leave open what you did \
-                not look at; the worst tooth decides.")
+        .above(numbers(cutter.teeth()))
+        .words(
+            "Count from the marked tooth in the direction of grinding. Leave open what you did \
+                not look at; the worst tooth decides.",
+        )
         .table(columns(), (1..=cutter.teeth()).map(|tooth| tooth.to_string()).collect());
     Form::new(format!("/cutters/{id}/wear"), "That is how it looks")
         .shown_in(system)
@@ -44,22 +48,26 @@ fn form(id: &str, cutter: &Cutter, system: System, seen: u64) -> Form {
         .group(teeth)
 }
 
-/// The number of the tooth stands hidden in front of each row.
+fn key(tooth: u32, name: &str) -> String {
+    format!("wear.tooth[{}].{name}", tooth - 1)
+}
+
+/// The numbers of the teeth, which the rows do not carry themselves.
+fn numbers(teeth: u32) -> Vec<Field> {
+    (1..=teeth).map(|tooth| Field::hidden(key(tooth, "tooth"), tooth.to_string())).collect()
+}
+
 fn tooth_fields(teeth: u32) -> Vec<Field> {
     let row = |tooth: u32| {
-        let key = move |name: &str| format!("wear.tooth[{}].{name}", tooth - 1);
-        let number = Field::hidden(key("tooth"), tooth.to_string());
-        let cells = COLUMNS.iter().map(move |(name, heading)| {
-            Field::length(key(name), format!("tooth {tooth}, {}", heading.to_lowercase()))
-        });
-        std::iter::once(number).chain(cells)
+        COLUMNS.iter().map(move |(name, heading)| {
+            Field::length(key(tooth, name), format!("tooth {tooth}, {}", heading.to_lowercase()))
+        })
     };
     (1..=teeth).flat_map(row).collect()
 }
 
 fn columns() -> Vec<String> {
-    let headings = COLUMNS.iter().map(|(_, heading)| (*heading).to_owned());
-    std::iter::once(String::new()).chain(headings).collect()
+    COLUMNS.iter().map(|(_, heading)| (*heading).to_owned()).collect()
 }
 
 fn page(visit: &Visit, cutter: &Cutter, form: Form) -> CutterForm {

@@ -93,8 +93,7 @@ async fn enter(desk: &Desk, initials: &Initials, name: &str) -> Result<(), Fault
         return Ok(());
     }
     let name = if name.is_empty() { initials.as_str() } else { name };
-    let entered =
-        PersonEntered { initials: initials.to_string(), name: name.to_owned() };
+    let entered = PersonEntered { initials: initials.to_string(), name: name.to_owned() };
     let subject = desk.fresh(SubjectKind::Person);
     desk.write(initials, &subject, 0, vec![Event::PersonEntered(entered)]).await?;
     Ok(())
