@@ -1,7 +1,7 @@
 //! Pictures measured with a ruler: what they show must be what they were given.
 
 use geometry::System;
-use kurbo::{BezPath, Point, Rect};
+use kurbo::{BezPath, Point, Rect, Shape, Vec2};
 use sheets::drawing::{cutter_view, day_view, dial_view, life_scale, wheel_view};
 use sheets::scene::{Mark, Paint, Scene, Weight};
 use shop::record::{Cutter, EndForm, Hand};
@@ -110,6 +110,26 @@ fn all_teeth_are_in_the_end_view() {
         let at_rim = |piece: &kurbo::Line| piece.p0.distance(circle.center()) > 0.9995 * radius;
         let edges = pieces(&outline).into_iter().filter(at_rim).count();
         assert_eq!(edges as u32, cutter.teeth(), "{name}");
+    }
+}
+
+/// A right-hand cutter turns clockwise seen from its shank (common practice, no source), so
+/// counterclockwise from its tip: metal lies clockwise of an edge there and the flute before it.
+#[test]
+fn teeth_lie_behind_their_edges_and_are_counted_that_way() {
+    for (name, cutter) in cutters().iter().filter(|(_, cutter)| cutter.teeth() == 4) {
+        let scene = cutter_view(cutter, System::Inch);
+        let heelward = if cutter.hand() == Hand::Right { 1.0 } else { -1.0 };
+        let circle = bounds(&scene, "end circle");
+        let second = scene.words().find(|words| words.text == "2").unwrap().bounds().center();
+        assert!((second.x - circle.center().x) * heelward > 0.5 * circle.width(), "{name}");
+        let outline = strokes(&scene, "end", Weight::Outline).remove(0);
+        let near_top = |clockwise_deg: f64| {
+            let way = Vec2::from_angle((clockwise_deg - 90.0).to_radians());
+            circle.center() + way * (0.45 * circle.width())
+        };
+        assert!(outline.contains(near_top(12.0 * heelward)), "{name}");
+        assert!(!outline.contains(near_top(-12.0 * heelward)), "{name}");
     }
 }
 

@@ -3,7 +3,7 @@
 use geometry::{Angle, Length};
 use kurbo::{Point, Rect, Vec2};
 
-use crate::scene::{Callout, LengthDimension, Scene, Words};
+use crate::scene::{ARROW_MM, Callout, LengthDimension, Scene, Words};
 
 use super::super::figure;
 use super::super::frame::LEFT;
@@ -66,7 +66,9 @@ impl WheelView<'_> {
         let middle = scene.dimension(LengthDimension { from: front, to, away });
         let name = if self.body.is_cup { "depth" } else { "thickness" };
         let words = format!("{name} {}", self.shown(self.wheel.depth()));
-        scene.text(Words::starting((middle.x.max(to.x + 6.5), middle.y + 1.2), SMALL, words));
+        // The arrows of a short dimension stand outside, where the words would be.
+        let beside_mm = if to.x - front.x < 3.2 * ARROW_MM { 6.5 } else { 2.0 };
+        scene.text(Words::starting((to.x + beside_mm, middle.y + 1.2), SMALL, words));
     }
 
     fn draw_bore(&self, scene: &mut Scene) {
