@@ -64,16 +64,21 @@ pub(super) fn dial_picture(plan: &RegrindPlan, step: &BenchStep) -> String {
 }
 
 /// The tag, to be read from the picture or printed; nothing where it was never ground here.
-pub(super) fn tag_picture(visit: &Visit, cutter: &CutterAt, at: Moment, by: &str, system: System) -> String {
+pub(super) fn tag_picture(
+    visit: &Visit,
+    cutter: &CutterAt,
+    at: Moment,
+    by: &str,
+    system: System,
+) -> String {
     let record = &cutter.state.cutter;
     let Some(ground) = record.as_ground() else { return String::new() };
     let radius = match record.end() {
         EndForm::Square => None,
         EndForm::CornerRadius(radius) => Some(TagRadius { ground: radius, nominal: radius }),
-        EndForm::Ball => Some(TagRadius {
-            ground: ground.diameter / 2.0,
-            nominal: record.diameter() / 2.0,
-        }),
+        EndForm::Ball => {
+            Some(TagRadius { ground: ground.diameter / 2.0, nominal: record.diameter() / 2.0 })
+        }
     };
     let tag = Tag {
         number: record.number().to_owned(),
