@@ -4,3 +4,5 @@
 pub mod cli;
 pub mod files;
 mod wire;
+
+pub use wire::model_bytes;

@@ -10,7 +10,7 @@ mod check;
 mod end_view;
 mod figure;
 mod frame;
-mod profile;
+pub(crate) mod profile;
 mod run;
 mod tooth;
 

@@ -5,6 +5,7 @@ mod check;
 mod correction;
 mod diagnosis;
 mod inputs;
+mod model;
 mod observed;
 mod parts;
 mod plan;
@@ -13,6 +14,7 @@ mod sources;
 
 pub(crate) use check::{check, questions};
 pub(crate) use inputs::{Inputs, NamedText};
+pub use model::model_bytes;
 pub(crate) use plan::plan;
 pub(crate) use section::section;
 pub(crate) use sources::sources;
