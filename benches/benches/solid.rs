@@ -5,7 +5,7 @@ use std::hint::black_box;
 
 use divan::Bencher;
 use geometry::outline::{Outline, WornTooth};
-use geometry::solid::{Fluted, Mesh, Surface, ToothForm, revolution, wheel_half_section};
+use geometry::solid::{Fluted, Mesh, ToothForm, revolution, wheel_half_section};
 use geometry::{Angle, Length};
 
 use benches::{NEW_DIAMETER_MM, kernel_setup};
@@ -70,17 +70,7 @@ fn cutter_of_100_000_triangles(bencher: Bencher) {
 #[divan::bench]
 fn normals_of_100_000_triangles(bencher: Bencher) {
     let mesh = mesh();
-    let surfaces = [
-        Surface::Land,
-        Surface::Back,
-        Surface::Flute,
-        Surface::Runout,
-        Surface::End,
-        Surface::Shank,
-    ];
-    bencher.bench_local(|| {
-        surfaces.map(|surface| black_box(&mesh).shaded(surface, Angle::from_degrees(30.0)))
-    });
+    bencher.bench_local(|| black_box(&mesh).shaded(Angle::from_degrees(30.0)));
 }
 
 /// The wheel of the benches where it really stands, at the chord error of a picture.

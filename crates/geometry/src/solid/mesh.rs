@@ -70,6 +70,10 @@ impl Mesh {
         groups.flat_map(|group| self.triangles[group.1.clone()].iter().copied())
     }
 
+    pub(super) fn groups(&self) -> &[(Surface, Range<usize>)] {
+        &self.groups
+    }
+
     /// The three corners of a triangle.
     pub fn corners(&self, triangle: [u32; 3]) -> [Vector3<f64>; 3] {
         triangle.map(|corner| self.points[corner as usize])

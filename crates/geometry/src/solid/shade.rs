@@ -25,34 +25,48 @@ const SAME_NORMAL: f64 = 1.0 - 1e-6;
 const NONE: u32 = u32::MAX;
 
 impl Mesh {
-    /// One surface with smooth normals; neighbours that meet at more than `crease` meet in an edge.
-    pub fn shaded(&self, surface: Surface, crease: Angle) -> Shaded {
-        let triangles: Vec<[u32; 3]> = self.triangles_of(surface).collect();
-        let faces: Vec<Face> =
-            triangles.iter().map(|triangle| Face::new(&self.corners(*triangle))).collect();
-        let around = Around::new(self.points().len(), &triangles);
+    /// Every surface with smooth normals, in the mesh's order. Neighbours that meet at more than
+    /// `crease` meet in an edge; so do land and back, however flat the edge between them is.
+    pub fn shaded(&self, crease: Angle) -> Vec<(Surface, Shaded)> {
+        let faces: Vec<Face> = self.faces();
+        let around = Around::new(self.points().len(), self.triangles());
         let smooth = Smooth { faces: &faces, crease_cos: crease.cos() };
-        let mut shading = Shading { shaded: Shaded::default(), firsts: Vec::new(), nexts: vec![] };
-        shading.firsts.resize(self.points().len(), NONE);
-        for (face, triangle) in triangles.iter().enumerate() {
+        let mut all: Vec<(Surface, Shading)> = Vec::new();
+        for (at, triangle) in self.triangles().iter().enumerate() {
+            let surface = faces[at].surface;
+            let found = all.iter().position(|one| one.0 == surface).unwrap_or_else(|| {
+                all.push((surface, Shading::new(self.points().len())));
+                all.len() - 1
+            });
+            let shading = &mut all[found].1;
             let placed = triangle.map(|corner| {
-                let normal = smooth.normal(face, around.of(corner));
+                let normal = smooth.normal(at, around.of(corner));
                 shading.place(corner, self.points()[corner as usize], normal)
             });
             shading.shaded.triangles.push(placed);
         }
-        shading.shaded
+        all.into_iter().map(|(surface, shading)| (surface, shading.shaded)).collect()
+    }
+
+    fn faces(&self) -> Vec<Face> {
+        let of_group = |(surface, range): &(Surface, std::ops::Range<usize>)| {
+            let surface = *surface;
+            let own = self.triangles()[range.clone()].iter();
+            own.map(move |triangle| Face::new(surface, &self.corners(*triangle)))
+        };
+        self.groups().iter().flat_map(of_group).collect()
     }
 }
 
 /// A triangle's unit normal and its angles at its corners.
 struct Face {
+    surface: Surface,
     normal: Vector3<f64>,
     angles_rad: [f64; 3],
 }
 
 impl Face {
-    fn new([a, b, c]: &[Vector3<f64>; 3]) -> Self {
+    fn new(surface: Surface, [a, b, c]: &[Vector3<f64>; 3]) -> Self {
         let doubled_area = (b - a).cross(&(c - a));
         let length = doubled_area.norm();
         // A facet without area is seen by nobody and counts for nothing.
@@ -60,7 +74,7 @@ impl Face {
         let angle = |at: &Vector3<f64>, one: &Vector3<f64>, other: &Vector3<f64>| {
             length.atan2((one - at).dot(&(other - at)))
         };
-        Self { normal, angles_rad: [angle(a, b, c), angle(b, c, a), angle(c, a, b)] }
+        Self { surface, normal, angles_rad: [angle(a, b, c), angle(b, c, a), angle(c, a, b)] }
     }
 }
 
@@ -101,15 +115,21 @@ impl Smooth<'_> {
     /// The normal of a face at one of its corners: that of all that meet it there without an edge,
     /// each by its angle there, so that it does not matter how a surface was taken apart.
     fn normal(&self, face: usize, around: &[u32]) -> Vector3<f64> {
-        let own = self.faces[face].normal;
+        let own = &self.faces[face];
         let share = |place: &u32| {
             let other = &self.faces[*place as usize / 3];
-            let is_smooth = other.normal.dot(&own) >= self.crease_cos;
-            is_smooth.then(|| other.normal * other.angles_rad[*place as usize % 3])
+            let is_flat = other.normal.dot(&own.normal) >= self.crease_cos;
+            (is_flat && !meet_in_edge(own.surface, other.surface))
+                .then(|| other.normal * other.angles_rad[*place as usize % 3])
         };
         let sum: Vector3<f64> = around.iter().filter_map(share).sum();
         sum.try_normalize(1e-12).unwrap_or(Vector3::z())
     }
+}
+
+/// Whether two surfaces meet in an edge at whatever angle.
+fn meet_in_edge(one: Surface, other: Surface) -> bool {
+    matches!((one, other), (Surface::Land, Surface::Back) | (Surface::Back, Surface::Land))
 }
 
 struct Shading {
@@ -121,6 +141,10 @@ struct Shading {
 }
 
 impl Shading {
+    fn new(points: usize) -> Self {
+        Self { shaded: Shaded::default(), firsts: vec![NONE; points], nexts: Vec::new() }
+    }
+
     fn place(&mut self, corner: u32, at: Vector3<f64>, normal: Vector3<f64>) -> u32 {
         let mut found = self.firsts[corner as usize];
         while found != NONE {

@@ -13,7 +13,8 @@ fn a_cylinder_is_smooth_round_its_side_and_sharp_at_its_ends() {
     let half = [(0.0, 0.0), (20.0, 0.0), (20.0, 7.0), (0.0, 7.0)]
         .map(|(radius, axial)| ProfilePoint::new(radius, axial));
     let mesh = revolution(&half, &pose, Length::from_mm(0.05)).unwrap();
-    let shaded = mesh.shaded(Surface::Whole, Angle::from_degrees(30.0));
+    let all = mesh.shaded(Angle::from_degrees(30.0));
+    let [(Surface::Whole, shaded)] = &all[..] else { panic!("{} surfaces", all.len()) };
     // Each corner of the rims stands in two surfaces, each pole in one.
     assert_eq!(shaded.positions.len(), 2 * (mesh.points().len() - 2) + 2);
     for (at, normal) in shaded.positions.iter().zip(&shaded.normals) {
@@ -29,17 +30,10 @@ fn a_cylinder_is_smooth_round_its_side_and_sharp_at_its_ends() {
 fn every_normal_of_a_cutter_is_a_unit_that_points_outward() {
     let back = back();
     let mesh = cutter(&back, 10.0).mesh(Length::from_mm(0.02)).unwrap();
-    let surfaces = [
-        Surface::Land,
-        Surface::Back,
-        Surface::Flute,
-        Surface::Runout,
-        Surface::End,
-        Surface::Shank,
-    ];
     let mut triangles = 0;
-    for surface in surfaces {
-        let shaded = mesh.shaded(surface, Angle::from_degrees(30.0));
+    let all = mesh.shaded(Angle::from_degrees(30.0));
+    assert_eq!(all.len(), 6);
+    for (surface, shaded) in &all {
         triangles += shaded.triangles.len();
         for normal in &shaded.normals {
             let length = Vector3::from(normal.map(f64::from)).norm();

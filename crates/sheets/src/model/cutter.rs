@@ -7,7 +7,7 @@ use geometry::{Angle, Length};
 use shop::plan::{Peripheral, RegrindPlan};
 use shop::record::Cutter;
 
-use super::view::Focus;
+use super::view::{Focus, View};
 use crate::drawing::profile::{Polar, Profile, core_diameter};
 
 /// Share of the pitch that a tooth's back takes where its width is not on record, and at most (own
@@ -24,6 +24,9 @@ const REST_SHARE: f64 = 0.5;
 
 /// Share of the flutes' length, and diameters, that a view shows on either side of the rest.
 const REACH: (f64, f64) = (0.62, 1.1);
+
+/// How much of a diameter the view from the end shows on either side of the axis.
+const END_REACH: f64 = 0.8;
 
 /// A cutter to be drawn.
 pub(super) struct Body<'a> {
@@ -118,9 +121,19 @@ impl<'a> Body<'a> {
     /// What to look at: the middle of the flutes.
     pub(super) fn focus(&self) -> Focus {
         let along = if self.is_mirrored { -self.rest_from_tip } else { self.rest_from_tip };
+        let reach_mm = self.reach_mm() as f32;
+        Focus { centre_mm: [0.0, 0.0, along.mm() as f32], reach_mm }
+    }
+
+    fn reach_mm(&self) -> f64 {
         let flutes_mm = REACH.0 * self.cutter.flute_length().mm();
-        let reach_mm = flutes_mm.max(REACH.1 * self.cutter.diameter().mm());
-        Focus { centre_mm: [0.0, 0.0, along.mm() as f32], reach_mm: reach_mm as f32 }
+        flutes_mm.max(REACH.1 * self.cutter.diameter().mm())
+    }
+
+    /// From where to look; from the end so near that the cutter fills the picture.
+    pub(super) fn views(&self, has_wheel: bool) -> Vec<View> {
+        let end_zoom = self.reach_mm() / (END_REACH * self.cutter.diameter().mm());
+        View::all(self.is_mirrored, has_wheel, end_zoom as f32)
     }
 }
 

@@ -56,14 +56,14 @@ pub fn regrind_model(plan: &RegrindPlan) -> Option<Model> {
     let chord_error = chord_error(cutter);
     let body = Body::planned(plan, peripheral);
     let surroundings = Surroundings::new(&body, peripheral);
-    let mut parts = parts_of(body.mesh(chord_error)?, &PartName::OF_CUTTER, body.is_mirrored);
+    let mut parts = parts_of(body.mesh(chord_error)?, PartName::of_cutter, body.is_mirrored);
     parts.extend(surroundings.parts(cutter, chord_error, body.is_mirrored));
     Some(Model {
         title: format!("Cutter {}, the wheel and the rest", cutter.number()),
         chord_error,
         parts,
         focus: body.focus(),
-        views: View::all(body.is_mirrored, true),
+        views: body.views(true),
     })
 }
 
@@ -75,8 +75,8 @@ pub fn cutter_model(cutter: &Cutter) -> Option<Model> {
     Some(Model {
         title: format!("Cutter {}", cutter.number()),
         chord_error,
-        parts: parts_of(body.mesh(chord_error)?, &PartName::OF_CUTTER, body.is_mirrored),
+        parts: parts_of(body.mesh(chord_error)?, PartName::of_cutter, body.is_mirrored),
         focus: body.focus(),
-        views: View::all(body.is_mirrored, false),
+        views: body.views(false),
     })
 }

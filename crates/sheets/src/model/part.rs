@@ -46,15 +46,17 @@ impl PartName {
         Self::Rest,
     ];
 
-    /// The parts of a cutter and the surfaces that they are.
-    pub(super) const OF_CUTTER: [(Self, Surface); 6] = [
-        (Self::Primary, Surface::Land),
-        (Self::Secondary, Surface::Back),
-        (Self::Flutes, Surface::Flute),
-        (Self::Body, Surface::Runout),
-        (Self::Shank, Surface::Shank),
-        (Self::End, Surface::End),
-    ];
+    /// The part of a cutter that a surface is.
+    pub(super) const fn of_cutter(surface: Surface) -> Self {
+        match surface {
+            Surface::Land => Self::Primary,
+            Surface::Back => Self::Secondary,
+            Surface::Flute => Self::Flutes,
+            Surface::Runout | Surface::Whole => Self::Body,
+            Surface::Shank => Self::Shank,
+            Surface::End => Self::End,
+        }
+    }
 
     /// The word for it.
     pub const fn name(self) -> &'static str {
@@ -74,17 +76,13 @@ impl PartName {
 /// Facets that meet at more than this meet in an edge.
 const CREASE_DEG: f64 = 30.0;
 
-/// The surfaces of a mesh as parts, without those that have no facet.
+/// The surfaces of a mesh as parts.
 pub(super) fn parts_of(
     mesh: Mesh,
-    surfaces: &[(PartName, Surface)],
+    name: impl Fn(Surface) -> PartName,
     is_mirrored: bool,
 ) -> Vec<ModelPart> {
     let mesh = if is_mirrored { mesh.mirrored() } else { mesh };
-    let part = |(name, surface): &(PartName, Surface)| ModelPart {
-        name: *name,
-        shaded: mesh.shaded(*surface, Angle::from_degrees(CREASE_DEG)),
-    };
-    let all = surfaces.iter().map(part);
-    all.filter(|part| !part.shaded.triangles.is_empty()).collect()
+    let all = mesh.shaded(Angle::from_degrees(CREASE_DEG)).into_iter();
+    all.map(|(surface, shaded)| ModelPart { name: name(surface), shaded }).collect()
 }

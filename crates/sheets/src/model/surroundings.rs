@@ -1,6 +1,6 @@
 //! The wheel and the finger of the tooth rest, where they stand.
 
-use geometry::solid::{Mesh, Surface, block, revolution, wheel_half_section};
+use geometry::solid::{Mesh, block, revolution, wheel_half_section};
 use geometry::wheel::Pose;
 use geometry::{Angle, Length};
 use nalgebra::Vector3;
@@ -46,7 +46,7 @@ impl<'a> Surroundings<'a> {
         chord_error: Length,
         is_mirrored: bool,
     ) -> Vec<ModelPart> {
-        let part = |name, mesh| parts_of(mesh, &[(name, Surface::Whole)], is_mirrored);
+        let part = |name, mesh| parts_of(mesh, |_| name, is_mirrored);
         let wheel =
             self.wheel(chord_error).into_iter().flat_map(|mesh| part(PartName::Wheel, mesh));
         wheel.chain(part(PartName::Rest, self.finger(cutter.diameter()))).collect()

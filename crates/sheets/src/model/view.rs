@@ -13,7 +13,7 @@ pub enum ViewName {
     Wheel,
 }
 
-/// A view: unit directions.
+/// A view: unit directions, and how near.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct View {
     /// What it shows.
@@ -22,6 +22,8 @@ pub struct View {
     pub eye: [f32; 3],
     /// What is up for the eye, square to that or nearly so.
     pub up: [f32; 3],
+    /// How many times larger than a first view.
+    pub zoom: f32,
 }
 
 /// What to look at.
@@ -48,15 +50,16 @@ impl ViewName {
 impl View {
     /// The views of a cutter whose tip lies toward −z, or toward +z where it is mirrored; without
     /// a wheel none of it.
-    pub(super) fn all(is_mirrored: bool, has_wheel: bool) -> Vec<Self> {
+    pub(super) fn all(is_mirrored: bool, has_wheel: bool, end_zoom: f32) -> Vec<Self> {
         let tip = if is_mirrored { 1.0 } else { -1.0 };
-        let start =
-            Self { name: ViewName::Start, eye: unit([-0.55, 0.6, 0.7 * tip]), up: [0.0, 1.0, 0.0] };
-        let end = Self { name: ViewName::End, eye: [0.0, 0.0, tip], up: [0.0, 1.0, 0.0] };
-        let side = Self { name: ViewName::Side, eye: [-1.0, 0.0, 0.0], up: [0.0, 1.0, 0.0] };
-        let wheel = Self { name: ViewName::Wheel, eye: [0.0, 1.0, 0.0], up: [1.0, 0.0, 0.0] };
-        let mut views = vec![start, end, side];
-        views.extend(has_wheel.then_some(wheel));
+        let up = [0.0, 1.0, 0.0];
+        let view = |name, eye, up| Self { name, eye: unit(eye), up, zoom: 1.0 };
+        let mut views = vec![
+            view(ViewName::Start, [-0.55, 0.6, 0.7 * tip], up),
+            Self { zoom: end_zoom, ..view(ViewName::End, [0.0, 0.0, tip], up) },
+            view(ViewName::Side, [-1.0, 0.0, 0.0], up),
+        ];
+        views.extend(has_wheel.then(|| view(ViewName::Wheel, up, [1.0, 0.0, 0.0])));
         views
     }
 }

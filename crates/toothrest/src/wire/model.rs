@@ -35,12 +35,13 @@ struct Head<'a> {
     parts: Vec<PartHead>,
 }
 
-/// From where to look: unit vectors toward the eye, and up.
+/// From where to look: unit vectors toward the eye, and up; how much nearer than `reach_mm` says.
 #[derive(Serialize)]
 struct ViewHead {
     name: &'static str,
     eye: [f32; 3],
     up: [f32; 3],
+    zoom: f32,
 }
 
 /// A part, and where its data begin.
@@ -79,7 +80,7 @@ pub fn model_bytes(model: &Model) -> Vec<u8> {
 }
 
 fn view_head(view: &View) -> ViewHead {
-    ViewHead { name: view.name.name(), eye: view.eye, up: view.up }
+    ViewHead { name: view.name.name(), eye: view.eye, up: view.up, zoom: view.zoom }
 }
 
 /// The heads of the parts, and how long their data are.
@@ -134,7 +135,12 @@ mod tests {
             chord_error: Length::from_mm(0.01),
             parts: vec![part(PartName::Primary), part(PartName::Wheel)],
             focus: Focus { centre_mm: [0.0, 0.0, 9.0], reach_mm: 16.0 },
-            views: vec![View { name: ViewName::End, eye: [0.0, 0.0, -1.0], up: [0.0, 1.0, 0.0] }],
+            views: vec![View {
+                name: ViewName::End,
+                eye: [0.0, 0.0, -1.0],
+                up: [0.0, 1.0, 0.0],
+                zoom: 2.0,
+            }],
         }
     }
 

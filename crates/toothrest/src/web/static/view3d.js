@@ -10,15 +10,16 @@ const LEAST_ZOOM = 0.25;
 const TURN_STEP = Math.PI / 24;
 const ZOOM_STEP = 1.2;
 const GLIDE_MS = 350;
+const DEPTH_MM = 1500; // what lies farther before or behind is cut off
 const TAP_MS = 350;
 const TAP_PX = 24;
 
 // What each part looks like: red, green, blue from 0 to 1, how much it shines, how clear it is.
 const LOOKS = {
   primary: { colour: null, shine: 0.15, opacity: 1 }, // the page's accent
-  secondary: { colour: [0.5, 0.53, 0.56], shine: 0.3, opacity: 1 },
-  flutes: { colour: [0.36, 0.385, 0.415], shine: 0.25, opacity: 1 },
-  body: { colour: [0.44, 0.465, 0.49], shine: 0.25, opacity: 1 },
+  secondary: { colour: [0.49, 0.52, 0.545], shine: 0.25, opacity: 1 },
+  flutes: { colour: [0.44, 0.465, 0.49], shine: 0.25, opacity: 1 },
+  body: { colour: [0.46, 0.485, 0.51], shine: 0.25, opacity: 1 },
   shank: { colour: [0.47, 0.495, 0.52], shine: 0.3, opacity: 1 },
   end: { colour: [0.57, 0.6, 0.625], shine: 0.2, opacity: 1 },
   rest: { colour: [0.17, 0.18, 0.2], shine: 0.2, opacity: 1 },
@@ -32,10 +33,8 @@ uniform mat4 model;
 in vec3 position;
 in vec3 normal;
 out vec3 eyeNormal;
-out vec3 eyePosition;
 void main() {
   vec4 at = model * vec4(position, 1.0);
-  eyePosition = at.xyz;
   eyeNormal = mat3(model) * normal;
   gl_Position = projection * at;
 }`;
@@ -46,16 +45,14 @@ precision highp float;
 uniform vec4 colour;
 uniform float shine;
 in vec3 eyeNormal;
-in vec3 eyePosition;
 out vec4 drawn;
 void main() {
   vec3 n = normalize(eyeNormal);
-  vec3 toEye = normalize(-eyePosition);
   if (!gl_FrontFacing) n = -n;
   vec3 lamp = normalize(vec3(-0.45, 0.65, 0.75));
   float sky = 0.5 + 0.5 * n.y;
   float light = 0.42 + 0.22 * sky + 0.5 * max(dot(n, lamp), 0.0);
-  float glint = pow(max(dot(n, normalize(lamp + toEye)), 0.0), 24.0);
+  float glint = pow(max(dot(n, normalize(lamp + vec3(0.0, 0.0, 1.0))), 0.0), 24.0);
   drawn = vec4(colour.rgb * light + shine * glint, colour.a);
   drawn.rgb *= drawn.a;
 }`;
@@ -212,9 +209,9 @@ class Viewer {
     this.canvas = canvas;
     this.model = model;
     this.pointers = new Map();
-    this.views = Object.fromEntries(model.views.map((view) => [view.name, turnOf(view)]));
-    this.start = turnOf(model.views[0]);
-    [this.turn, this.zoom, this.asked] = [this.start, 1, false];
+    this.views = Object.fromEntries(model.views.map((view) => [view.name, { turn: turnOf(view), zoom: view.zoom }]));
+    this.start = this.views[model.views[0].name];
+    [this.turn, this.zoom, this.asked] = [this.start.turn, this.start.zoom, false];
     this.gl = canvas.getContext("webgl2", { antialias: true, alpha: true });
     if (!this.gl) throw new Error("this browser cannot draw models (it has no WebGL 2)");
     this.restore();
@@ -243,9 +240,9 @@ class Viewer {
     this.glide.began ??= now;
     const share = between(0, (now - this.glide.began) / GLIDE_MS, 1);
     const eased = share * share * (3 - 2 * share);
-    const { from, to, zoom } = this.glide;
-    this.turn = share < 1 ? blended(from, to, eased) : to;
-    this.zoom = zoom + (1 - zoom) * eased;
+    const { from, to } = this.glide;
+    this.turn = share < 1 ? blended(from.turn, to.turn, eased) : to.turn;
+    this.zoom = from.zoom + (to.zoom - from.zoom) * eased;
     if (share < 1) this.ask();
     else this.glide = null;
   }
@@ -258,23 +255,19 @@ class Viewer {
     if (canvas.width !== width || canvas.height !== height) {
       [canvas.width, canvas.height] = [width, height];
     }
-    const reach = this.model.reach_mm / this.zoom;
-    const distance = 5 * reach; // a long lens
-    const [near, far] = [0.15 * distance, distance + 400 * Math.max(1, reach / 20)];
-    const half = (1.08 * reach * near) / distance / Math.min(1, width / height);
-    const aspect = width / height;
-    this.painter.paint(
-      new Float32Array([near / (half * aspect), 0, 0, 0, 0, near / half, 0, 0,
-        0, 0, (near + far) / (near - far), -1, 0, 0, (2 * near * far) / (near - far), 0]),
-      this.placed(distance));
+    // Square on, without perspective, as on a drawing: what touches is seen to touch.
+    const half = (1.08 * this.model.reach_mm) / this.zoom / Math.min(1, width / height);
+    const projection = [height / (half * width), 0, 0, 0, 0, 1 / half, 0, 0,
+      0, 0, -1 / DEPTH_MM, 0, 0, 0, 0, 1];
+    this.painter.paint(new Float32Array(projection), this.placed());
   }
 
-  // The matrix that turns the model about its centre and sets it before the eye, column by column.
-  placed(distance) {
+  // The matrix that turns the model about its centre, column by column.
+  placed() {
     const [r, u, t] = this.turn;
     const at = this.model.centre_mm;
     return new Float32Array([r[0], u[0], t[0], 0, r[1], u[1], t[1], 0, r[2], u[2], t[2], 0,
-      -dot(r, at), -dot(u, at), -dot(t, at) - distance, 1]);
+      -dot(r, at), -dot(u, at), -dot(t, at), 1]);
   }
 
   turnBy(yaw, pitch) {
@@ -291,8 +284,8 @@ class Viewer {
 
   show(to) {
     const isCalm = window.matchMedia("(prefers-reduced-motion: reduce)").matches;
-    if (isCalm) [this.turn, this.zoom, this.glide] = [to, 1, null];
-    else this.glide = { from: this.turn, to, zoom: this.zoom };
+    if (isCalm) [this.turn, this.zoom, this.glide] = [to.turn, to.zoom, null];
+    else this.glide = { from: { turn: this.turn, zoom: this.zoom }, to };
     this.ask();
   }
 
@@ -315,7 +308,7 @@ class Viewer {
     for (const button of figureOf(canvas).querySelectorAll("[data-view]")) {
       const to = this.views[button.dataset.view];
       if (to) button.addEventListener("click", () => this.show(to));
-      else button.hidden = true;
+      else putAway(button);
     }
   }
 
@@ -366,6 +359,12 @@ class Viewer {
 
 const figureOf = (canvas) => canvas.closest("figure") ?? canvas.parentElement;
 
+// A page's own styles may outdo the attribute, so both are set.
+function putAway(element) {
+  element.hidden = true;
+  element.style.display = "none";
+}
+
 // Says in words what cannot be shown.
 function tell(canvas, words) {
   const figure = figureOf(canvas);
@@ -377,8 +376,8 @@ function tell(canvas, words) {
   }
   note.setAttribute("role", "status");
   note.textContent = `The model cannot be shown: ${words}.`;
-  canvas.hidden = true;
-  figure.querySelectorAll("[data-view]").forEach((button) => { button.hidden = true; });
+  putAway(canvas);
+  figure.querySelectorAll("[data-view]").forEach(putAway);
 }
 
 async function begin(canvas) {
