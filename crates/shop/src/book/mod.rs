@@ -28,6 +28,7 @@ pub use memory::MemoryBook;
 pub use moment::{Clock, Moment};
 pub use query::{Cursor, Listed, Order, PAGE_MAX, Query, Span, WORDS_MAX, check_limit};
 pub use stamp::{Initials, Stamp};
+pub(crate) use state::counting;
 pub use state::{
     CutterState, DocumentState, Latest, PersonState, Remark, Stage, State, Summary, TrayState,
     WheelState, judge,

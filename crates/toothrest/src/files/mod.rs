@@ -1,4 +1,4 @@
-//! The files people keep: cutters, wear, machines, wheels and settings as TOML, bench readings as
+//! The files people keep: cutters, wear, histories, machines, wheels and settings as TOML, bench readings as
 //! TOML or CSV.
 //!
 //! A file can be opened in any editor, so a reader says what is wrong in the words of whoever
@@ -8,6 +8,7 @@
 
 mod axis;
 mod cutter;
+mod history;
 mod holding;
 mod ledger;
 mod locate;
@@ -30,6 +31,7 @@ mod write;
 use std::path::Path;
 
 pub use cutter::read_cutter;
+pub use history::read_history;
 pub use locate::{Place, locate};
 pub use machine::read_machine;
 pub use problem::{FileProblem, FileProblems};
@@ -38,7 +40,7 @@ pub use setting::{GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings
 pub use template::{TemplateForm, readings_template};
 pub use wear::read_wear;
 pub use wheel::read_wheels;
-pub use write::{cutter_text, wear_text, wheel_text};
+pub use write::{cutter_text, history_text, wear_text, wheel_text};
 
 /// Loads a file and reads it with one of the readers of this module, which see its name and text.
 ///

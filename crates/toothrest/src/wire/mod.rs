@@ -5,6 +5,7 @@ mod check;
 mod correction;
 mod diagnosis;
 mod inputs;
+mod learned;
 mod observed;
 mod parts;
 mod plan;
