@@ -12,8 +12,11 @@ use geometry::Length;
 use serde_json::Value;
 use sheets::text::{Units, plan_sheet};
 use shop::Ctx;
-use shop::learn::{CutterGrind, CutterHistory, Known, WheelGrind, WheelHistory};
+use shop::book::event::{CutterEntered, Ground, Planned, WheelEntered};
+use shop::book::{Append, Entry, Event, Id, Initials, Moment, Stamp, Subject, SubjectKind};
+use shop::learn::{CutterGrind, CutterHistory, Known, WheelGrind, WheelHistory, wheel_history};
 use shop::plan::{Peripheral, PlanRegrind, RegrindPlan, plan_regrind};
+use shop::record::Reads;
 use toothrest::files::{read_cutter, read_history, read_machine, read_wheels};
 use trade::Tables;
 
@@ -159,6 +162,53 @@ fn lives_follow_the_cutters_own_grinds() {
     assert_eq!(plan.verdict.chosen().unwrap().lives_left, Some(lives.expected));
     assert!(lives.least <= lives.expected && lives.expected <= lives.greatest);
     assert!(lives.from.starts_with("4 grinds of its own, the table counts as 1."), "{lives:?}");
+}
+
+/// A plan that was followed to the mark and came out as foretold teaches the ratio it was made with,
+/// on a dial that counts radius and on one that counts diameter.
+#[test]
+fn a_grind_that_went_as_planned_teaches_the_ratio_it_was_planned_with() {
+    for (bench, diameter) in [(MACHINE, false), ("machines/right-bench.toml", true)] {
+        for ratio in [0.85, 1.0, 1.1] {
+            let request = PlanRegrind {
+                machine: read_machine("m", &example(bench)).unwrap(),
+                wheels: read_wheels("w", &example(WHEEL)).unwrap(),
+                ..planned(wheel(ratio), OWN).request
+            };
+            assert_eq!(request.machine.cross_feed().reads == Reads::Diameter, diameter);
+            let plan = plan_regrind(&Ctx { tables: Tables::bundled().unwrap() }, request).unwrap();
+            let used = peripheral(&plan).grinding.ratio;
+            let (cutter, wheel) = written_down(&plan);
+            let learned = wheel_history(&wheel, &[cutter]);
+            let [grind] = learned.history.grinds() else { panic!("{learned:?}") };
+            near(grind.came_off.unwrap() / grind.fed.unwrap(), used, 1e-4);
+        }
+    }
+}
+
+/// The histories of a cutter that was ground by this plan, and of its wheel.
+fn written_down(plan: &RegrindPlan) -> (Vec<Entry>, Vec<Entry>) {
+    let wheel = Some(Id::from_bits(9));
+    let planned = Planned { wheel: wheel.clone(), ..Planned::of(plan) };
+    let ground = Ground {
+        plan: Some(2),
+        wheel,
+        travel: planned.travel,
+        diameter_after: planned.diameter_after,
+        ..Ground::default()
+    };
+    let cutter = plan.request.cutter.clone().without_wear();
+    let entered = Event::CutterEntered(Box::new(CutterEntered { cutter, marks: Vec::new() }));
+    let mounted = plan.request.wheels[0].clone();
+    let wheel = Event::WheelEntered(Box::new(WheelEntered { wheel: mounted, marks: Vec::new() }));
+    let cutter = vec![entered, Event::Planned(planned), Event::Ground(ground)];
+    (history(SubjectKind::Cutter, 1, cutter), history(SubjectKind::Wheel, 9, vec![wheel]))
+}
+
+fn history(kind: SubjectKind, id: u128, events: Vec<Event>) -> Vec<Entry> {
+    let (at, by) = (Moment::from_micros(0).unwrap(), Initials::new("AB").unwrap());
+    let (subject, stamp) = (Subject::new(kind, Id::from_bits(id)), Stamp { at, by });
+    Append { subject, seen: 0, stamp, events }.entries()
 }
 
 #[test]
