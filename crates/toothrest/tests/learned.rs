@@ -164,8 +164,8 @@ fn lives_follow_the_cutters_own_grinds() {
     assert!(lives.from.starts_with("4 grinds of its own, the table counts as 1."), "{lives:?}");
 }
 
-/// A plan that was followed to the mark and came out as foretold teaches the ratio it was made with,
-/// on a dial that counts radius and on one that counts diameter.
+/// A plan that was followed to the mark and came out as foretold teaches the ratio that it was made
+/// with, on a dial that counts radius and on one that counts diameter.
 #[test]
 fn a_grind_that_went_as_planned_teaches_the_ratio_it_was_planned_with() {
     for (bench, diameter) in [(MACHINE, false), ("machines/right-bench.toml", true)] {

@@ -6,9 +6,9 @@
 //! it lies, and which entries it set aside as wild. Nothing is dropped without being told.
 //!
 //! A [`CutterHistory`] is learned from by [`stock_per_grind`], [`stock_beyond_wear`] and, with
-//! those, [`lives_left`]; a [`WheelHistory`] by [`dial_to_stock`] and [`wheel_wear`]. Both come out of
-//! the book by [`cutter_history`] and [`wheel_history`], or out of a file; a plan takes them as what
-//! is [`Known`] beforehand.
+//! those, [`lives_left`]; a [`WheelHistory`] by [`dial_to_stock`] and [`wheel_wear`]. Both come out
+//! of the book by [`cutter_history`] and [`wheel_history`], or out of a file; a plan takes them as
+//! what is [`Known`] beforehand.
 
 mod cutter;
 mod grinds;

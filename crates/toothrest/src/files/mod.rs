@@ -1,5 +1,5 @@
-//! The files people keep: cutters, wear, histories, machines, wheels and settings as TOML, bench readings as
-//! TOML or CSV.
+//! The files people keep: cutters, wear, histories, machines, wheels and settings as TOML, bench
+//! readings as TOML or CSV.
 //!
 //! A file can be opened in any editor, so a reader says what is wrong in the words of whoever
 //! wrote it: the file, the line, the key, the value, what is wrong and what would be right. It
