@@ -58,6 +58,7 @@ in; put it behind a proxy with TLS where the network is not your own.";
 const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
+  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --history grinds.toml
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json";
 
 const CHECK_EXAMPLES: &str = "Examples:
@@ -112,6 +113,9 @@ pub(super) struct PlanArguments {
     /// The cutter's wear, where it is kept in a file of its own
     #[arg(long, value_name = "FILE")]
     pub(super) wear: Option<PathBuf>,
+    /// What the cutter's and the wheels' own grinds took; the plan learns from it and says so
+    #[arg(long, value_name = "FILE")]
+    pub(super) history: Option<PathBuf>,
     /// The shop's own rows, which go before those of the trade tables
     #[arg(long, value_name = "FILE")]
     pub(super) tables: Option<PathBuf>,

@@ -6,6 +6,7 @@ mod check;
 mod correction;
 mod diagnosis;
 mod inputs;
+mod learned;
 mod model;
 mod observed;
 mod parts;
