@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use geometry::quantity::System;
 
 use super::book::BookCommand;
 
@@ -55,10 +56,13 @@ Readings that can hardly be meant are asked about, and nothing is weighed until 
 
 const BOOK_EXAMPLES: &str = "Examples:
   toothrest book look
+  toothrest book keep machine left-bench.toml --by AB
+  toothrest book keep cutter k-117.toml --tray blue --by AB
+  toothrest book history K-117
   toothrest book --book shop.sqlite backup monday.sqlite
   toothrest book --book postgres://bench@server/shop export everything
   toothrest book --book new.sqlite import everything
-A server's password is better kept in TOOTHREST_BOOK than on the command line, which others can see.";
+A server's password is better kept in TOOTHREST_BOOK than on a command line that others can see.";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
@@ -175,4 +179,14 @@ pub(super) enum UnitSystem {
     In,
     /// Millimetres
     Mm,
+}
+
+impl UnitSystem {
+    /// The system that is meant.
+    pub(super) const fn system(self) -> System {
+        match self {
+            Self::In => System::Inch,
+            Self::Mm => System::Millimetre,
+        }
+    }
 }

@@ -22,7 +22,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Arguments, Command};
-pub(crate) use book::Held;
+pub(crate) use book::{Finds, Held, Line};
 use failure::Failure;
 
 /// Runs one command; what goes wrong is said on standard error.

@@ -12,7 +12,7 @@ mod plan;
 mod section;
 mod sources;
 
-pub(crate) use book::{check_book, look};
+pub(crate) use book::{check_book, finds, history, look};
 pub(crate) use check::{check, questions};
 pub(crate) use inputs::{Inputs, NamedText};
 pub(crate) use plan::plan;
