@@ -14,7 +14,9 @@ mod place;
 mod plan;
 mod progress;
 mod section;
+mod shelf;
 mod sources;
+mod tray;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -24,6 +26,7 @@ use clap::Parser;
 use args::{Arguments, Command};
 pub(crate) use book::{Finds, Held, Line};
 use failure::Failure;
+pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -44,6 +47,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Check(check)) => check::run(&check),
         Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
+        Some(Command::Tray(command)) => tray::run(&command),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }

@@ -1,5 +1,7 @@
 //! A book of a test's own, and the program run on it.
 
+#![allow(dead_code, reason = "each test uses its part of this")]
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
