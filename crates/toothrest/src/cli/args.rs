@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use geometry::quantity::System;
 
 use super::book::BookCommand;
+use super::quote::QuoteArguments;
 use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
@@ -38,6 +39,9 @@ pub(super) enum Command {
     /// Order the cutters that wait so that the set-up changes little
     #[command(after_help = TRAY_EXAMPLES)]
     Tray(TrayCommand),
+    /// Quote for a lot of dull cutters by the shop's own prices, and say which are worth it
+    #[command(after_help = QUOTE_EXAMPLES)]
+    Quote(QuoteArguments),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -74,6 +78,11 @@ const TRAY_EXAMPLES: &str = "Examples:
   toothrest tray order --tray blue --keep --by AB
 Ctrl-C stops the search with the best order so far. Head and relief are those of practice and of the
 cutter's record; its plan may move them by a mark.";
+
+const QUOTE_EXAMPLES: &str = "Examples:
+  toothrest quote --tray blue
+  toothrest quote --cutters k-117.toml --cutters k-126.toml --prices rates.toml
+No price is bundled; examples/prices has one to start from.";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml

@@ -13,6 +13,7 @@ mod output;
 mod place;
 mod plan;
 mod progress;
+mod quote;
 mod section;
 mod shelf;
 mod sources;
@@ -26,6 +27,7 @@ use clap::Parser;
 use args::{Arguments, Command};
 pub(crate) use book::{Finds, Held, Line};
 use failure::Failure;
+pub(crate) use quote::Quoted;
 pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.
@@ -48,6 +50,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
         Some(Command::Tray(command)) => tray::run(&command),
+        Some(Command::Quote(quote)) => quote::run(&quote),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }
