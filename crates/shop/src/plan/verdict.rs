@@ -28,7 +28,19 @@ pub struct Verdict {
 impl Verdict {
     /// The view of the chosen route.
     pub fn chosen(&self) -> Option<&RouteView> {
-        self.routes.iter().find(|view| view.route == self.route)
+        self.view(self.route)
+    }
+
+    fn view(&self, route: Route) -> Option<&RouteView> {
+        self.routes.iter().find(|view| view.route == route)
+    }
+
+    /// The route with its reason, for a line of a list. Of a cutter to be scrapped it is the reason
+    /// why the periphery cannot be ground.
+    pub fn in_words(&self) -> String {
+        let asked = if self.route == Route::Scrap { Route::Diameter } else { self.route };
+        let reason = self.view(asked).map_or("", |view| view.reason.as_str());
+        format!("{}: {reason}", self.route.name())
     }
 
     /// Regrinds left on the chosen route, with their range and where they come from.
