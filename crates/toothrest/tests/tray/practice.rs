@@ -100,7 +100,6 @@ fn a_kept_plans_wheel_is_taken_where_it_may_be() {
 /// A list of cutters asks for a verdict each, so that it must take well under a millisecond, even
 /// without optimisation.
 #[test]
-#[expect(clippy::print_stdout, reason = "how long it took is worth a look")]
 fn a_verdict_is_cheap_and_that_of_the_plan() {
     let ctx = Ctx { tables: Tables::bundled().unwrap() };
     let (machines, wheels, cutters) = (machines(), wheels(), cutters());
