@@ -6,6 +6,7 @@
 
 mod grind;
 mod money;
+mod prices;
 mod pull;
 mod quote;
 mod rates;
@@ -14,6 +15,7 @@ mod worth;
 
 pub use grind::{GrindCost, GrindWork, WheelUse, cost_of_grind};
 pub use money::Money;
+pub use prices::{NewPrice, Prices, WheelPrice};
 pub use pull::{Economy, Pull, PullBound, pull_at, pull_by};
 pub use quote::{LotLine, Quote, QuoteLine, Terms, quote};
 pub use rates::{Rates, RatesDraft};

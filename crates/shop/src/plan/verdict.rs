@@ -3,10 +3,12 @@
 use geometry::Length;
 use geometry::closed_form::worn_depth;
 
+use super::refusal::check_wear;
 use super::route::{Route, RouteView};
-use super::stock::Stock;
-use super::wanted::Wanted;
+use super::stock::{Stock, stock};
+use super::wanted::{Wanted, wanted};
 use crate::context::{Cited, Ctx};
+use crate::error::ShopError;
 use crate::record::{Cutter, EndForm, Profile, ToothWear};
 
 /// The verdict on one cutter.
@@ -57,6 +59,20 @@ struct Scales<'a> {
     stock: &'a Stock,
     wanted: &'a Wanted,
     smallest: Option<Length>,
+}
+
+/// The wanted tooth, the stock and the verdict of one cutter, without a machine or a wheel: for
+/// lists, since it takes microseconds.
+///
+/// # Errors
+/// `Invalid` where a reading of wear must be a slip of unit, or the tables have no row for this
+/// cutter.
+pub fn verdict_of(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<(Wanted, Stock, Verdict), ShopError> {
+    check_wear(cutter)?;
+    let wanted = wanted(ctx, cutter)?;
+    let stock = stock(ctx, cutter, &wanted)?;
+    let verdict = verdict(ctx, cutter, &wanted, &stock, None);
+    Ok((wanted, stock, verdict))
 }
 
 /// Weighs every route.

@@ -3,9 +3,11 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use geometry::quantity::System;
 
 use super::book::BookCommand;
 use super::place::BookArguments;
+use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
 ///
@@ -39,6 +41,9 @@ pub(super) enum Command {
     /// Look after the shop's book: what it holds, histories, backups, files
     #[command(after_help = BOOK_EXAMPLES)]
     Book(BookCommand),
+    /// Order the cutters that wait so that the set-up changes little
+    #[command(after_help = TRAY_EXAMPLES)]
+    Tray(TrayCommand),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -69,10 +74,20 @@ Readings that can hardly be meant are asked about, and nothing is weighed until 
 
 const BOOK_EXAMPLES: &str = "Examples:
   toothrest book look
+  toothrest book keep machine left-bench.toml --by AB
+  toothrest book keep cutter k-117.toml --tray blue --by AB
+  toothrest book history K-117
   toothrest book --book shop.sqlite backup monday.sqlite
   toothrest book --book postgres://bench@server/shop export everything
   toothrest book --book new.sqlite import everything
-A server's password is better kept in TOOTHREST_BOOK than on the command line, which others can see.";
+A server's password is better kept in TOOTHREST_BOOK than on a command line that others can see.";
+
+const TRAY_EXAMPLES: &str = "Examples:
+  toothrest tray order
+  toothrest tray order --tray blue --machine \"left bench\"
+  toothrest tray order --tray blue --keep --by AB
+Ctrl-C stops the search with the best order so far. Head and relief are those of practice and of the
+cutter's record; its plan may move them by a mark.";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
@@ -204,4 +219,14 @@ pub(super) enum UnitSystem {
     In,
     /// Millimetres
     Mm,
+}
+
+impl UnitSystem {
+    /// The system that is meant.
+    pub(super) const fn system(self) -> System {
+        match self {
+            Self::In => System::Inch,
+            Self::Mm => System::Millimetre,
+        }
+    }
 }
