@@ -4,14 +4,18 @@
 //! scripts; with them, figures follow as they are typed.
 
 mod assets;
+mod copies;
 mod demo;
 mod fault;
 mod form;
 mod guard;
+mod jobs;
 mod page;
 mod pages;
 mod serve;
 mod state;
+#[cfg(test)]
+mod testing;
 mod visit;
 
 pub(crate) use serve::{Serve, address, serve, usual_address};
