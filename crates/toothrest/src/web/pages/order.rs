@@ -24,6 +24,8 @@ const STOPS_MAX: usize = 120;
 struct OrderPage {
     frame: Frame,
     machines: Vec<(String, String)>,
+    /// The machine of the order that is shown.
+    chosen: String,
     seen: u64,
     kept: usize,
     running: Option<u64>,
@@ -63,6 +65,7 @@ pub(super) async fn show(State(bench): State<Bench>, visit: Visit) -> Result<Res
     let running = bench.jobs().last().filter(|job| job.is_running() && job.page == "/order");
     drawn(&OrderPage {
         machines: machines.collect(),
+        chosen: visit.desk.worked_out().map(|order| order.machine.clone()).unwrap_or_default(),
         seen: kept.seen,
         kept: kept.places.len(),
         running: running.map(|job| job.number),

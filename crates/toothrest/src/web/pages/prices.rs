@@ -18,7 +18,7 @@ const PRICES: Paper = Paper { kind: SubjectKind::Prices, name: "prices", path: "
 
 /// What to write.
 const HINT: &str = "Rates by the hour, set-up and handling, terms, wheels, and what new cutters \
-                    cost, as in the pattern below.";
+                    cost, as in the pattern above.";
 
 /// A whole list, invented, to write one's own over.
 const PATTERN: &str =
