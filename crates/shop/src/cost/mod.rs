@@ -5,6 +5,7 @@
 //! function of them.
 
 mod grind;
+mod lot;
 mod money;
 mod prices;
 mod pull;
@@ -14,6 +15,7 @@ mod wear;
 mod worth;
 
 pub use grind::{GrindCost, GrindWork, WheelUse, cost_of_grind};
+pub use lot::{LotCutter, LotQuote, LotWorth, NotGround, quote_lot};
 pub use money::Money;
 pub use prices::{NewPrice, Prices, WheelPrice};
 pub use pull::{Economy, Pull, PullBound, pull_at, pull_by};

@@ -5,14 +5,15 @@ use geometry::Angle;
 use geometry::wheel::{FaceToward, WheelKind};
 
 use super::refusal::{check_dust, check_holding, check_rest};
+use super::regrind::{Judged, judge_cutter};
 use super::rest::finger_for;
 use super::stance::{inset_by_practice, leading_cuts, lean_by_practice};
 use super::truing::face_width;
-use super::verdict::verdict_of;
 use super::wheel::ranked;
 use crate::bridge;
 use crate::context::Ctx;
 use crate::error::ShopError;
+use crate::learn::CutterHistory;
 use crate::record::{Cutter, Machine, Wheel};
 
 /// A set-up by practice.
@@ -27,22 +28,22 @@ pub(crate) struct RoughSetup {
     pub(crate) relief: Angle,
 }
 
-/// The set-up of a cutter by practice; `planned` is the number of the wheel of its kept plan.
+/// The set-up of a cutter by practice, or the verdict in words where it is another route than to
+/// grind the periphery; `planned` is the number of the wheel of its kept plan.
 ///
 /// # Errors
-/// `Refused` where the verdict is another route than to grind the periphery, or a rule forbids the
-/// work on this machine and with these wheels; `Invalid` where the records do not fit.
+/// `Refused` where a rule forbids the work on this machine and with these wheels; `Invalid` where
+/// the records do not fit.
 pub(crate) fn rough_setup(
     ctx: &Ctx<'_>,
     cutter: &Cutter,
     machine: &Machine,
     wheels: &[Wheel],
     planned: Option<&str>,
-) -> Result<RoughSetup, ShopError> {
-    let (wanted, _, verdict) = verdict_of(ctx, cutter)?;
+) -> Result<Result<RoughSetup, String>, ShopError> {
+    let Judged { wanted, verdict, .. } = judge_cutter(ctx, cutter, &CutterHistory::default())?;
     if !verdict.route.grinds_periphery() {
-        let reason = verdict.chosen().map_or("", |view| view.reason.as_str());
-        return Err(ShopError::refused(verdict.route.name(), reason));
+        return Ok(Err(verdict.in_words()));
     }
     check_holding(cutter, machine)?;
     check_rest(cutter, machine)?;
@@ -52,12 +53,12 @@ pub(crate) fn rough_setup(
     let face = face_width(ctx, &wheel, None).value;
     let inset = inset_by_practice(ctx, machine, face);
     let finger = finger_for(cutter, machine, face_toward, inset);
-    Ok(RoughSetup {
+    Ok(Ok(RoughSetup {
         wheel: wheel.number().to_owned(),
         head_angle: head_angle(kind, face_toward, lean_by_practice(ctx, kind, cutter, machine)),
         finger: finger.map(|finger| finger.name.clone()),
         relief: wanted.primary.value,
-    })
+    }))
 }
 
 /// The head's angle with the travel, beyond square or parallel where the other corner leads.

@@ -77,6 +77,8 @@ pub(crate) struct StanceWish<'a> {
     pub(crate) way: ReliefWay<'a>,
     pub(crate) diameter: Length,
     pub(crate) sharp_diameter: Length,
+    /// What the wheel comes nearer for each length that the dial is fed.
+    pub(crate) dial_ratio: f64,
 }
 
 /// Share of the face's width beyond which the rest is not set in.

@@ -32,15 +32,13 @@ pub fn tray_job(
     planned_wheel: Option<&str>,
 ) -> TrayJob {
     let number = cutter.number().to_owned();
-    match rough_setup(ctx, cutter, bench.machine, bench.wheels, planned_wheel) {
-        Ok(rough) => {
-            TrayJob { number, setup: setup(cutter, bench.machine, rough), will_not_clean_up: None }
-        }
-        Err(error) => {
-            let will_not_clean_up = Some(in_words(error));
-            TrayJob { number, setup: no_setup(cutter), will_not_clean_up }
-        }
-    }
+    let rough = rough_setup(ctx, cutter, bench.machine, bench.wheels, planned_wheel);
+    let (setup, will_not_clean_up) = match rough {
+        Ok(Ok(rough)) => (setup(cutter, bench.machine, rough), None),
+        Ok(Err(verdict)) => (no_setup(cutter), Some(verdict)),
+        Err(error) => (no_setup(cutter), Some(in_words(error))),
+    };
+    TrayJob { number, setup, will_not_clean_up }
 }
 
 fn setup(cutter: &Cutter, machine: &Machine, rough: RoughSetup) -> TraySetup {
@@ -78,10 +76,9 @@ fn holding(cutter: &Cutter, machine: &Machine) -> String {
     }
 }
 
-/// Why it is not ground: the route or the rule first.
+/// Why it cannot be ground here: the rule first.
 fn in_words(error: ShopError) -> String {
     match error {
-        ShopError::Refused { rule, why } if why.is_empty() => rule,
         ShopError::Refused { rule, why } => format!("{rule}: {why}"),
         other => other.to_string(),
     }

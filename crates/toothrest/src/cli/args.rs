@@ -7,6 +7,7 @@ use geometry::quantity::System;
 
 use super::book::BookCommand;
 use super::place::BookArguments;
+use super::quote::QuoteArguments;
 use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
@@ -44,6 +45,9 @@ pub(super) enum Command {
     /// Order the cutters that wait so that the set-up changes little
     #[command(after_help = TRAY_EXAMPLES)]
     Tray(TrayCommand),
+    /// Quote for a lot of dull cutters by the shop's own prices, and say which are worth it
+    #[command(after_help = QUOTE_EXAMPLES)]
+    Quote(QuoteArguments),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -63,6 +67,7 @@ in; put it behind a proxy with TLS where the network is not your own.";
 const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
+  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --history grinds.toml
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json";
 
 const CHECK_EXAMPLES: &str = "Examples:
@@ -88,6 +93,11 @@ const TRAY_EXAMPLES: &str = "Examples:
   toothrest tray order --tray blue --keep --by AB
 Ctrl-C stops the search with the best order so far. Head and relief are those of practice and of the
 cutter's record; its plan may move them by a mark.";
+
+const QUOTE_EXAMPLES: &str = "Examples:
+  toothrest quote --tray blue
+  toothrest quote --cutters k-117.toml --cutters k-126.toml --prices rates.toml
+No price is bundled; examples/prices has one to start from.";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
@@ -127,6 +137,9 @@ pub(super) struct PlanArguments {
     /// The cutter's wear, where it is kept in a file of its own
     #[arg(long, value_name = "FILE")]
     pub(super) wear: Option<PathBuf>,
+    /// What the cutter's and the wheels' own grinds took; the plan learns from it and says so
+    #[arg(long, value_name = "FILE")]
+    pub(super) history: Option<PathBuf>,
     /// The shop's own rows, which go before those of the trade tables
     #[arg(long, value_name = "FILE")]
     pub(super) tables: Option<PathBuf>,

@@ -13,6 +13,7 @@ mod output;
 mod place;
 mod plan;
 mod progress;
+mod quote;
 mod section;
 mod serve;
 mod shelf;
@@ -28,6 +29,7 @@ use args::{Arguments, Command};
 pub(crate) use book::{Finds, Held, Line, held};
 pub(crate) use failure::Failure;
 pub(crate) use inputs::{request, tables};
+pub(crate) use quote::Quoted;
 pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.
@@ -52,6 +54,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
         Some(Command::Tray(command)) => tray::run(&command),
+        Some(Command::Quote(quote)) => quote::run(&quote),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }

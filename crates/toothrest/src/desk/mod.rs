@@ -3,6 +3,7 @@
 //! A history only grows, so what a subject came to at a given entry never changes: it is folded
 //! once and remembered under the number of that entry.
 
+mod known;
 mod made;
 mod order;
 mod people;
@@ -38,6 +39,9 @@ const KNOWN: NonZeroUsize = NonZeroUsize::MIN.saturating_add(4_095);
 /// So many plans are remembered; each holds the curves of its sections.
 const PLANS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(63);
 
+/// What was learned of so many wheels is remembered.
+const WHEELS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(511);
+
 /// One book and what is remembered of it.
 pub(crate) struct Desk {
     book: Book,
@@ -49,6 +53,7 @@ pub(crate) struct Desk {
     order: Mutex<Option<Arc<WorkOrder>>>,
     /// Held by whoever tries a PIN.
     tries: tokio::sync::Mutex<()>,
+    learned: Mutex<LruCache<Id, known::LearnedWheel>>,
     /// A folder that goes away with the desk.
     passing: Option<PathBuf>,
 }
@@ -91,6 +96,7 @@ impl Desk {
             tables: Mutex::new(None),
             order: Mutex::new(None),
             tries: tokio::sync::Mutex::new(()),
+            learned: Mutex::new(LruCache::new(WHEELS)),
             passing: None,
         }
     }

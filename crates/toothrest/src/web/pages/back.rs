@@ -197,7 +197,13 @@ pub(super) async fn tag(visit: Visit, Path(id): Path<String>) -> Result<Response
     drawn(&TagPage {
         number: record.number().to_owned(),
         is_back: cutter.state.stage == Stage::Back,
-        picture: super::scale::tag_picture(&visit, &cutter, latest.last.at, frame.system),
+        picture: super::scale::tag_picture(
+            &visit,
+            &cutter,
+            latest.last.at,
+            latest.last.by.as_str(),
+            frame.system,
+        ),
         figures: tag_figures(record, &frame),
         frame,
         id,

@@ -155,7 +155,7 @@ fn step_page(
             .tolerance
             .map(|within| format!("±{}", units.tolerance(within)))
             .unwrap_or_default(),
-        dial: super::scale::dial_picture(&work.made.plan, step, dial_system),
+        dial: super::scale::dial_picture(&work.made.plan, step),
         dial_unit: if is_angle { "deg" } else { crate::web::form::system_name(dial_system) },
         dial_system: crate::web::form::system_name(dial_system),
         stood: stood.map(|stood| shown(stood.reading, dial_system)).unwrap_or_default(),
