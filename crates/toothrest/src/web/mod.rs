@@ -9,10 +9,16 @@ mod demo;
 mod fault;
 mod form;
 mod guard;
+#[cfg(test)]
+mod hardening;
 mod jobs;
+#[cfg(test)]
+mod office;
 mod page;
 mod pages;
 mod serve;
+#[cfg(test)]
+mod signing_in;
 mod state;
 #[cfg(test)]
 mod testing;
