@@ -58,6 +58,7 @@ fn practice_agrees_with_the_plan() {
                 wheels: wheels.clone(),
                 relief: None,
                 to_size: None,
+                known: Known::default(),
             };
             let plan = plan_regrind(&ctx, request).ok().filter(|plan| plan.peripheral.is_some());
             let Some(plan) = plan else { continue };
