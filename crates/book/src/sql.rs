@@ -103,8 +103,8 @@ pub(crate) const COMMON_FROM: i64 = 1000;
 /// The last character there is: behind it no word begins with what stands before it.
 pub(crate) const LAST_CHARACTER: char = '\u{10FFFF}';
 
-pub(crate) const OPEN_SESSION: &str = "INSERT INTO session (token, person, made_at, last_seen, expires_at) \
-     VALUES ($1, $2, $3, $4, $5)";
+pub(crate) const OPEN_SESSION: &str = "INSERT INTO session (token, person, made_at, last_seen, \
+     expires_at) VALUES ($1, $2, $3, $4, $5)";
 
 pub(crate) const FIND_SESSION: &str = "SELECT x.token, x.person, x.made_at, x.last_seen, \
      x.expires_at FROM session x WHERE x.token = $1 AND x.expires_at > $2";

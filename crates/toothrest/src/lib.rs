@@ -8,3 +8,5 @@ pub mod files;
 pub mod surroundings;
 mod web;
 mod wire;
+
+pub use wire::model_bytes;

@@ -66,6 +66,7 @@ impl Body for Planned {
         to.maybe_length("stock", self.stock);
         to.maybe_length("diameter_after", self.diameter_after);
         to.maybe_length("travel", self.travel);
+        to.maybe("radius_per_travel", self.radius_per_travel);
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
@@ -78,6 +79,7 @@ impl Body for Planned {
             stock: from.maybe_length("stock")?,
             diameter_after: from.maybe_length("diameter_after")?,
             travel: from.maybe_length("travel")?,
+            radius_per_travel: from.maybe_number("radius_per_travel")?,
         })
     }
 }

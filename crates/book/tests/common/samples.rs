@@ -210,6 +210,7 @@ fn of_cutters() -> Vec<Event> {
             stock: Some(mm(0.041)),
             diameter_after: Some(mm(12.518)),
             travel: Some(mm(0.14)),
+            radius_per_travel: None,
         }),
         Event::Ground(Ground {
             plan: Some(4),

@@ -16,7 +16,7 @@ mod figure;
 mod frame;
 mod leaf;
 mod life;
-mod profile;
+pub(crate) mod profile;
 mod run;
 mod tag;
 mod tooth;

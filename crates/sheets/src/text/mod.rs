@@ -3,6 +3,7 @@
 
 mod check;
 mod grind;
+mod learned;
 mod page;
 mod proof;
 mod setup;

@@ -33,6 +33,7 @@ pub use moment::{Clock, Moment};
 pub use query::{Cursor, Listed, Order, PAGE_MAX, Query, Span, WORDS_MAX, check_limit};
 pub use session::{AttemptsOf, FailedAttempt, Session, Sessions, TokenHash, initials_key};
 pub use stamp::{Initials, Stamp};
+pub(crate) use state::counting;
 pub use state::{
     CutterState, DocumentState, Latest, PersonState, Remark, Stage, State, Summary, TrayState,
     WheelState, judge,

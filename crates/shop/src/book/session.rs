@@ -136,7 +136,7 @@ pub trait Sessions: Send + Sync {
     ) -> impl Future<Output = Result<Option<Session>, ShopError>> + Send;
 
     /// Notes that a person was seen, and until when the session holds from now on; whether there is
-    /// such a session that holds at `at`. A time earlier than the one that is noted changes nothing.
+    /// such a session that holds at `at`. A time before the one that is noted changes nothing.
     fn see_session(
         &self,
         token: &TokenHash,

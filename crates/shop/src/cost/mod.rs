@@ -5,7 +5,9 @@
 //! function of them.
 
 mod grind;
+mod lot;
 mod money;
+mod prices;
 mod pull;
 mod quote;
 mod rates;
@@ -13,7 +15,9 @@ mod wear;
 mod worth;
 
 pub use grind::{GrindCost, GrindWork, WheelUse, cost_of_grind};
+pub use lot::{LotCutter, LotQuote, LotWorth, NotGround, quote_lot};
 pub use money::Money;
+pub use prices::{NewPrice, Prices, WheelPrice};
 pub use pull::{Economy, Pull, PullBound, pull_at, pull_by};
 pub use quote::{LotLine, Quote, QuoteLine, Terms, quote};
 pub use rates::{Rates, RatesDraft};

@@ -3,9 +3,12 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use geometry::quantity::System;
 
 use super::book::BookCommand;
 use super::place::BookArguments;
+use super::quote::QuoteArguments;
+use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
 ///
@@ -39,6 +42,12 @@ pub(super) enum Command {
     /// Look after the shop's book: what it holds, histories, backups, files
     #[command(after_help = BOOK_EXAMPLES)]
     Book(BookCommand),
+    /// Order the cutters that wait so that the set-up changes little
+    #[command(after_help = TRAY_EXAMPLES)]
+    Tray(TrayCommand),
+    /// Quote for a lot of dull cutters by the shop's own prices, and say which are worth it
+    #[command(after_help = QUOTE_EXAMPLES)]
+    Quote(QuoteArguments),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -58,6 +67,7 @@ in; put it behind a proxy with TLS where the network is not your own.";
 const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
+  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --history grinds.toml
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json";
 
 const CHECK_EXAMPLES: &str = "Examples:
@@ -69,10 +79,25 @@ Readings that can hardly be meant are asked about, and nothing is weighed until 
 
 const BOOK_EXAMPLES: &str = "Examples:
   toothrest book look
+  toothrest book keep machine left-bench.toml --by AB
+  toothrest book keep cutter k-117.toml --tray blue --by AB
+  toothrest book history K-117
   toothrest book --book shop.sqlite backup monday.sqlite
   toothrest book --book postgres://bench@server/shop export everything
   toothrest book --book new.sqlite import everything
-A server's password is better kept in TOOTHREST_BOOK than on the command line, which others can see.";
+A server's password is better kept in TOOTHREST_BOOK than on a command line that others can see.";
+
+const TRAY_EXAMPLES: &str = "Examples:
+  toothrest tray order
+  toothrest tray order --tray blue --machine \"left bench\"
+  toothrest tray order --tray blue --keep --by AB
+Ctrl-C stops the search with the best order so far. Head and relief are those of practice and of the
+cutter's record; its plan may move them by a mark.";
+
+const QUOTE_EXAMPLES: &str = "Examples:
+  toothrest quote --tray blue
+  toothrest quote --cutters k-117.toml --cutters k-126.toml --prices rates.toml
+No price is bundled; examples/prices has one to start from.";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
@@ -112,6 +137,9 @@ pub(super) struct PlanArguments {
     /// The cutter's wear, where it is kept in a file of its own
     #[arg(long, value_name = "FILE")]
     pub(super) wear: Option<PathBuf>,
+    /// What the cutter's and the wheels' own grinds took; the plan learns from it and says so
+    #[arg(long, value_name = "FILE")]
+    pub(super) history: Option<PathBuf>,
     /// The shop's own rows, which go before those of the trade tables
     #[arg(long, value_name = "FILE")]
     pub(super) tables: Option<PathBuf>,
@@ -204,4 +232,14 @@ pub(super) enum UnitSystem {
     In,
     /// Millimetres
     Mm,
+}
+
+impl UnitSystem {
+    /// The system that is meant.
+    pub(super) const fn system(self) -> System {
+        match self {
+            Self::In => System::Inch,
+            Self::Mm => System::Millimetre,
+        }
+    }
 }

@@ -80,7 +80,10 @@ pub(crate) enum Failure {
     #[error("{0}")]
     Unfit(String),
     /// The book has faults.
-    #[error("{book} has faults; keep it as it is and restore the last backup\n{}", .faults.join("\n"))]
+    #[error(
+        "{book} has faults; keep it as it is and restore the last backup\n{}",
+        .faults.join("\n")
+    )]
     Faults {
         /// Where it lies.
         book: String,

@@ -13,9 +13,12 @@ mod output;
 mod place;
 mod plan;
 mod progress;
+mod quote;
 mod section;
 mod serve;
+mod shelf;
 mod sources;
+mod tray;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -23,9 +26,11 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Arguments, Command};
-pub(crate) use book::Held;
 pub(crate) use failure::Failure;
 pub(crate) use inputs::{request, tables};
+pub(crate) use book::{Finds, Held, Line};
+pub(crate) use quote::Quoted;
+pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -48,6 +53,8 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Check(check)) => check::run(&check),
         Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
+        Some(Command::Tray(command)) => tray::run(&command),
+        Some(Command::Quote(quote)) => quote::run(&quote),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }

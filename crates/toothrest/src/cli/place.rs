@@ -6,9 +6,11 @@ use std::env;
 use book::{Book, Place};
 use clap::Args;
 use shop::ShopError;
+use shop::book::{Clock, Initials, Stamp};
 use tokio::runtime::{Builder, Runtime};
 
 use super::failure::Failure;
+use crate::surroundings::SystemClock;
 
 /// The variable that names the book where the command line does not.
 const VARIABLE: &str = "TOOTHREST_BOOK";
@@ -20,6 +22,14 @@ pub(super) struct BookArguments {
     /// file in the user's data directory
     #[arg(long = "book", value_name = "PLACE")]
     place: Option<String>,
+}
+
+/// Who writes.
+#[derive(Clone, Debug, Args)]
+pub(super) struct WriterArguments {
+    /// Your initials, which stand beside whatever is written
+    #[arg(long, value_name = "INITIALS")]
+    by: Option<String>,
 }
 
 impl BookArguments {
@@ -51,6 +61,20 @@ impl BookArguments {
         work: impl AsyncFnOnce(&Book) -> Result<T, Failure>,
     ) -> Result<T, Failure> {
         opened(&self.place()?, work)
+    }
+}
+
+impl WriterArguments {
+    /// Who writes, at this moment.
+    ///
+    /// # Errors
+    /// `Argument` where nobody is named.
+    pub(super) fn stamp(&self) -> Result<Stamp, Failure> {
+        let Some(by) = &self.by else {
+            let message = "nobody is named; write --by and your initials".to_owned();
+            return Err(Failure::Argument { argument: "--by", value: String::new(), message });
+        };
+        Ok(Stamp { at: SystemClock.now(), by: Initials::new(by)? })
     }
 }
 

@@ -11,9 +11,9 @@ use shop::record::Readings;
 use shop::{Ctx, ShopError};
 use trade::Tables;
 
-use super::{CutterAt, Desk, DocumentAt, inputs_of, locked};
+use super::{CutterAt, Desk, DocumentAt, WheelAt, inputs_of, locked};
 use crate::cli::{Failure, request, tables};
-use crate::files::{cutter_text, wheel_text};
+use crate::files::{cutter_text, history_text, wheel_text};
 use crate::wire::{Inputs, NamedText};
 
 /// What a hand asks of a plan, beyond the cutter.
@@ -78,15 +78,20 @@ impl Desk {
             ShopError::invalid("machine", reason)
         })?;
         let wheels = self.wheels().await?;
-        let chosen = wheels
-            .iter()
-            .filter(|wheel| asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel);
-        let wheels: Vec<_> = chosen.map(|wheel| wheel_input(&wheel.state.wheel)).collect();
+        let is_chosen = |wheel: &&WheelAt| {
+            asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel
+        };
+        let wheels: Vec<&WheelAt> = wheels.iter().filter(is_chosen).collect();
         if wheels.is_empty() {
             let reason = "no wheel is in the book; enter those on your rack on the page of wheels";
             return Err(ShopError::invalid("wheel", reason).into());
         }
         let record = &cutter.state.cutter;
+        let known = self.known(cutter, &wheels).await?;
+        let history = (!known.is_empty()).then(|| NamedText {
+            file: "history.toml".to_owned(),
+            text: history_text(Some(record.number()), &known),
+        });
         Ok(Inputs {
             cutter: NamedText {
                 file: format!("{}.toml", record.number()),
@@ -96,7 +101,8 @@ impl Desk {
                 file: format!("{}.toml", machine.state.name),
                 text: machine.state.text.clone(),
             },
-            wheels,
+            wheels: wheels.iter().map(|wheel| wheel_input(&wheel.state.wheel)).collect(),
+            history,
             wear: None,
             tables: self.own_rows().await?,
             relief: Some(asked.relief.clone()).filter(|relief| !relief.is_empty()),

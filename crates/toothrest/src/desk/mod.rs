@@ -3,6 +3,7 @@
 //! A history only grows, so what a subject came to at a given entry never changes: it is folded
 //! once and remembered under the number of that entry.
 
+mod known;
 mod made;
 mod sign_in;
 mod texts;
@@ -31,6 +32,9 @@ const KNOWN: NonZeroUsize = NonZeroUsize::MIN.saturating_add(4_095);
 /// So many plans are remembered; each holds the curves of its sections.
 const PLANS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(63);
 
+/// What was learned of so many wheels is remembered.
+const WHEELS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(511);
+
 /// One book and what is remembered of it.
 pub(crate) struct Desk {
     book: Book,
@@ -39,6 +43,7 @@ pub(crate) struct Desk {
     known: Mutex<LruCache<(Id, u64), Arc<Latest>>>,
     plans: Mutex<LruCache<[u8; 32], Arc<Made>>>,
     tables: Mutex<Option<(String, Arc<Tables>)>>,
+    learned: Mutex<LruCache<Id, known::LearnedWheel>>,
     /// A folder that goes away with the desk.
     passing: Option<PathBuf>,
 }
@@ -79,6 +84,7 @@ impl Desk {
             known: Mutex::new(LruCache::new(KNOWN)),
             plans: Mutex::new(LruCache::new(PLANS)),
             tables: Mutex::new(None),
+            learned: Mutex::new(LruCache::new(WHEELS)),
             passing: None,
         }
     }

@@ -21,6 +21,7 @@ pub(crate) fn kept_inputs(inputs: &Inputs) -> Vec<Input> {
     let mut kept = vec![text("cutter", &inputs.cutter), text("machine", &inputs.machine)];
     kept.extend(inputs.wheels.iter().map(|wheel| text("wheel", wheel)));
     kept.extend(inputs.wear.iter().map(|wear| text("wear", wear)));
+    kept.extend(inputs.history.iter().map(|history| text("history", history)));
     kept.extend(inputs.tables.iter().map(|tables| text("tables", tables)));
     kept.extend(said("relief", &inputs.relief));
     kept.extend(said("to size", &inputs.to_size));
@@ -38,6 +39,7 @@ pub(crate) fn inputs_of(planned: &Planned) -> Inputs {
         machine: one("machine").unwrap_or_default(),
         wheels: of("wheel").map(named).collect(),
         wear: one("wear"),
+        history: one("history"),
         tables: one("tables"),
         relief: said("relief"),
         to_size: said("to size"),

@@ -1,5 +1,5 @@
-//! The files people keep: cutters, wear, machines, wheels and settings as TOML, bench readings as
-//! TOML or CSV.
+//! The files people keep: cutters, wear, histories, machines, wheels and settings as TOML, bench
+//! readings as TOML or CSV.
 //!
 //! A file can be opened in any editor, so a reader says what is wrong in the words of whoever
 //! wrote it: the file, the line, the key, the value, what is wrong and what would be right. It
@@ -8,10 +8,12 @@
 
 mod axis;
 mod cutter;
+mod history;
 mod holding;
 mod ledger;
 mod locate;
 mod machine;
+mod prices;
 mod problem;
 mod reading;
 mod readings;
@@ -30,8 +32,10 @@ mod write;
 use std::path::Path;
 
 pub use cutter::read_cutter;
+pub use history::read_history;
 pub use locate::{Place, locate};
 pub use machine::read_machine;
+pub use prices::read_prices;
 pub use problem::{FileProblem, FileProblems};
 pub use readings::read_readings;
 pub use setting::{GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings, read_setting};
@@ -39,7 +43,7 @@ pub(crate) use template::{Part, PartKind, Sheet};
 pub use template::{TemplateForm, readings_template};
 pub use wear::read_wear;
 pub use wheel::read_wheels;
-pub use write::{cutter_text, wear_text, wheel_text};
+pub use write::{cutter_text, history_text, wear_text, wheel_text};
 
 /// Loads a file and reads it with one of the readers of this module, which see its name and text.
 ///

@@ -8,10 +8,11 @@ use axum::response::{IntoResponse, Response};
 use super::fault::Fault;
 
 /// Name, type and bytes.
-const ASSETS: [(&str, &str, &[u8]); 4] = [
+const ASSETS: [(&str, &str, &[u8]); 5] = [
     ("bench.css", "text/css; charset=utf-8", include_bytes!("static/bench.css")),
     ("bench.js", "text/javascript; charset=utf-8", include_bytes!("static/bench.js")),
     ("htmx.min.js", "text/javascript; charset=utf-8", include_bytes!("static/htmx.min.js")),
+    ("view3d.js", "text/javascript; charset=utf-8", include_bytes!("static/view3d.js")),
     ("mark.svg", "image/svg+xml", include_bytes!("static/mark.svg")),
 ];
 

@@ -2,9 +2,11 @@
 
 use book::Book;
 use serde::Serialize;
+use shop::book::Summary;
 
 use super::SCHEMA_VERSION;
-use crate::cli::Held;
+use crate::cli::{Finds, Held, Line};
+use crate::surroundings::Zone;
 
 /// Where the book lies and what it holds.
 #[derive(Serialize)]
@@ -59,5 +61,82 @@ pub(crate) fn check_book<'a>(book: &Book, faults: &'a [String]) -> CheckBookAnsw
         book: book.place().to_string(),
         sound: faults.is_empty(),
         faults,
+    }
+}
+
+/// What happened to one thing.
+#[derive(Serialize)]
+pub(crate) struct HistoryAnswer<'a> {
+    schema: u32,
+    kind: &'static str,
+    number: &'a str,
+    about: &'a str,
+    stage: &'static str,
+    entries: Vec<EntryAnswer<'a>>,
+}
+
+#[derive(Serialize)]
+struct EntryAnswer<'a> {
+    entry: u64,
+    at: String,
+    by: &'a str,
+    event: Option<&'static str>,
+    words: &'a str,
+    /// The cutter in whose history it stands, where a wheel was asked about.
+    cutter: Option<&'a str>,
+}
+
+pub(crate) fn history<'a>(of: &'a Summary, lines: &'a [Line], zone: &Zone) -> HistoryAnswer<'a> {
+    let entry = |line: &'a Line| EntryAnswer {
+        entry: line.entry.number,
+        at: zone.with_offset(line.entry.stamp.at),
+        by: line.entry.stamp.by.as_str(),
+        event: line.entry.event.kind().map(|kind| kind.name()),
+        words: &line.words,
+        cutter: line.cutter.as_deref(),
+    };
+    HistoryAnswer {
+        schema: SCHEMA_VERSION,
+        kind: of.subject.kind.name(),
+        number: &of.number,
+        about: &of.about,
+        stage: of.stage.name(),
+        entries: lines.iter().map(entry).collect(),
+    }
+}
+
+/// What was found by words.
+#[derive(Serialize)]
+pub(crate) struct FindsAnswer<'a> {
+    schema: u32,
+    found: Vec<FindAnswer<'a>>,
+    more_of: Vec<&'static str>,
+}
+
+#[derive(Serialize)]
+struct FindAnswer<'a> {
+    kind: &'static str,
+    number: &'a str,
+    about: &'a str,
+    stage: &'static str,
+    size_mm: Option<f64>,
+    last_at: String,
+    last_by: &'a str,
+}
+
+pub(crate) fn finds<'a>(found: &'a Finds, zone: &Zone) -> FindsAnswer<'a> {
+    let row = |row: &'a Summary| FindAnswer {
+        kind: row.subject.kind.name(),
+        number: &row.number,
+        about: &row.about,
+        stage: row.stage.name(),
+        size_mm: row.size.map(|size| size.mm()),
+        last_at: zone.with_offset(row.last.at),
+        last_by: row.last.by.as_str(),
+    };
+    FindsAnswer {
+        schema: SCHEMA_VERSION,
+        found: found.rows.iter().map(row).collect(),
+        more_of: found.more.iter().map(|kind| kind.name()).collect(),
     }
 }

@@ -4,12 +4,14 @@ use std::path::PathBuf;
 
 use geometry::{Angle, Length};
 use proptest::prelude::*;
+use shop::learn::{CutterGrind, CutterHistory, Known, WheelGrind, WheelHistory};
 use shop::record::{
     AsGround, Bond, Coolant, Cutter, CutterDraft, EndForm, Hand, Named, Profile, ToothWear, Wear,
     WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use toothrest::files::{
-    cutter_text, load, read_cutter, read_wear, read_wheels, wear_text, wheel_text,
+    cutter_text, history_text, load, read_cutter, read_history, read_wear, read_wheels, wear_text,
+    wheel_text,
 };
 use trade::{Abrasive, ToolMaterial};
 
@@ -40,6 +42,19 @@ fn every_example_is_written_as_it_reads() {
         for wheel in load(&path, read_wheels).unwrap() {
             assert_eq!(reread_wheel(&wheel), [wheel], "{}", path.display());
         }
+    }
+}
+
+#[test]
+fn a_history_is_written_as_it_reads() {
+    let cutters = folder("cutters");
+    let path = cutters.iter().find(|path| path.ends_with("k-117-half-inch-dull.toml")).unwrap();
+    let cutter = load(path, read_cutter).unwrap();
+    for path in folder("history") {
+        let known = load(&path, |file, text| read_history(file, text, &cutter)).unwrap();
+        let text = history_text(Some(cutter.number()), &known);
+        assert_eq!(read_history("written", &text, &cutter).unwrap(), known, "{text}");
+        assert!(text.contains("fed = \"0.006 in\"\n"), "{text}");
     }
 }
 
@@ -280,7 +295,56 @@ fn built_wheel(mut draft: WheelDraft) -> Option<Wheel> {
     draft.build().ok()
 }
 
+prop_compose! {
+    fn cutter_grind()(
+        entry in name(),
+        sharp_before in maybe(length(0.5)),
+        dull in maybe(length(0.5)),
+        off in length(0.5),
+        wear_land in maybe(length(2.0)),
+        worn_on in maybe(angle(40.0)),
+    ) -> CutterGrind {
+        let least = Length::from_mm(10.0);
+        let (sharp_before, dull) = (sharp_before.map(|l| l + least), dull.map(|l| l + least));
+        CutterGrind { entry, sharp_before, dull, after: least - off, wear_land, worn_on }
+    }
+}
+
+prop_compose! {
+    fn wheel_grind()(
+        entry in name(),
+        fed in length(2.0),
+        came_off in length(2.0),
+        face_lost in maybe(length(2.0)),
+        cutters in 1_u32..20,
+    ) -> WheelGrind {
+        WheelGrind { entry, fed: Some(fed), came_off: Some(came_off), face_lost, cutters }
+    }
+}
+
+prop_compose! {
+    fn known()(
+        grinds in prop::collection::vec(cutter_grind(), 0..6),
+        wheels in prop::collection::btree_map(
+            name(), prop::collection::vec(wheel_grind(), 1..4), 0..3,
+        ),
+    ) -> Option<Known> {
+        let wheels = wheels.into_iter();
+        let wheels = wheels.map(|(number, grinds)| Some((number, WheelHistory::new(grinds).ok()?)));
+        let cutter = CutterHistory::new(grinds).ok()?;
+        Some(Known { cutter, wheels: wheels.collect::<Option<_>>()? })
+    }
+}
+
 proptest! {
+    #[test]
+    fn any_history_is_written_as_it_reads(known in known()) {
+        let Some(known) = known else { return Err(TestCaseError::reject("unsound")) };
+        let cutter = sound_draft().build().unwrap();
+        let text = history_text(None, &known);
+        prop_assert_eq!(&read_history("written", &text, &cutter).unwrap(), &known);
+    }
+
     #[test]
     fn any_cutter_is_written_as_it_reads(draft in cutter(), wear in wear()) {
         let Some(sharp) = built(draft) else { return Err(TestCaseError::reject("unsound")) };

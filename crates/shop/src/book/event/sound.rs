@@ -84,7 +84,11 @@ impl Planned {
         }
         length("stock", self.stock)?;
         length("diameter_after", self.diameter_after)?;
-        length("travel", self.travel)
+        length("travel", self.travel)?;
+        let rate = self.radius_per_travel.unwrap_or(1.0);
+        require(rate.is_finite() && rate > 0.0, "radius_per_travel", || {
+            "write a number above zero".to_owned()
+        })
     }
 }
 

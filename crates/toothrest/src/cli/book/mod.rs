@@ -2,11 +2,18 @@
 
 mod args;
 mod copies;
+mod find;
+mod history;
+mod keep;
 mod look;
+pub(super) mod subjects;
+mod told;
 
 use super::failure::Failure;
 use args::Action;
 pub(super) use args::BookCommand;
+pub(crate) use find::Finds;
+pub(crate) use history::Line;
 pub(crate) use look::Held;
 
 pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {
@@ -18,5 +25,8 @@ pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {
         Action::Restore(restore) => copies::restore(book, restore),
         Action::Export(export) => copies::export(book, export),
         Action::Import(import) => copies::import(book, import),
+        Action::History(history) => history::run(book, history),
+        Action::Find(find) => find::run(book, find),
+        Action::Keep(keep) => keep::run(book, keep),
     }
 }

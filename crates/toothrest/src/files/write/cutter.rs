@@ -1,10 +1,10 @@
 //! A cutter, and its wear, as files.
 
-use geometry::Length;
 use geometry::quantity::System;
 use shop::record::{AsGround, Cutter, CutterDraft, EndForm, ToothWear, Wear};
 
 use super::page::Page;
+use super::quantity::read_in;
 
 /// A cutter as a file that [`read_cutter`](crate::files::read_cutter) reads back as an equal
 /// cutter, its wear included where it has any.
@@ -31,16 +31,10 @@ pub fn wear_text(wear: &Wear) -> String {
     page.finish()
 }
 
-/// Wear knows no nominal size, so its own readings say how they were taken: in inches where one
-/// of them is a whole number of tenths of a thou.
+/// Wear knows no nominal size, so its own readings say how they were taken.
 fn system_of_wear(wear: &Wear) -> System {
     let lands = wear.teeth().iter().map(|tooth| tooth.wear_land);
-    let mut read = wear.measured_diameter().into_iter().chain(lands);
-    let in_inches = |length: Length| {
-        let tenths = length.inches() * 10_000.0;
-        length > Length::ZERO && (tenths - tenths.round()).abs() < 1e-6
-    };
-    if read.any(in_inches) { System::Inch } else { System::Millimetre }
+    read_in(wear.measured_diameter().into_iter().chain(lands))
 }
 
 fn teeth(page: &mut Page, draft: &CutterDraft) {

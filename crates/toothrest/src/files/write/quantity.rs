@@ -23,6 +23,18 @@ pub(super) fn made_in(size: Length) -> System {
     }
 }
 
+/// The system that some readings were taken in: inches where most of them are whole numbers of
+/// tenths of a thou.
+pub(super) fn read_in(readings: impl Iterator<Item = Length>) -> System {
+    let in_inches = |length: &Length| {
+        let tenths = length.inches() * 10_000.0;
+        (tenths - tenths.round()).abs() < 1e-6
+    };
+    let any = readings.filter(|length| *length > Length::ZERO);
+    let (inches, others): (Vec<_>, Vec<_>) = any.partition(in_inches);
+    if inches.len() > others.len() { System::Inch } else { System::Millimetre }
+}
+
 /// A length in the system that it was likely written in. Of two that read back as the same length
 /// the record's own system decides, if it needs no more decimals than people write.
 pub(super) fn length_words(length: Length, system: System) -> String {

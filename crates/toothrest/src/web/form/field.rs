@@ -196,6 +196,11 @@ impl Field {
         }
     }
 
+    /// Whether the unit of a bare number stands beside it: not where a unit is written already.
+    pub(crate) fn shows_unit(&self) -> bool {
+        self.value.is_empty() || is_bare(&self.value)
+    }
+
     /// What stands here with the unit that it was typed under.
     pub(crate) fn with_unit(&self, system: System) -> String {
         let typed = self.value.trim();

@@ -5,7 +5,8 @@ use axum::extract::Path;
 use axum::response::Response;
 use sheets::text::{Units, describe};
 use shop::book::event::{Noted, Retired};
-use shop::book::{Entry, Event, Stage, Store};
+use shop::book::{Entry, Event, Stage, whole_history};
+use shop::learn::{CutterHistory, cutter_history};
 use shop::plan::RouteView;
 use shop::record::Cutter;
 
@@ -77,7 +78,9 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     let units = frame.units();
     let tables = visit.desk.tables().await?;
     let (verdict, is_flagged) = verdict_words(&tables, &cutter);
-    let history = last_of(&visit, &cutter).await?;
+    let whole = whole_history(visit.desk.book(), &cutter.subject).await?;
+    let known = cutter_history(&whole).history;
+    let history: Vec<Entry> = last_of(&whole);
     let has_more = cutter.seen > history.len() as u64;
     drawn(&CutterPage {
         number: record.number().to_owned(),
@@ -85,7 +88,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         stage: if cutter.is_gone { Stage::Gone.name() } else { cutter.state.stage.name() },
         is_gone: cutter.is_gone,
         seen: cutter.seen,
-        routes: routes(&tables, &cutter, units),
+        routes: routes(&tables, &cutter, &known, units),
         figures: figures(record, units),
         marks: cutter.state.marks.clone(),
         picture: super::scale::cutter_picture(record, frame.system),
@@ -101,17 +104,24 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     })
 }
 
-/// The last entries of its history.
-async fn last_of(visit: &Visit, cutter: &CutterAt) -> Result<Vec<Entry>, Fault> {
-    let after = cutter.seen.saturating_sub(SHOWN as u64);
-    Ok(visit.desk.book().history(&cutter.subject, after, SHOWN as u32).await?)
+/// The last entries of a history; the steps of grinding are told together by the entry that ends
+/// them.
+fn last_of(history: &[Entry]) -> Vec<Entry> {
+    let is_told = |entry: &&Entry| !matches!(entry.event, Event::StepDone(_));
+    let told: Vec<&Entry> = history.iter().filter(is_told).collect();
+    told[told.len().saturating_sub(SHOWN)..].iter().map(|entry| (*entry).clone()).collect()
 }
 
-fn routes(tables: &trade::Tables, cutter: &CutterAt, units: Units) -> Vec<Route> {
+fn routes(
+    tables: &trade::Tables,
+    cutter: &CutterAt,
+    known: &CutterHistory,
+    units: Units,
+) -> Vec<Route> {
     if cutter.state.cutter.wear().is_none() {
         return Vec::new();
     }
-    let Ok(verdict) = super::tray::judged(tables, cutter) else { return Vec::new() };
+    let Ok(verdict) = super::tray::judged(tables, cutter, known) else { return Vec::new() };
     let route = |view: &RouteView| Route {
         name: view.route.short_name(),
         is_chosen: view.route == verdict.route,

@@ -13,6 +13,7 @@ mod scale;
 mod search;
 mod tray;
 mod units;
+mod view;
 mod wear;
 mod who;
 
@@ -59,6 +60,8 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/correct", post(check::corrected))
         .route("/cutters/{id}/back", get(back::show).post(back::hand_back))
         .route("/cutters/{id}/tag", get(back::tag))
+        .route("/cutters/{id}/view", get(view::show))
+        .route("/cutters/{id}/model", get(view::model))
         .route("/cutters/{id}/record", get(record::show))
         .route("/cutters/{id}/note", post(cutter::note))
         .route("/cutters/{id}/retire", post(cutter::retire))

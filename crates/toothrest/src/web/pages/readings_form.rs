@@ -89,7 +89,7 @@ fn by_teeth(part: &Part, key: &str, title: &str, facts: Vec<Field>) -> Group {
     };
     let mut columns = vec!["from the end".to_owned()];
     columns.extend((1..=part.teeth).map(|tooth| format!("tooth {tooth}")));
-    let rows = part.places.iter().map(|place| format!("at {place}")).collect();
+    let rows = (1..=part.places.len()).map(|place| format!("place {place}")).collect();
     let cells = part.places.iter().enumerate().flat_map(place).collect();
     let above = facts.into_iter().chain([resolution(part, key)]).collect();
     Group::new(title, cells).table(columns, rows).above(above)
@@ -106,7 +106,7 @@ fn drops(part: &Part, key: &str) -> Group {
     };
     let cells = part.places.iter().enumerate().flat_map(row).collect();
     let columns = ["behind the edge", "tooth", "drop"].map(str::to_owned).to_vec();
-    let rows = part.places.iter().map(|place| format!("at {place}")).collect();
+    let rows = (1..=part.places.len()).map(|place| format!("place {place}")).collect();
     Group::new("Drops", cells).table(columns, rows).above(vec![resolution(part, key)]).folded()
 }
 

@@ -8,8 +8,11 @@ use serde::Deserialize;
 use shop::book::event::Received;
 use shop::book::{Event, Order, Query as Asked, Store, SubjectKind, Summary};
 
+use sheets::text::{Units, describe};
+
 use super::cutter_form::{self, CutterForm};
 use super::units;
+use crate::desk::CutterAt;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group};
 use crate::web::page::{Frame, blamed, drawn, go_on};
@@ -33,7 +36,7 @@ struct ReceivePage {
     frame: Frame,
     number: String,
     found: Vec<Summary>,
-    patterns: Vec<Summary>,
+    patterns: Vec<(String, String, String)>,
 }
 
 /// Asks for the number, and offers what the book has.
@@ -55,7 +58,15 @@ pub(super) async fn show(visit: Visit, Query(sought): Query<Sought>) -> Result<R
     } else {
         book.list(&of_words(&number)).await.map(|listed| listed.rows).unwrap_or_default()
     };
-    let patterns = book.list(&of_words("")).await?.rows;
+    let mut patterns = Vec::new();
+    for summary in book.list(&of_words("")).await?.rows {
+        let latest = visit.desk.latest_at(&summary).await?;
+        let Some(cutter) = CutterAt::of(&latest) else { continue };
+        let record = &cutter.state.cutter;
+        let units = Units { system: visit.system_of(record), both: false };
+        let id = summary.subject.id.to_string();
+        patterns.push((id, summary.number, describe(record, units)));
+    }
     let frame = Frame::new(&visit, "tray", "Receive a cutter");
     drawn(&ReceivePage { frame, number, found, patterns })
 }
@@ -154,7 +165,7 @@ pub(super) async fn again(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let heading = format!("Receive {}", record.number());
     let frame = Frame::of_cutter(&visit, "tray", &heading, record).with_form();
     let form = again_form(&id, frame.system, cutter.seen);
-    let words = sheets::text::describe(record, frame.units());
+    let words = describe(record, frame.units());
     drawn(&CutterForm { frame, heading, words, form })
 }
 
@@ -172,7 +183,7 @@ pub(super) async fn receive(
         let heading = format!("Receive {}", record.number());
         let frame = Frame::new(&visit, "tray", &heading).with_form().in_system(to);
         let form = again_form(&id, to, seen).fill(&entries).switched(to);
-        let words = sheets::text::describe(record, frame.units());
+        let words = describe(record, frame.units());
         return Ok(units::with(to, drawn(&CutterForm { frame, heading, words, form })?));
     }
     visit.desk.write(by, &cutter.subject, seen, vec![Event::Received(received(&entries))]).await?;

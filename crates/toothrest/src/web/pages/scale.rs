@@ -6,6 +6,7 @@ use sheets::drawing::{
 };
 use shop::Ctx;
 use shop::book::{Event, Moment, whole_history};
+use shop::learn::cutter_history;
 use shop::plan::{BenchStep, RegrindPlan, judge_cutter};
 use shop::record::{Cutter, EndForm};
 
@@ -26,11 +27,12 @@ pub(super) async fn life_picture(
 ) -> Result<String, Fault> {
     let tables = visit.desk.tables().await?;
     let record = &cutter.state.cutter;
-    let Ok(judged) = judge_cutter(&Ctx { tables: &tables }, record) else {
+    let history = whole_history(visit.desk.book(), &cutter.subject).await?;
+    let own = cutter_history(&history).history;
+    let Ok(judged) = judge_cutter(&Ctx { tables: &tables }, record, &own) else {
         return Ok(String::new());
     };
-    let Some(smallest) = judged.verdict.smallest else { return Ok(String::new()) };
-    let history = whole_history(visit.desk.book(), &cutter.subject).await?;
+    let Some(smallest) = &judged.verdict.smallest else { return Ok(String::new()) };
     let ground = history.iter().filter_map(|entry| match &entry.event {
         Event::HandedBack(back) => Some(GroundTo {
             diameter: back.as_ground?.diameter,
@@ -39,18 +41,20 @@ pub(super) async fn life_picture(
         _ => None,
     });
     let now = judged.stock.sharp_diameter.value;
-    let per_grind = judged.stock.ordinary.value;
-    let left = ((now - smallest.value) / per_grind + 1e-9).floor().clamp(0.0, 200.0) as u32;
+    let lives = judged.lives_from(now);
+    let range = lives.as_ref().map_or((0, 0, 0), |lives| {
+        (lives.least, lives.expected, lives.greatest)
+    });
     let life = Life {
         cutter: record.number().to_owned(),
         nominal: record.diameter(),
         ground: ground.collect(),
         now,
         smallest: smallest.value,
-        per_grind,
-        expected: left,
-        least: left,
-        greatest: left,
+        per_grind: judged.stock.per_grind.value,
+        least: range.0,
+        expected: range.1,
+        greatest: range.2,
     };
     Ok(life_scale(&life, system).to_svg())
 }
@@ -64,16 +68,21 @@ pub(super) fn dial_picture(plan: &RegrindPlan, step: &BenchStep) -> String {
 }
 
 /// The tag, to be read from the picture or printed; nothing where it was never ground here.
-pub(super) fn tag_picture(visit: &Visit, cutter: &CutterAt, at: Moment, by: &str, system: System) -> String {
+pub(super) fn tag_picture(
+    visit: &Visit,
+    cutter: &CutterAt,
+    at: Moment,
+    by: &str,
+    system: System,
+) -> String {
     let record = &cutter.state.cutter;
     let Some(ground) = record.as_ground() else { return String::new() };
     let radius = match record.end() {
         EndForm::Square => None,
         EndForm::CornerRadius(radius) => Some(TagRadius { ground: radius, nominal: radius }),
-        EndForm::Ball => Some(TagRadius {
-            ground: ground.diameter / 2.0,
-            nominal: record.diameter() / 2.0,
-        }),
+        EndForm::Ball => {
+            Some(TagRadius { ground: ground.diameter / 2.0, nominal: record.diameter() / 2.0 })
+        }
     };
     let tag = Tag {
         number: record.number().to_owned(),

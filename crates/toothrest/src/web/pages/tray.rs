@@ -9,7 +9,8 @@ use serde::Deserialize;
 use sheets::text::describe;
 use shop::Ctx;
 use shop::book::{Cursor, Id, Moment, Query as Asked, Stage, Store, SubjectKind, Summary};
-use shop::plan::Verdict;
+use shop::learn::CutterHistory;
+use shop::plan::{Verdict, judge_cutter};
 use shop::record::Named;
 use trade::Tables;
 
@@ -152,7 +153,7 @@ pub(super) fn verdict_words(tables: &Tables, cutter: &CutterAt) -> (String, bool
     if cutter.state.cutter.wear().is_none() {
         return ("wear not looked at yet".to_owned(), false);
     }
-    match judged(tables, cutter) {
+    match judged(tables, cutter, &CutterHistory::default()) {
         Ok(verdict) => {
             let grinds = verdict.route.grinds_periphery();
             (verdict.route.name().to_owned(), !grinds)
@@ -162,8 +163,12 @@ pub(super) fn verdict_words(tables: &Tables, cutter: &CutterAt) -> (String, bool
 }
 
 /// The verdict on a cutter alone.
-pub(super) fn judged(tables: &Tables, cutter: &CutterAt) -> Result<Verdict, String> {
-    let judged = shop::plan::judge_cutter(&Ctx { tables }, &cutter.state.cutter);
+pub(super) fn judged(
+    tables: &Tables,
+    cutter: &CutterAt,
+    known: &CutterHistory,
+) -> Result<Verdict, String> {
+    let judged = judge_cutter(&Ctx { tables }, &cutter.state.cutter, known);
     judged.map(|judged| judged.verdict).map_err(|error| error.to_string())
 }
 
