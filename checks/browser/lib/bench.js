@@ -86,6 +86,6 @@ function address(child) {
 
 /** The program's own integrity check of a book. */
 export function bookCheck(book) {
-  const run = spawnSync(program, ["book", "check", "--book", book], { encoding: "utf8" });
+  const run = spawnSync(program, ["book", "--book", book, "check"], { encoding: "utf8" });
   return { code: run.status, said: run.stdout + run.stderr };
 }
