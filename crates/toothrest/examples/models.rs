@@ -44,7 +44,14 @@ fn write(folder: &Path, cutter_name: &str, wheel_name: &str) -> Result<(), Box<d
     let wheels = read_wheels(&wheel_path, &text)?;
     let alone = cutter_model(&cutter).ok_or("the cutter cannot be drawn")?;
     fs::write(folder.join(format!("{cutter_name}-alone.model")), model_bytes(&alone))?;
-    let request = PlanRegrind { cutter, machine, wheels, relief: None, to_size: None, known: Known::default() };
+    let request = PlanRegrind {
+        cutter,
+        machine,
+        wheels,
+        relief: None,
+        to_size: None,
+        known: Known::default(),
+    };
     let plan = plan_regrind(&Ctx { tables: Tables::bundled()? }, request)?;
     let model = regrind_model(&plan).ok_or("the plan grinds no periphery")?;
     fs::write(folder.join(format!("{cutter_name}.model")), model_bytes(&model))?;

@@ -11,7 +11,6 @@ use super::worth::{Worth, WorthQuestion, worth};
 use crate::context::Ctx;
 use crate::error::ShopError;
 use crate::learn::{CutterHistory, Lives, lives_left, stock_per_grind};
-use crate::learn::CutterHistory;
 use crate::plan::{Stock, Verdict, judge_cutter};
 use crate::record::Cutter;
 

@@ -5,10 +5,10 @@ use geometry::Angle;
 use geometry::wheel::{FaceToward, WheelKind};
 
 use super::refusal::{check_dust, check_holding, check_rest};
+use super::regrind::{Judged, judge_cutter};
 use super::rest::finger_for;
 use super::stance::{inset_by_practice, leading_cuts, lean_by_practice};
 use super::truing::face_width;
-use super::regrind::{Judged, judge_cutter};
 use super::wheel::ranked;
 use crate::bridge;
 use crate::context::Ctx;

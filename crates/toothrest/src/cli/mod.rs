@@ -26,9 +26,9 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Arguments, Command};
+pub(crate) use book::{Finds, Held, Line};
 pub(crate) use failure::Failure;
 pub(crate) use inputs::{request, tables};
-pub(crate) use book::{Finds, Held, Line};
 pub(crate) use quote::Quoted;
 pub(crate) use tray::Ordered;
 

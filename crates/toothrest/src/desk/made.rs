@@ -78,9 +78,8 @@ impl Desk {
             ShopError::invalid("machine", reason)
         })?;
         let wheels = self.wheels().await?;
-        let is_chosen = |wheel: &&WheelAt| {
-            asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel
-        };
+        let is_chosen =
+            |wheel: &&WheelAt| asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel;
         let wheels: Vec<&WheelAt> = wheels.iter().filter(is_chosen).collect();
         if wheels.is_empty() {
             let reason = "no wheel is in the book; enter those on your rack on the page of wheels";

@@ -58,6 +58,7 @@ fn practice_agrees_with_the_plan() {
                 wheels: wheels.clone(),
                 relief: None,
                 to_size: None,
+                known: Known::default(),
             };
             let plan = plan_regrind(&ctx, request).ok().filter(|plan| plan.peripheral.is_some());
             let Some(plan) = plan else { continue };
@@ -106,7 +107,14 @@ fn a_verdict_alone_is_that_of_the_plan() {
         let alone = judge_cutter(&ctx, &cutter, &CutterHistory::default());
         let machine = machine.clone();
         let wheels = wheels.clone();
-        let request = PlanRegrind { cutter, machine, wheels, relief: None, to_size: None, known: Known::default() };
+        let request = PlanRegrind {
+            cutter,
+            machine,
+            wheels,
+            relief: None,
+            to_size: None,
+            known: Known::default(),
+        };
         if let Ok(plan) = plan_regrind(&ctx, request) {
             let Judged { wanted, stock, verdict } = alone.unwrap();
             assert_eq!((wanted, stock, verdict), (plan.wanted, plan.stock, plan.verdict));

@@ -70,6 +70,7 @@ struct GroundPage {
     left: Vec<(usize, String)>,
     rows: Vec<(String, String, String)>,
     expected: String,
+    unit: &'static str,
 }
 
 /// The plan that is being ground, with its steps.
@@ -201,6 +202,7 @@ fn ground_page(visit: &Visit, id: &str, cutter: &CutterAt, work: &Work) -> Groun
         left: left.map(|(at, step)| (at, step.title.clone())).collect(),
         rows: numbered().filter_map(row).collect(),
         expected: expected.map(|size| frame.units().length(size)).unwrap_or_default(),
+        unit: frame.system_name(),
         id: id.to_owned(),
         frame,
     }
@@ -290,12 +292,31 @@ pub(super) async fn finish(
         travel: travel(&cutter, &work).or(planned.travel),
         passes: u32::try_from(passes).ok().filter(|passes| *passes > 0),
         diameter_before: Some(work.made.plan.stock.dull_diameter),
-        diameter_after: None,
+        diameter_after: measured(&cutter, &entries)?,
         minutes: minutes(&visit, &cutter).await?,
     };
     let seen = entries.seen().unwrap_or(cutter.seen);
     visit.desk.write(by, &cutter.subject, seen, vec![Event::Ground(ground)]).await?;
     Ok(go_on(&format!("/cutters/{id}/check")))
+}
+
+/// The size over the new edges, where the hand measured it.
+fn measured(cutter: &CutterAt, entries: &Entries) -> Result<Option<Length>, Fault> {
+    let typed = entries.get("diameter");
+    if typed.is_empty() {
+        return Ok(None);
+    }
+    let record = &cutter.state.cutter;
+    let system = entries.shown_in().unwrap_or_else(|| record.system());
+    match quantity(typed, Quantity::Length(record.diameter()), system)? {
+        Quantity::Length(size) if size > Length::ZERO && size <= record.diameter() * 1.02 => {
+            Ok(Some(size))
+        }
+        _ => {
+            let reason = format!("{typed} is no size of {}; measure it again", record.number());
+            Err(shop::ShopError::invalid("diameter", reason).into())
+        }
+    }
 }
 
 /// How far the primary's last pass with feed really stood.

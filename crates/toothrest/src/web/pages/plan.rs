@@ -434,17 +434,12 @@ async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, F
         None => None,
     };
     let machine = visit.desk.machine(asked).await?;
-    let before = plan.stock.sharp_diameter.value;
-    let after = work.map(|work| work.expected.diameter);
     Ok(Planned {
         program: env!("CARGO_PKG_VERSION").to_owned(),
         inputs: kept_inputs(&made.inputs),
-        route: plan.verdict.route.name().to_owned(),
         wheel: wheel.map(|wheel| wheel.subject.id),
         machine: machine.map(|machine| machine.subject.id),
-        stock: after.map(|after| (before - after) / 2.0),
-        diameter_after: after,
-        travel: work.map(|work| work.grinding.travel),
+        ..Planned::of(plan)
     })
 }
 

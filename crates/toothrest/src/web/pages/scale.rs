@@ -42,9 +42,8 @@ pub(super) async fn life_picture(
     });
     let now = judged.stock.sharp_diameter.value;
     let lives = judged.lives_from(now);
-    let range = lives.as_ref().map_or((0, 0, 0), |lives| {
-        (lives.least, lives.expected, lives.greatest)
-    });
+    let range =
+        lives.as_ref().map_or((0, 0, 0), |lives| (lives.least, lives.expected, lives.greatest));
     let life = Life {
         cutter: record.number().to_owned(),
         nominal: record.diameter(),
