@@ -64,7 +64,8 @@ export class Hand {
   /** What stands in every field of the form, by name. */
   async entries() {
     return this.page.locator("#main-form").evaluate((form) => {
-      const named = [...form.elements].filter((one) => one.name && one.type !== "hidden");
+      const isEntry = (one) => one.name && !["hidden", "submit"].includes(one.type);
+      const named = [...form.elements].filter(isEntry);
       const on = named.filter((one) => !["radio", "checkbox"].includes(one.type) || one.checked);
       return Object.fromEntries(on.map((one) => [one.name, one.value]));
     });
