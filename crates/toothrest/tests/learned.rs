@@ -16,8 +16,8 @@ use shop::book::event::{CutterEntered, Ground, Planned, WheelEntered};
 use shop::book::{Append, Entry, Event, Id, Initials, Moment, Stamp, Subject, SubjectKind};
 use shop::learn::{CutterGrind, CutterHistory, Known, WheelGrind, WheelHistory, wheel_history};
 use shop::plan::{Peripheral, PlanRegrind, RegrindPlan, plan_regrind};
-use shop::record::Reads;
-use toothrest::files::{read_cutter, read_history, read_machine, read_wheels};
+use shop::record::{CutterDraft, Reads};
+use toothrest::files::{history_text, read_cutter, read_history, read_machine, read_wheels};
 use trade::Tables;
 
 fn example(path: &str) -> String {
@@ -209,6 +209,22 @@ fn history(kind: SubjectKind, id: u128, events: Vec<Event>) -> Vec<Entry> {
     let (at, by) = (Moment::from_micros(0).unwrap(), Initials::new("AB").unwrap());
     let (subject, stamp) = (Subject::new(kind, Id::from_bits(id)), Stamp { at, by });
     Append { subject, seen: 0, stamp, events }.entries()
+}
+
+/// The book names a grind by its cutter and its entry; with the longest number that a record takes
+/// that must still read back from the file that carries it.
+#[test]
+fn a_history_out_of_the_book_reads_back_whatever_the_cutter_is_called() {
+    let mut plan = planned(Known::default(), OWN);
+    let number = "K".repeat(60);
+    let draft = CutterDraft { number: number.clone(), ..plan.request.cutter.draft() };
+    plan.request.cutter = draft.build().unwrap();
+    let (cutter, wheel) = written_down(&plan);
+    let learned = wheel_history(&wheel, &[cutter]).history;
+    assert_eq!(learned.grinds()[0].entry, format!("{number}, entry 3"));
+    let known = Known { wheels: [("W-05".to_owned(), learned)].into(), ..Known::default() };
+    let text = history_text(Some(&number), &known);
+    assert_eq!(read_history("h", &text, &plan.request.cutter).unwrap(), known);
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod made;
 mod sign_in;
 mod texts;
 
+use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -35,6 +36,12 @@ const PLANS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(63);
 /// What was learned of so many wheels is remembered.
 const WHEELS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(511);
 
+/// Counts of a large book are taken anew after so long, in microseconds.
+const COUNTS_HOLD_US: i64 = 1_000_000;
+
+/// Cutters at each stage, and when they were counted.
+type Counts = BTreeMap<Stage, (u64, i64)>;
+
 /// One book and what is remembered of it.
 pub(crate) struct Desk {
     book: Book,
@@ -44,6 +51,7 @@ pub(crate) struct Desk {
     plans: Mutex<LruCache<[u8; 32], Arc<Made>>>,
     tables: Mutex<Option<(String, Arc<Tables>)>>,
     learned: Mutex<LruCache<Id, known::LearnedWheel>>,
+    counts: Mutex<Counts>,
     /// A folder that goes away with the desk.
     passing: Option<PathBuf>,
 }
@@ -85,6 +93,7 @@ impl Desk {
             plans: Mutex::new(LruCache::new(PLANS)),
             tables: Mutex::new(None),
             learned: Mutex::new(LruCache::new(WHEELS)),
+            counts: Mutex::new(Counts::default()),
             passing: None,
         }
     }
@@ -133,7 +142,9 @@ impl Desk {
 
     /// Adds entries to several histories: all or none.
     pub(crate) async fn write_all(&self, writes: Vec<Append>) -> Result<Vec<Entry>, ShopError> {
-        self.book.append(writes).await
+        let written = self.book.append(writes).await;
+        locked(&self.counts).clear();
+        written
     }
 
     /// What a subject came to.
@@ -204,9 +215,17 @@ impl Desk {
         Ok(papers)
     }
 
-    /// How many cutters stand at a stage.
+    /// How many cutters stand at a stage. What another bench wrote a moment ago may be missing.
     pub(crate) async fn count(&self, stage: Stage) -> Result<u64, ShopError> {
-        self.book.count(SubjectKind::Cutter, stage).await
+        let now_us = self.now().micros();
+        if let Some((count, at_us)) = locked(&self.counts).get(&stage)
+            && (0..COUNTS_HOLD_US).contains(&(now_us - at_us))
+        {
+            return Ok(*count);
+        }
+        let count = self.book.count(SubjectKind::Cutter, stage).await?;
+        locked(&self.counts).insert(stage, (count, now_us));
+        Ok(count)
     }
 }
 

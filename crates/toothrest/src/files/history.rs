@@ -130,5 +130,6 @@ impl Readable for EntryName {
     }
 }
 
-/// The longest name of an entry, in characters.
-const CHARACTERS_MAX: usize = 60;
+/// The longest name of an entry, in characters: the longest number of a cutter, and that of an
+/// entry in its history beside it.
+const CHARACTERS_MAX: usize = 100;
