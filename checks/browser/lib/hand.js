@@ -24,8 +24,13 @@ export class Hand {
     return this.page.getByRole("link", { name, exact: true }).filter({ visible: true }).first();
   }
 
+  /** The button that shows the page in the other system. */
+  units(system) {
+    return this.page.locator(`button[name="switch"][value="${system}"]`);
+  }
+
   field(name) {
-    return this.page.locator(`[name="${name}"]`);
+    return this.page.locator(`[name="${name}"]:not(button)`);
   }
 
   async open(path) {
@@ -92,7 +97,7 @@ export class Hand {
     await this.type([["number", number]]);
     await this.follow(this.button("Find it"));
     await this.follow(this.link("Enter it as a new cutter"));
-    const other = this.button(cutter.system === "mm" ? "show millimetres" : "show inches");
+    const other = this.units(cutter.system);
     if ((await other.count()) > 0) await this.follow(other);
     assert.equal(await this.field("cutter.number").inputValue(), number);
     await this.type(cutter.typed);

@@ -2,6 +2,7 @@
 //! ids that nobody else makes.
 
 use jiff::Timestamp;
+use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use shop::book::{Clock, Id, Ids, Moment};
 use uuid::Uuid;
@@ -28,6 +29,21 @@ impl Ids for NewIds {
     }
 }
 
+/// A day as people here count it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LocalDay {
+    /// Its date.
+    pub date: String,
+    /// Its first moment.
+    pub from: Moment,
+    /// The first moment of the next day.
+    pub until: Moment,
+    /// The date of the day before; none where that lies outside the years of the book.
+    pub before: Option<String>,
+    /// The date of the day after, likewise.
+    pub after: Option<String>,
+}
+
 /// The zone in which dates are shown.
 #[derive(Clone, Debug)]
 pub struct Zone {
@@ -48,6 +64,36 @@ impl Zone {
     /// The day as people here read it.
     pub fn day(&self, moment: Moment) -> String {
         self.shown(moment, "%Y-%m-%d")
+    }
+
+    /// The minute of the day by the clock on the wall.
+    pub fn minute_of_day(&self, moment: Moment) -> u32 {
+        let at = Timestamp::from_microsecond(moment.micros()).unwrap_or_default();
+        let clock = at.to_zoned_datetime(self.zone.clone()).time();
+        60 * u32::from(clock.hour().unsigned_abs()) + u32::from(clock.minute().unsigned_abs())
+    }
+
+    /// The day of a date such as 2026-11-25; none where there is no such date. Where clocks are
+    /// put forward or back it is shorter or longer than others.
+    pub fn local_day(&self, date: &str) -> Option<LocalDay> {
+        let day: Date = date.parse().ok().filter(|day: &Date| day.to_string() == date)?;
+        let begins = |day: Date| {
+            let begins = day.to_zoned_datetime(self.zone.clone()).ok()?.timestamp();
+            Moment::from_micros(begins.as_microsecond()).ok()
+        };
+        let from = begins(day)?;
+        let (before, after) = (day.yesterday().ok(), day.tomorrow().ok());
+        let until = after.and_then(begins).unwrap_or(Moment::LAST);
+        let named = |other: Option<Date>| {
+            other.filter(|day| begins(*day).is_some()).map(|day| day.to_string())
+        };
+        Some(LocalDay {
+            date: date.to_owned(),
+            from,
+            until,
+            before: named(before),
+            after: named(after),
+        })
     }
 
     /// The form of RFC 3339 with the offset of this zone, for other programs.
@@ -82,6 +128,38 @@ mod tests {
         assert_eq!(berlin.with_offset(summer), "2025-07-01T02:00:00+02:00");
         assert_eq!(zone("America/Chicago").day(summer), "2025-06-30");
         assert_eq!(zone("UTC").with_offset(winter), "2025-11-25T08:00:00+00:00");
+    }
+
+    /// In Berlin clocks went forward on 2025-03-30 and back on 2025-10-26 (tz database).
+    #[test]
+    fn a_day_lasts_from_midnight_to_midnight_by_the_clock_on_the_wall() {
+        let berlin = zone("Europe/Berlin");
+        let hours = |date: &str| {
+            let day = berlin.local_day(date).unwrap();
+            assert_eq!(berlin.minute(day.from), format!("{date} 00:00"));
+            (day.until.micros() - day.from.micros()) / 3_600_000_000
+        };
+        let all = ["2025-03-29", "2025-03-30", "2025-10-26", "2025-12-31"].map(hours);
+        assert_eq!(all, [24, 23, 25, 24]);
+        let day = berlin.local_day("2024-03-01").unwrap();
+        assert_eq!(day.before.as_deref(), Some("2024-02-29"));
+        assert_eq!(day.after.as_deref(), Some("2024-03-02"));
+        let nine = Moment::from_micros(1_764_057_600_000_000).unwrap();
+        assert_eq!(berlin.minute_of_day(nine), 540);
+        for wrong in
+            ["", "today", "2025-02-30", "2025-2-3", "1969-12-30", "2025-01-01T00:00", "../x"]
+        {
+            assert!(berlin.local_day(wrong).is_none(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn the_years_of_the_book_have_ends() {
+        let utc = zone("UTC");
+        assert_eq!(utc.local_day("1970-01-01").unwrap().before, None);
+        let last = utc.local_day("9999-12-30").unwrap();
+        assert!(last.from < last.until);
+        assert!(utc.local_day("-000001-01-01").is_none());
     }
 
     #[test]

@@ -26,7 +26,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Arguments, Command};
-pub(crate) use book::{Finds, Held, Line};
+pub(crate) use book::{Finds, Held, Line, held};
 pub(crate) use failure::Failure;
 pub(crate) use inputs::{request, tables};
 pub(crate) use quote::Quoted;

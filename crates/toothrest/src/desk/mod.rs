@@ -5,8 +5,12 @@
 
 mod known;
 mod made;
+mod order;
+mod people;
+mod pin;
 mod sign_in;
 mod texts;
+mod tries;
 
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
@@ -25,6 +29,9 @@ use trade::Tables;
 use crate::surroundings::{NewIds, SystemClock};
 
 pub(crate) use made::{Asked, Made};
+pub(crate) use order::{KeptOrder, WorkOrder};
+pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
+pub(crate) use pin::pin_hash;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use texts::{inputs_of, kept_inputs};
 
@@ -50,6 +57,9 @@ pub(crate) struct Desk {
     known: Mutex<LruCache<(Id, u64), Arc<Latest>>>,
     plans: Mutex<LruCache<[u8; 32], Arc<Made>>>,
     tables: Mutex<Option<(String, Arc<Tables>)>>,
+    order: Mutex<Option<Arc<WorkOrder>>>,
+    /// Held by whoever tries a PIN.
+    tries: tokio::sync::Mutex<()>,
     learned: Mutex<LruCache<Id, known::LearnedWheel>>,
     counts: Mutex<Counts>,
     /// A folder that goes away with the desk.
@@ -92,6 +102,8 @@ impl Desk {
             known: Mutex::new(LruCache::new(KNOWN)),
             plans: Mutex::new(LruCache::new(PLANS)),
             tables: Mutex::new(None),
+            order: Mutex::new(None),
+            tries: tokio::sync::Mutex::new(()),
             learned: Mutex::new(LruCache::new(WHEELS)),
             counts: Mutex::new(Counts::default()),
             passing: None,

@@ -1,6 +1,7 @@
 //! What can go wrong with a request, and the page that says so.
 
 use axum::http::StatusCode;
+use axum::http::header::{ALLOW, CONTENT_TYPE, HeaderValue};
 use axum::response::{IntoResponse, Redirect, Response};
 use shop::ShopError;
 
@@ -16,6 +17,15 @@ pub(crate) enum Fault {
     NoPage,
     /// What was sent is no form of ours.
     Form(String),
+    /// What was sent is longer than any form here.
+    TooLong,
+    /// The page is there, but cannot be asked in this way.
+    Manner,
+    /// Some other long piece of work is going on.
+    Busy {
+        /// What.
+        what: String,
+    },
     /// Nobody has said who is at the bench.
     WhoIsIt {
         /// Where to go on.
@@ -49,6 +59,9 @@ impl Fault {
             Self::Work(_) => StatusCode::UNPROCESSABLE_ENTITY,
             Self::NoPage => StatusCode::NOT_FOUND,
             Self::Form(_) => StatusCode::BAD_REQUEST,
+            Self::TooLong => StatusCode::PAYLOAD_TOO_LARGE,
+            Self::Manner => StatusCode::METHOD_NOT_ALLOWED,
+            Self::Busy { .. } => StatusCode::CONFLICT,
             Self::WhoIsIt { .. } => StatusCode::SEE_OTHER,
             Self::Foreign(_) => StatusCode::FORBIDDEN,
             Self::TooOften { .. } => StatusCode::TOO_MANY_REQUESTS,
@@ -65,6 +78,7 @@ impl Fault {
         };
         match self {
             Self::Work(failure) => told_of(failure),
+            Self::TooLong | Self::Manner | Self::Busy { .. } => self.told_of_request(),
             Self::NoPage => problem(
                 "There is no such page",
                 "Nothing lies at this address.".to_owned(),
@@ -93,6 +107,28 @@ impl Fault {
                 "Nothing was written. Go back and try once more.",
             ),
         }
+    }
+
+    /// What stands in the way of a request as such.
+    fn told_of_request(&self) -> Problem {
+        let (heading, words, next) = match self {
+            Self::TooLong => (
+                "This is too long",
+                "What was sent is longer than any form of this bench.".to_owned(),
+                "Nothing was written. Go back, make it shorter, and send it again.",
+            ),
+            Self::Busy { what } => (
+                "Something else is going on",
+                format!("{what}."),
+                "Wait until it is done, or stop it on the page of the book, and try again.",
+            ),
+            _ => (
+                "This page cannot be asked so",
+                "What lies at this address is only sent to, or only looked at.".to_owned(),
+                "Go back to the tray and find your way from there.",
+            ),
+        };
+        Problem { heading: heading.to_owned(), words, next: next.to_owned() }
     }
 }
 
@@ -127,6 +163,25 @@ const fn status_of(error: &ShopError) -> StatusCode {
         ShopError::Conflict { .. } => StatusCode::CONFLICT,
         ShopError::Store { .. } => StatusCode::SERVICE_UNAVAILABLE,
     }
+}
+
+/// An answer that the server itself makes where nobody here was asked, as a page of this bench.
+pub(super) fn dressed(response: Response) -> Response {
+    let is_page = |value: &HeaderValue| value.as_bytes().starts_with(b"text/html");
+    if !response.status().is_client_error()
+        || response.headers().get(CONTENT_TYPE).is_some_and(is_page)
+    {
+        return response;
+    }
+    let fault = match response.status() {
+        StatusCode::NOT_FOUND => Fault::NoPage,
+        StatusCode::METHOD_NOT_ALLOWED => Fault::Manner,
+        StatusCode::PAYLOAD_TOO_LARGE => Fault::TooLong,
+        _ => Fault::form("its address or its entries are not what this page asks for"),
+    };
+    let mut page = fault.into_response();
+    page.headers_mut().extend(response.headers().get(ALLOW).map(|value| (ALLOW, value.clone())));
+    page
 }
 
 impl From<Failure> for Fault {

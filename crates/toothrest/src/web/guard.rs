@@ -9,7 +9,7 @@ use axum::http::{HeaderMap, Method};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
-use super::fault::Fault;
+use super::fault::{Fault, dressed};
 use super::state::Bench;
 
 /// A page may load what this bench serves, and nothing else.
@@ -20,7 +20,7 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
 /// Turns away requests from elsewhere, and tells the browser what it may do with the answer.
 pub(crate) async fn guarded(State(bench): State<Bench>, request: Request, next: Next) -> Response {
     let mut response = match check(&bench, request.method(), request.headers()) {
-        Ok(()) => next.run(request).await,
+        Ok(()) => dressed(next.run(request).await),
         Err(fault) => fault.into_response(),
     };
     let headers = response.headers_mut();

@@ -4,14 +4,24 @@
 //! scripts; with them, figures follow as they are typed.
 
 mod assets;
+mod copies;
 mod demo;
 mod fault;
 mod form;
 mod guard;
+#[cfg(test)]
+mod hardening;
+mod jobs;
+#[cfg(test)]
+mod office;
 mod page;
 mod pages;
 mod serve;
+#[cfg(test)]
+mod signing_in;
 mod state;
+#[cfg(test)]
+mod testing;
 mod visit;
 
 pub(crate) use serve::{Serve, address, serve, usual_address};

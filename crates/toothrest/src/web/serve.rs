@@ -10,7 +10,7 @@ use shop::ShopError;
 use tokio::net::TcpListener;
 
 use super::state::{Bench, Settings};
-use super::{demo, fault, guard, pages};
+use super::{copies, demo, fault, guard, pages};
 use crate::cli::Failure;
 use crate::desk::Desk;
 
@@ -37,27 +37,36 @@ pub(crate) async fn serve(
 ) -> Result<(), Failure> {
     let book = Book::open(&wanted.place).await?;
     let remarks = book.remarks().to_vec();
-    let copies = wanted.place.file().and_then(|file| file.parent()).map(|at| at.join("copies"));
     let listener = TcpListener::bind(wanted.address).await.map_err(|source| Failure::Write {
         what: format!("listening at {}; give another with --listen", wanted.address),
         source,
     })?;
     let told = |source| Failure::Write { what: "the address".to_owned(), source };
     let address = listener.local_addr().map_err(told)?;
-    let bench = Bench::new(Desk::new(book.clone()), settings(&wanted, copies));
+    let bench = Bench::new(Desk::new(book.clone()), settings(&wanted));
     if wanted.has_demo {
         demo::set_up(&bench).await?;
     }
     ready(address, &remarks);
-    let served = axum::serve(listener, router(bench)).with_graceful_shutdown(asked_to_stop());
+    let jobs = bench.clone();
+    let service = router(bench).into_make_service_with_connect_info::<SocketAddr>();
+    let served = axum::serve(listener, service).with_graceful_shutdown(asked_to_stop());
     served.await.map_err(|source| Failure::Write { what: "an answer".to_owned(), source })?;
+    jobs.jobs().stop_all();
     book.close().await;
     Ok(())
 }
 
-fn settings(wanted: &Serve, copies: Option<PathBuf>) -> Settings {
+fn settings(wanted: &Serve) -> Settings {
     let has_sign_in = !wanted.address.ip().is_loopback();
+    let copies = copies_of_server(&wanted.place);
     Settings { has_sign_in, hosts: hosts(wanted.address.ip(), &wanted.names), copies }
+}
+
+/// A book on a server has no folder to lie beside, so its copies go where a file would lie.
+fn copies_of_server(place: &Place) -> Option<PathBuf> {
+    let Place::Server(_) = place else { return None };
+    Place::usual(|name| std::env::var_os(name)).ok().and_then(|usual| copies::folder_of(&usual))
 }
 
 /// The names by which a browser may call this bench, so that no page of another site can reach it

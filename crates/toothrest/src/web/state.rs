@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use super::copies;
+use super::jobs::Jobs;
 use crate::desk::Desk;
 use crate::surroundings::Zone;
 
@@ -19,6 +21,7 @@ struct Held {
     hosts: Vec<String>,
     copies: Option<PathBuf>,
     zone: Zone,
+    jobs: Jobs,
 }
 
 /// How the bench is set up.
@@ -27,7 +30,7 @@ pub(crate) struct Settings {
     pub(crate) has_sign_in: bool,
     /// The hosts by which it may be called; any where it is empty.
     pub(crate) hosts: Vec<String>,
-    /// The folder for backups that are asked for in the app.
+    /// The folder for copies of a book that lies on a server.
     pub(crate) copies: Option<PathBuf>,
 }
 
@@ -36,7 +39,8 @@ impl Bench {
         let Settings { has_sign_in, hosts, copies } = settings;
         let (desk, demo) = (Arc::new(desk), Mutex::new(None));
         let zone = Zone::of_system();
-        Self { held: Arc::new(Held { desk, demo, has_sign_in, hosts, copies, zone }) }
+        let jobs = Jobs::default();
+        Self { held: Arc::new(Held { desk, demo, has_sign_in, hosts, copies, zone, jobs }) }
     }
 
     pub(crate) fn desk(&self) -> Arc<Desk> {
@@ -68,8 +72,13 @@ impl Bench {
         &self.held.zone
     }
 
-    /// The folder for backups.
-    pub(crate) fn copies(&self) -> Option<&PathBuf> {
-        self.held.copies.as_ref()
+    /// The folder for copies of a book: beside it, or where its server's copies go.
+    pub(crate) fn copies_of(&self, desk: &Desk) -> Option<PathBuf> {
+        copies::folder_of(desk.book().place()).or_else(|| self.held.copies.clone())
+    }
+
+    /// What takes long.
+    pub(crate) fn jobs(&self) -> &Jobs {
+        &self.held.jobs
     }
 }

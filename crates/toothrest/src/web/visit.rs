@@ -1,11 +1,12 @@
 //! One request's surroundings: which book, who, and in which units.
 
+use std::net::SocketAddr;
 use std::sync::Arc;
 
-use axum::extract::FromRequestParts;
-use axum::http::HeaderMap;
-use axum::http::header::COOKIE;
+use axum::extract::{ConnectInfo, FromRequestParts};
+use axum::http::header::{COOKIE, HOST, REFERER};
 use axum::http::request::Parts;
+use axum::http::{HeaderMap, Method};
 use geometry::System;
 use shop::book::Initials;
 use shop::record::Cutter;
@@ -40,8 +41,10 @@ pub(crate) struct Visit {
     pub(crate) is_demo: bool,
     /// The zone in which times are shown.
     pub(crate) zone: Zone,
-    /// The path and query that were asked for.
+    /// The path and query of the page that is looked at.
     pub(crate) here: String,
+    /// From where the request comes, as the network names it.
+    pub(crate) peer: String,
 }
 
 impl Visit {
@@ -68,12 +71,15 @@ impl FromRequestParts<Bench> for Visit {
 
     async fn from_request_parts(parts: &mut Parts, bench: &Bench) -> Result<Self, Fault> {
         let headers = &parts.headers;
-        let is_demo = cookie(headers, DEMO).is_some() && bench.demo().is_some();
+        let signed_in = parts.extensions.get::<SignedIn>();
+        // Whoever still has to sign in must not be asked by the demo shop's door.
+        let may_look = signed_in.is_some() || !bench.has_sign_in();
+        let is_demo = may_look && cookie(headers, DEMO).is_some() && bench.demo().is_some();
         let desk = match bench.demo() {
             Some(demo) if is_demo => demo,
             _ => bench.desk(),
         };
-        let who = parts.extensions.get::<SignedIn>().map(|signed| signed.0.clone());
+        let who = signed_in.map(|signed| signed.0.clone());
         let who = who.or_else(|| {
             let said = cookie(headers, WHO).filter(|_| is_demo || !bench.has_sign_in());
             said.and_then(|said| Initials::new(&said).ok())
@@ -85,9 +91,31 @@ impl FromRequestParts<Bench> for Visit {
             has_sign_in: bench.has_sign_in(),
             is_demo,
             zone: bench.zone().clone(),
-            here: parts.uri.path_and_query().map_or("/", |path| path.as_str()).to_owned(),
+            here: page_of(parts),
+            peer: peer(parts),
         })
     }
+}
+
+/// The path of the page that a request comes from or goes to: what is posted to is no page, so then
+/// it is the page with the form, as far as the browser names it.
+pub(crate) fn page_of(parts: &Parts) -> String {
+    if matches!(parts.method, Method::GET | Method::HEAD) {
+        return parts.uri.path_and_query().map_or("/", |path| path.as_str()).to_owned();
+    }
+    let text = |name| parts.headers.get(name).and_then(|value| value.to_str().ok());
+    let of_host = |referer: &str, host: &str| {
+        let (_, rest) = referer.split_once("://")?;
+        rest.strip_prefix(host).filter(|path| path.starts_with('/')).map(str::to_owned)
+    };
+    let path = text(REFERER).zip(text(HOST)).and_then(|(referer, host)| of_host(referer, host));
+    path.unwrap_or_else(|| "/".to_owned())
+}
+
+/// The address of the other end; a name that none has where it is not known.
+fn peer(parts: &Parts) -> String {
+    let connected = parts.extensions.get::<ConnectInfo<SocketAddr>>();
+    connected.map_or_else(|| "unknown".to_owned(), |ConnectInfo(peer)| peer.ip().to_string())
 }
 
 /// Whoever the session of a request belongs to.

@@ -35,6 +35,8 @@ pub(super) enum Action {
     History(HistoryArguments),
     /// Find what has words that begin so, in its number, its marks or its kind
     Find(FindArguments),
+    /// Set the PIN with which a person signs in, and enter them where they are new
+    Pin(PinArguments),
     /// Put a file into the book: a machine, tables, prices, wheels, or a cutter that came in
     Keep(KeepArguments),
 }
@@ -118,6 +120,16 @@ pub(super) struct KeepArguments {
     pub(super) tray: Option<String>,
     #[command(flatten)]
     pub(super) writer: WriterArguments,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct PinArguments {
+    /// Whose PIN, by initials
+    #[arg(value_name = "INITIALS")]
+    pub(super) initials: String,
+    /// Their name, where they are new in the book
+    #[arg(long, value_name = "NAME")]
+    pub(super) name: Option<String>,
 }
 
 /// What a file is that goes into the book.

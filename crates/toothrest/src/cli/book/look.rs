@@ -29,7 +29,7 @@ pub(super) fn run(place: &BookArguments, look: &JsonArguments) -> Result<String,
 }
 
 /// Kinds of which there are any.
-async fn held(book: &Book) -> Result<Vec<Held>, ShopError> {
+pub(crate) async fn held(book: &Book) -> Result<Vec<Held>, ShopError> {
     let mut held = Vec::new();
     for &kind in SubjectKind::ALL {
         let mut stages = Vec::new();

@@ -6,6 +6,7 @@ mod find;
 mod history;
 mod keep;
 mod look;
+mod pin;
 pub(super) mod subjects;
 mod told;
 
@@ -14,7 +15,7 @@ use args::Action;
 pub(super) use args::BookCommand;
 pub(crate) use find::Finds;
 pub(crate) use history::Line;
-pub(crate) use look::Held;
+pub(crate) use look::{Held, held};
 
 pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {
     let book = &command.book;
@@ -28,5 +29,6 @@ pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {
         Action::History(history) => history::run(book, history),
         Action::Find(find) => find::run(book, find),
         Action::Keep(keep) => keep::run(book, keep),
+        Action::Pin(pin) => pin::run(book, pin),
     }
 }

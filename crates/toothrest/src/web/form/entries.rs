@@ -1,6 +1,7 @@
 //! What was typed into a form and sent.
 
 use axum::extract::{Form, FromRequest, Request};
+use axum::http::StatusCode;
 use geometry::System;
 
 use crate::web::fault::Fault;
@@ -17,7 +18,10 @@ impl<S: Send + Sync> FromRequest<S> for Entries {
 
     async fn from_request(request: Request, state: &S) -> Result<Self, Fault> {
         let sent = Form::<Vec<(String, String)>>::from_request(request, state).await;
-        let Form(sent) = sent.map_err(|rejection| Fault::form(&rejection.body_text()))?;
+        let Form(sent) = sent.map_err(|rejection| match rejection.status() {
+            StatusCode::PAYLOAD_TOO_LARGE => Fault::TooLong,
+            _ => Fault::form(&rejection.body_text()),
+        })?;
         if sent.len() > ENTRIES_MAX {
             return Err(Fault::form("it has more entries than any form here"));
         }

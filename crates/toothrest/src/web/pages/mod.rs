@@ -1,16 +1,23 @@
 //! The pages of the bench, one file for each.
 
 mod back;
+mod book;
 mod check;
 mod cutter;
 mod cutter_form;
+mod day;
 mod grind;
+mod order;
+mod paper;
+mod people;
 mod plan;
+mod prices;
 mod readings_form;
 mod receive;
 mod record;
 mod scale;
 mod search;
+mod tables;
 mod tray;
 mod units;
 mod view;
@@ -40,6 +47,30 @@ pub(super) fn routes() -> Router<Bench> {
         .route("/demo", post(demo::open))
         .route("/demo/leave", post(demo::leave))
         .merge(of_a_cutter())
+        .merge(of_the_office())
+}
+
+fn of_the_office() -> Router<Bench> {
+    Router::new()
+        .route("/tables", get(tables::show).post(tables::keep))
+        .route("/tables/{topic}", get(tables::topic))
+        .route("/tables/versions/{number}", get(tables::version))
+        .route("/prices", get(prices::show).post(prices::keep))
+        .route("/prices/versions/{number}", get(prices::version))
+        .route("/day", get(day::today))
+        .route("/day/{date}", get(day::show))
+        .route("/book", get(book::show))
+        .route("/book/copy", post(book::back_up))
+        .route("/book/files", post(book::write_files))
+        .route("/book/check", post(book::examine))
+        .route("/jobs/{number}", get(book::job))
+        .route("/jobs/{number}/stop", post(book::stop))
+        .route("/people", get(people::show).post(people::enter))
+        .route("/people/{id}", get(people::show_one))
+        .route("/people/{id}/pin", post(people::pin))
+        .route("/people/{id}/leave", post(people::gone))
+        .route("/order", get(order::show).post(order::work_out))
+        .route("/order/keep", post(order::keep))
 }
 
 fn of_a_cutter() -> Router<Bench> {

@@ -55,7 +55,7 @@ pub(super) async fn lines(
     Ok(lines)
 }
 
-fn amends(entry: &Entry) -> Option<u64> {
+pub(super) fn amends(entry: &Entry) -> Option<u64> {
     match &entry.event {
         Event::Amended(amended) => Some(amended.entry),
         _ => None,

@@ -14,7 +14,7 @@ use shop::plan::{Verdict, judge_cutter};
 use shop::record::Named;
 use trade::Tables;
 
-use crate::desk::CutterAt;
+use crate::desk::{CutterAt, KeptOrder};
 use crate::web::fault::Fault;
 use crate::web::page::{Frame, drawn, escaped_query};
 use crate::web::visit::Visit;
@@ -42,6 +42,8 @@ struct Row {
     is_flagged: bool,
     next: (&'static str, String),
     last: String,
+    /// Its place in the order of work that was kept.
+    place: Option<usize>,
 }
 
 /// A stage with the number of cutters there.
@@ -87,9 +89,10 @@ pub(super) async fn show(visit: Visit, Query(which): Query<Which>) -> Result<Res
     };
     let listed = visit.desk.book().list(&query).await?;
     let tables = visit.desk.tables().await?;
+    let kept = visit.desk.kept_order().await?;
     let mut rows = Vec::new();
     for summary in &listed.rows {
-        rows.push(row(&visit, summary, &tables).await?);
+        rows.push(row(&visit, summary, &tables, &kept).await?);
     }
     let next = listed.next.as_ref().map(place).unwrap_or_default();
     let is_new_book = tabs.iter().all(|tab| tab.count == 0);
@@ -97,12 +100,18 @@ pub(super) async fn show(visit: Visit, Query(which): Query<Which>) -> Result<Res
     drawn(&TrayPage { frame, tabs, rows, next, is_new_book })
 }
 
-async fn row(visit: &Visit, summary: &Summary, tables: &Arc<Tables>) -> Result<Row, Fault> {
+async fn row(
+    visit: &Visit,
+    summary: &Summary,
+    tables: &Arc<Tables>,
+    kept: &KeptOrder,
+) -> Result<Row, Fault> {
+    let place = kept.places.get(&summary.subject.id).copied();
     let latest = visit.desk.latest_at(summary).await?;
     let id = summary.subject.id.to_string();
     let last = format!("{}, {}", summary.last.by, visit.zone.day(summary.last.at));
     let Some(cutter) = CutterAt::of(&latest) else {
-        return Ok(unread(summary, id, last));
+        return Ok(Row { place, ..unread(summary, id, last) });
     };
     let record = &cutter.state.cutter;
     let units = sheets::text::Units { system: visit.system_of(record), both: false };
@@ -116,6 +125,7 @@ async fn row(visit: &Visit, summary: &Summary, tables: &Arc<Tables>) -> Result<R
         is_flagged,
         next: next_step(&cutter, &id),
         last,
+        place: place.filter(|_| is_to_grind(cutter.state.stage)),
         id,
     })
 }
@@ -130,8 +140,14 @@ fn unread(summary: &Summary, id: String, last: String) -> Row {
         is_flagged: true,
         next: ("look", format!("/cutters/{id}")),
         last,
+        place: None,
         id,
     }
+}
+
+/// An order speaks of what is still to be ground.
+const fn is_to_grind(stage: Stage) -> bool {
+    matches!(stage, Stage::Waiting | Stage::Planned)
 }
 
 /// What to do next with a cutter, and where.

@@ -15,7 +15,7 @@ use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group, Kind};
 use crate::web::page::{Frame, blamed, drawn, own_path};
 use crate::web::state::Bench;
-use crate::web::visit::{SESSION, SignedIn, Visit, WHO, cookie, set_cookie};
+use crate::web::visit::{SESSION, SignedIn, Visit, WHO, cookie, page_of, set_cookie};
 
 /// Where to go on afterwards.
 #[derive(Debug, Default, Deserialize)]
@@ -108,7 +108,7 @@ async fn signing_in(
     pin: &str,
     then: &str,
 ) -> Result<Response, Fault> {
-    match crate::desk::sign_in(&bench.desk(), initials, pin).await? {
+    match crate::desk::sign_in(&bench.desk(), initials, pin, &visit.peer).await? {
         crate::desk::SignIn::Open(token) => {
             let cookie = set_cookie(SESSION, &token, crate::desk::SESSION_S);
             Ok((AppendHeaders([(SET_COOKIE, cookie)]), Redirect::to(then)).into_response())
@@ -161,8 +161,8 @@ pub(crate) async fn signed_in(
         }
         None if is_open(request.uri().path()) => Ok(next.run(request).await),
         None => {
-            let path = request.uri().path_and_query().map_or("/", |path| path.as_str());
-            Err(Fault::WhoIsIt { then: path.to_owned() })
+            let (parts, _) = request.into_parts();
+            Err(Fault::WhoIsIt { then: page_of(&parts) })
         }
     }
 }
