@@ -11,7 +11,7 @@ use sheets::text::{Units, check_sheet};
 use shop::ShopError;
 use shop::book::event::{Checked as CheckedEntry, Corrected, Found, Read};
 use shop::book::{Event, Store};
-use shop::check::{Check, Checked, Correction, Outcome, Question, Worth};
+use shop::check::{Check, Checked, Correction, DialChange, Outcome, Question, Worth};
 use shop::plan::{PlanStep, Quantity};
 use shop::record::Readings;
 
@@ -44,7 +44,9 @@ struct ToDo {
     action: String,
     dial: String,
     how: String,
-    is_to_make: bool,
+    /// Why the dial is of no use for it, and what is.
+    too_coarse: String,
+    /// Why it may stay as it is.
     why_not: String,
 }
 
@@ -219,25 +221,34 @@ const fn outcome_words(outcome: Outcome) -> &'static str {
 }
 
 fn to_do(number: usize, one: &Correction, units: Units) -> ToDo {
-    let dial = one.dial.as_ref().map(|change| {
-        let to = change.to.as_ref().map(|to| format!(", to {}", sheets::text::reading(to)));
-        let by = units.amount(change.by);
-        format!("{} by {by}{} ({})", change.axis, to.unwrap_or_default(), change.way)
-    });
-    let why_not = match &one.worth {
-        Worth::Make => String::new(),
-        Worth::GoodEnough(why) => why.value.clone(),
-        Worth::TooSmall(why) => why.clone(),
+    let (too_coarse, why_not) = match &one.worth {
+        Worth::Make => (String::new(), String::new()),
+        Worth::GoodEnough(why) => (String::new(), why.value.clone()),
+        Worth::TooSmall(why) => (why.clone(), String::new()),
     };
+    let dial = one.dial.as_ref().filter(|_| one.worth == Worth::Make);
     ToDo {
         number,
         fault: one.fault.name(),
         action: one.action.name().to_owned(),
-        dial: dial.unwrap_or_default(),
+        dial: dial.map(|change| turned(change, units)).unwrap_or_default(),
         how: one.how.clone(),
-        is_to_make: one.worth == Worth::Make,
+        too_coarse,
         why_not,
     }
+}
+
+/// Axis, amount and way of a change.
+fn turned(change: &DialChange, units: Units) -> String {
+    let to = change.to.as_ref().map(|to| format!(", to {}", sheets::text::reading(to)));
+    let by = units.amount(change.by);
+    format!("{} by {by}{} ({})", change.axis, to.unwrap_or_default(), change.way)
+}
+
+/// How far an axis was moved: to a mark, or as exactly as an indicator shows where no mark will do.
+fn moved(one: &Correction) -> Option<Quantity> {
+    let is_by_mark = one.worth == Worth::Make;
+    one.dial.as_ref().map(|change| if is_by_mark { change.by } else { change.exact })
 }
 
 /// Enters that a correction was made.
@@ -256,7 +267,7 @@ pub(super) async fn corrected(
         check: cutter.state.checked,
         fault: one.fault.name(),
         axis: one.dial.as_ref().map(|change| change.axis.clone()),
-        by: one.dial.as_ref().map(|change| change.by),
+        by: moved(one),
         words: one.how.clone(),
     };
     let seen = entries.seen().unwrap_or(cutter.seen);

@@ -122,7 +122,6 @@ struct PlanPage {
     form: Form,
     trial: Form,
     live: Live,
-    can_keep: bool,
 }
 
 /// Shows the plan that the wishes give.
@@ -141,7 +140,6 @@ pub(super) async fn show(
     drawn(&PlanPage {
         number: record.number().to_owned(),
         about: sheets::text::describe(record, frame.units()),
-        can_keep: live.problem.is_empty(),
         frame,
         id,
         form,

@@ -3,6 +3,11 @@
 
 document.documentElement.classList.add("js");
 
+// On a telephone the row of steps is longer than the screen: the step at hand is brought into it.
+const row = document.querySelector(".steps");
+const at = row?.querySelector("[aria-current]");
+if (at) row.scrollLeft = at.offsetLeft - row.offsetLeft - row.clientWidth / 2;
+
 // Big keys write into the field that they stand below, at its caret.
 function press(key) {
   const field = document.getElementById(key.closest("[data-keys]").dataset.keys);
