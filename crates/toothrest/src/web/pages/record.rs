@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
-use sheets::text::{Units, reading};
+use sheets::text::Units;
 use shop::book::event::Amended;
 use shop::book::{Entry, Event, EventKind, Id, Store, Subject, SubjectKind, whole_history};
 
@@ -170,9 +170,4 @@ pub(super) async fn strike(
     let seen = entries.seen().unwrap_or(cutter.seen);
     visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
     Ok(go_on(&format!("/cutters/{id}/record")))
-}
-
-/// A dial's mark, as the sheet writes it.
-pub(super) fn mark(dial: &shop::plan::DialMark) -> String {
-    reading(dial)
 }
