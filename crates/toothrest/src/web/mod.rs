@@ -14,6 +14,9 @@ mod serve;
 mod state;
 mod visit;
 
+#[cfg(test)]
+mod tests;
+
 pub(crate) use serve::{Serve, address, serve, usual_address};
 
 /// The main pages, by name and path.

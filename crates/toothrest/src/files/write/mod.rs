@@ -4,10 +4,12 @@
 //! Space around a name is the one thing that is not kept, since no reader keeps it.
 
 mod cutter;
+mod machine;
 mod page;
 mod quantity;
 mod wheel;
 
 pub use cutter::{cutter_text, wear_text};
+pub use machine::machine_text;
 pub(super) use page::quoted;
 pub use wheel::wheel_text;

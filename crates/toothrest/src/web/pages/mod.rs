@@ -5,6 +5,10 @@ mod check;
 mod cutter;
 mod cutter_form;
 mod grind;
+mod machine;
+mod machine_axes;
+mod machine_form;
+mod machines;
 mod plan;
 mod readings_form;
 mod receive;
@@ -14,6 +18,12 @@ mod search;
 mod tray;
 mod units;
 mod wear;
+mod wheel;
+mod wheel_form;
+mod wheel_mount;
+mod wheel_use;
+mod wheel_work;
+mod wheels;
 mod who;
 
 use axum::Router;
@@ -39,6 +49,8 @@ pub(super) fn routes() -> Router<Bench> {
         .route("/demo", post(demo::open))
         .route("/demo/leave", post(demo::leave))
         .merge(of_a_cutter())
+        .merge(of_wheels())
+        .merge(of_machines())
 }
 
 fn of_a_cutter() -> Router<Bench> {
@@ -63,4 +75,27 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/note", post(cutter::note))
         .route("/cutters/{id}/retire", post(cutter::retire))
         .route("/cutters/{id}/strike", post(record::strike))
+}
+
+fn of_wheels() -> Router<Bench> {
+    Router::new()
+        .route("/wheels", get(wheels::show))
+        .route("/wheels/new", get(wheel_form::new).post(wheel_form::enter))
+        .route("/wheels/{id}", get(wheel::show))
+        .route("/wheels/{id}/change", get(wheel_form::show).post(wheel_form::change))
+        .route("/wheels/{id}/work/{work}", get(wheel_work::show).post(wheel_work::done))
+        .route("/wheels/{id}/mount", get(wheel_mount::show).post(wheel_mount::mount))
+        .route("/wheels/{id}/shelve", post(wheel_work::shelve))
+        .route("/wheels/{id}/note", post(wheel_work::note))
+        .route("/wheels/{id}/retire", post(wheel_work::retire))
+        .route("/wheels/{id}/strike", post(wheel_work::strike))
+}
+
+fn of_machines() -> Router<Bench> {
+    Router::new()
+        .route("/machines", get(machines::show))
+        .route("/machines/new", get(machine::new).post(machine::enter))
+        .route("/machines/{id}", get(machine::show))
+        .route("/machines/{id}/change", get(machine::change_form).post(machine::change))
+        .route("/machines/{id}/retire", post(machine::retire))
 }

@@ -1,7 +1,7 @@
 //! Pictures of a cutter as they stand on its page.
 
 use geometry::System;
-use shop::record::Cutter;
+use shop::record::{Axis, Cutter, Wheel};
 
 use crate::desk::CutterAt;
 use crate::web::fault::Fault;
@@ -37,5 +37,15 @@ pub(super) fn tag_picture(
     _at: shop::book::Moment,
     _system: System,
 ) -> String {
+    String::new()
+}
+
+/// A wheel in half section, as it is worn now.
+pub(super) fn wheel_picture(_wheel: &Wheel, _system: System) -> String {
+    String::new()
+}
+
+/// The dial of a slide or the circle of a swivel.
+pub(super) fn axis_picture(_axis: &Axis) -> String {
     String::new()
 }
