@@ -56,6 +56,7 @@ pub fn load<T>(
             file,
             line: None,
             key: String::new(),
+            path: String::new(),
             value: None,
             message: format!("cannot be loaded: {error}"),
             right: "name a text file that can be opened".to_owned(),

@@ -191,9 +191,9 @@ impl Form {
         for problem in problems.problems() {
             let words = format!("{}; {}", problem.message, problem.right);
             // What is wrong with a whole row is told at its first place.
-            let row = format!("{}[0]", problem.key);
+            let row = format!("{}[0]", problem.path);
             let named = |wanted: &str| keys.iter().find(|(_, key)| **key == wanted);
-            let name = named(&problem.key).or_else(|| named(&row)).map(|(name, _)| name);
+            let name = named(&problem.path).or_else(|| named(&row)).map(|(name, _)| name);
             self.blame_key(name.unwrap_or(&problem.key), &words);
         }
     }
