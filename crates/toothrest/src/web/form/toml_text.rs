@@ -8,9 +8,9 @@ use toml::{Table, Value};
 use super::field::{Field, Kind};
 
 /// The text of a file with every field that is filled in, under its key; and under which key each
-/// field stands there or would stand, by name. Entries of a list in which nothing is filled in are left out, so
-/// that the numbers of those behind them change. Fields whose names begin with an underscore belong
-/// to the page and not to the file.
+/// field stands there or would stand, by name. Entries of a list in which nothing is filled in are
+/// left out, so that the numbers of those behind them change. Fields whose names begin with an
+/// underscore belong to the page and not to the file.
 pub(super) fn written<'a>(
     fields: impl Iterator<Item = &'a Field>,
     system: System,

@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::{Path, Query};
 use axum::response::Response;
-use geometry::System;
+use geometry::{Angle, System};
 use serde::Deserialize;
 use sheets::text::Units;
 use shop::ShopError;
@@ -162,7 +162,7 @@ fn scales(machine: &Machine, units: Units) -> Vec<Scale> {
 fn scale(axis: &Axis, units: Units) -> Scale {
     let finest = match axis.finest() {
         Finest::Length(length) => units.length(length),
-        Finest::Angle(angle) => angle.show().to_string(),
+        Finest::Angle(angle) => circle(angle),
     };
     let open = Scale {
         name: axis.name().to_owned(),
@@ -186,17 +186,28 @@ fn scale(axis: &Axis, units: Units) -> Scale {
                 Reads::Radius => "radius",
                 Reads::Diameter => "diameter",
             },
-            backlash: units.length(scale.backlash),
+            backlash: lost(scale.backlash.mm(), || units.length(scale.backlash)),
             range: ends(scale.range, |end| units.nominal(end)),
             ..open
         },
         Motion::Swivel(scale) => Scale {
-            mark: scale.graduation.show().to_string(),
-            backlash: scale.backlash.show().to_string(),
-            range: ends(scale.range, |end| end.show().to_string()),
+            mark: circle(scale.graduation),
+            backlash: lost(scale.backlash.degrees(), || circle(scale.backlash)),
+            range: ends(scale.range, circle),
             ..open
         },
     }
+}
+
+/// An angle as circles are marked: whole degrees, or minutes.
+fn circle(angle: Angle) -> String {
+    let minutes = (angle.degrees() * 60.0 * 100.0).round() / 100.0;
+    if minutes % 60.0 == 0.0 { format!("{} deg", minutes / 60.0) } else { format!("{minutes} min") }
+}
+
+/// Lost motion, where there is any.
+fn lost(amount: f64, show: impl Fn() -> String) -> String {
+    if amount > 0.0 { show() } else { String::new() }
 }
 
 fn ends<T>(range: Option<(T, T)>, show: impl Fn(T) -> String) -> String {

@@ -83,7 +83,7 @@ fn of_wheels() -> Router<Bench> {
         .route("/wheels/new", get(wheel_form::new).post(wheel_form::enter))
         .route("/wheels/{id}", get(wheel::show))
         .route("/wheels/{id}/change", get(wheel_form::show).post(wheel_form::change))
-        .route("/wheels/{id}/work/{work}", get(wheel_work::show).post(wheel_work::done))
+        .route("/wheels/{id}/enter/{work}", get(wheel_work::show).post(wheel_work::done))
         .route("/wheels/{id}/mount", get(wheel_mount::show).post(wheel_mount::mount))
         .route("/wheels/{id}/shelve", post(wheel_work::shelve))
         .route("/wheels/{id}/note", post(wheel_work::note))

@@ -79,9 +79,17 @@ async fn figures(visit: &Visit, wheel: &WheelAt, units: Units) -> Result<Vec<Fig
         Figure::new("diameter now", units.length(record.diameter()), ""),
         Figure::new("face", units.length(record.face_width()), rim.unwrap_or_default()),
         Figure::new("worn corner", units.length(corner), sharp),
-        Figure::new("dressed", format!("{} times", wheel.state.dressings), ""),
+        Figure::new("dressed", times(wheel.state.dressings), ""),
         Figure::new("last looked over", looked, ""),
     ])
+}
+
+fn times(count: u32) -> String {
+    match count {
+        0 => "not yet".to_owned(),
+        1 => "once".to_owned(),
+        count => format!("{count} times"),
+    }
 }
 
 fn marked(wheel: &Wheel, units: Units) -> Vec<Figure> {

@@ -90,7 +90,7 @@ pub(super) struct WorkPage {
 }
 
 fn empty(work: Work, id: &str, wheel: &Wheel, system: System, seen: u64) -> Form {
-    let form = Form::new(format!("/wheels/{id}/work/{}", work.name()), work.submit())
+    let form = Form::new(format!("/wheels/{id}/enter/{}", work.name()), work.submit())
         .shown_in(system)
         .having_seen(seen);
     match work {
@@ -215,8 +215,30 @@ fn event(work: Work, wheel: &Wheel, form: &mut Form, entries: &Entries) -> Optio
     }
 }
 
+/// A diameter may be read so much larger than before (own choice, no source).
+const GROWN_MM_MAX: f64 = 0.3;
+
+/// Whether a typed diameter says that the wheel has grown; the form then says so.
+fn has_grown(wheel: &Wheel, form: &mut Form) -> bool {
+    let (system, most) = (form.system, wheel.diameter() + Length::from_mm(GROWN_MM_MAX));
+    let Some(field) = form.field(SIZES[0].0) else { return false };
+    let typed = field.with_unit(system).parse::<Length>();
+    let has_grown = typed.is_ok_and(|typed| typed > most);
+    if has_grown {
+        let so_far = sheets::text::Units { system, both: false }.length(wheel.diameter());
+        field.problem = format!(
+            "larger than so far, {so_far}, and no wheel grows; read it again, or put right how it \
+             was entered"
+        );
+    }
+    has_grown
+}
+
 /// The sizes that were typed, sound for this wheel: they are read as its file with them in it.
 fn size(wheel: &Wheel, form: &mut Form) -> Option<WheelSize> {
+    if has_grown(wheel, form) {
+        return None;
+    }
     let mut whole: toml::Table = wheel_text(wheel).parse().unwrap_or_default();
     let typed: toml::Table = form.toml().parse().unwrap_or_default();
     let of = |table: &toml::Table| table.get("wheel").and_then(|wheel| wheel.as_table()).cloned();

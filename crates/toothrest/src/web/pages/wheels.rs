@@ -104,7 +104,8 @@ fn unread(summary: &Summary) -> Row {
     }
 }
 
-/// The system that a page on this wheel is shown in: that of its making, unless the hand has chosen.
+/// The system that a page on this wheel is shown in: that of its making, unless the hand has
+/// chosen one.
 pub(super) fn system_of(visit: &Visit, wheel: &Wheel) -> System {
     // The bore does not wear, so it still stands in the system of its making.
     let is_in_inches = wheel.bore().show_fraction(64).is_some();

@@ -113,7 +113,9 @@ async fn the_questions_give_the_machine_that_the_example_file_gives() {
     assert_eq!(open.value("shown_in"), "in");
     let (path, page) = browser.enter("/machines/new", &sent(&open.filled(&answers()))).await;
     assert_eq!(machine(&browser, &path).await, read(LEFT));
-    assert!(page.has("saddle handwheel"), "{}", page.main());
+    for shown in ["saddle handwheel", "5 min", "-45 deg to 45 deg", "0.0005 in", "30 min"] {
+        assert!(page.has(shown), "{shown}: {}", page.main());
+    }
 }
 
 #[tokio::test]

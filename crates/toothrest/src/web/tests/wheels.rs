@@ -78,14 +78,14 @@ async fn switching_units_keeps_what_was_typed_and_what_it_meant() {
 async fn dressing_changes_the_size_and_leaves_open_what_was_not_measured() {
     let mut browser = Browser::new().await;
     let (path, _) = browser.enter("/wheels/new", &cup()).await;
-    let form = browser.get(&format!("{path}/work/dress")).await;
+    let form = browser.get(&format!("{path}/enter/dress")).await;
     let filled = form.filled(&[
         ("wheel.diameter", "3.98"),
         ("wheel.face_width", "0.05"),
         ("_taken", ".012"),
         ("_words", "with the diamond"),
     ]);
-    let (_, page) = browser.enter(&format!("{path}/work/dress"), &sent(&filled)).await;
+    let (_, page) = browser.enter(&format!("{path}/enter/dress"), &sent(&filled)).await;
     assert!(page.has("3.98") && page.has("with the diamond"), "{}", page.main());
     let dressed = wheel(&browser, &path).await;
     assert_eq!(dressed.diameter(), Length::from_inches(3.98));
@@ -101,14 +101,17 @@ async fn dressing_changes_the_size_and_leaves_open_what_was_not_measured() {
 async fn a_size_that_cannot_be_is_not_dressed() {
     let mut browser = Browser::new().await;
     let (path, _) = browser.enter("/wheels/new", &cup()).await;
-    let form = browser.get(&format!("{path}/work/dress")).await;
+    let form = browser.get(&format!("{path}/enter/dress")).await;
     let filled = form.filled(&[("wheel.corner_radius", "0.2"), ("_taken", "-1")]);
-    let answer = browser.post(&format!("{path}/work/dress"), &sent(&filled)).await;
+    let answer = browser.post(&format!("{path}/enter/dress"), &sent(&filled)).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(answer.problem("wheel.corner_radius").contains("a worn corner lies on the face"));
     assert!(answer.problem("_taken").contains("below 0"));
-    let form = browser.get(&format!("{path}/work/measure")).await;
-    let answer = browser.post(&format!("{path}/work/measure"), &sent(&form.fields())).await;
+    let form = browser.get(&format!("{path}/enter/measure")).await;
+    let grown = form.filled(&[("wheel.diameter", "4.1")]);
+    let answer = browser.post(&format!("{path}/enter/measure"), &sent(&grown)).await;
+    assert!(answer.problem("wheel.diameter").contains("no wheel grows"), "{}", answer.main());
+    let answer = browser.post(&format!("{path}/enter/measure"), &sent(&form.fields())).await;
     assert!(answer.has("Nothing is measured yet"), "{}", answer.main());
     assert_eq!(browser.history(SubjectKind::Wheel, &path).await.len(), 1);
 }
@@ -117,7 +120,7 @@ async fn a_size_that_cannot_be_is_not_dressed() {
 async fn the_later_of_two_writers_is_told_and_keeps_what_was_typed() {
     let mut browser = Browser::new().await;
     let (path, _) = browser.enter("/wheels/new", &cup()).await;
-    let at = format!("{path}/work/measure");
+    let at = format!("{path}/enter/measure");
     let form = browser.get(&at).await;
     browser.enter(&at, &sent(&form.filled(&[("wheel.diameter", "3.99")]))).await;
     let late = form.filled(&[("wheel.diameter", "3.97"), ("wheel.face_width", "0.06")]);
@@ -136,7 +139,7 @@ async fn the_later_of_two_writers_is_told_and_keeps_what_was_typed() {
 async fn looking_over_shows_the_cautions_and_says_nothing_more_than_was_written() {
     let mut browser = Browser::new().await;
     let (path, _) = browser.enter("/wheels/new", &cup()).await;
-    let form = browser.get(&format!("{path}/work/inspect")).await;
+    let form = browser.get(&format!("{path}/enter/inspect")).await;
     assert!(form.has("Ring-test it before mounting"), "{}", form.main());
     assert!(form.has("A clear ring alone does not prove a wheel whole"));
     let nothing = browser.post(&form_path(&path), &sent(&form.fields())).await;
@@ -148,7 +151,7 @@ async fn looking_over_shows_the_cautions_and_says_nothing_more_than_was_written(
 }
 
 fn form_path(path: &str) -> String {
-    format!("{path}/work/inspect")
+    format!("{path}/enter/inspect")
 }
 
 /// Whether a page calls a wheel safe or fit.
@@ -190,7 +193,7 @@ async fn putting_right_amends_how_it_was_entered_and_keeps_what_was_measured_sin
     let mut browser = Browser::new().await;
     let (path, _) = browser.enter("/wheels/new", &cup()).await;
     let measured = vec![("seen", "1"), ("shown_in", "in"), ("wheel.diameter", "3.9")];
-    browser.enter(&format!("{path}/work/measure"), &measured).await;
+    browser.enter(&format!("{path}/enter/measure"), &measured).await;
     let form = browser.get(&format!("{path}/change")).await;
     assert_eq!(form.value("wheel.diameter"), "4 in");
     let filled = form.filled(&[("wheel.grade", "J"), ("_why", "misread")]);
