@@ -8,3 +8,5 @@ mod bench;
 mod copies;
 #[path = "book/keeping.rs"]
 mod keeping;
+#[path = "book/pin.rs"]
+mod pin;

@@ -106,7 +106,8 @@ fn twisting_a_bar_keeps_its_volume() {
     for helix_deg in [15.0, 30.0, 45.0] {
         let mesh = meshed(&bar(&back, helix_deg), 0.002);
         assert_closed(&mesh);
-        // The surface is about 55 mm round and 20 mm long and stands off by the chord error at most.
+        // The surface is about 55 mm round and 20 mm long and stands off by the chord error at
+        // most.
         let most_mm3 = 55.0 * 20.0 * 0.002;
         assert!((mesh.volume_mm3() - straight_mm3).abs() < most_mm3);
     }
@@ -248,7 +249,8 @@ proptest! {
         };
         let mesh = meshed(&body, 0.01 * diameter_mm);
         assert_closed(&mesh);
-        // No corner of the flat end was cut off the wrong way round: its outline never crosses itself.
+        // No corner of the flat end was cut off the wrong way round: its outline never crosses
+        // itself.
         for triangle in mesh.triangles_of(Surface::End) {
             let [a, b, c] = mesh.corners(triangle);
             prop_assert!((b - a).cross(&(c - a)).z <= 1e-9 * diameter_mm * diameter_mm);

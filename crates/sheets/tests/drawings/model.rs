@@ -158,8 +158,8 @@ fn the_wheel_touches_the_land_on_the_rest_and_cuts_into_nothing() {
         let land = land_at_rest(&model);
         assert!(land.len() > 300, "{}: {}", case.name, land.len());
         let least_mm = land.into_iter().filter_map(outside_mm).fold(f64::MAX, f64::min);
-        // Facets of wheel and land may each stand off by the chord error, the wheel's by that of its
-        // corner too.
+        // Facets of wheel and land may each stand off by the chord error, the wheel's by that of
+        // its corner too.
         let allowed_mm = 3.0 * model.chord_error.mm();
         assert!(least_mm.abs() < allowed_mm, "{}: {least_mm} mm", case.name);
     }

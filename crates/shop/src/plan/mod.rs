@@ -27,7 +27,7 @@ mod verdict;
 mod wanted;
 mod wheel;
 
-pub use caution::{PlanCaution, PlanStep};
+pub use caution::{PlanCaution, PlanStep, wheel_cautions};
 pub use clearance::NextClearance;
 pub(crate) use clearance::next_clearance;
 pub use dial::{DialMark, Quantity, system_of};

@@ -43,7 +43,7 @@ pub(crate) use template::{Part, PartKind, Sheet};
 pub use template::{TemplateForm, readings_template};
 pub use wear::read_wear;
 pub use wheel::read_wheels;
-pub use write::{cutter_text, history_text, wear_text, wheel_text};
+pub use write::{cutter_text, history_text, machine_text, wear_text, wheel_text};
 
 /// Loads a file and reads it with one of the readers of this module, which see its name and text.
 ///
@@ -60,6 +60,7 @@ pub fn load<T>(
             file,
             line: None,
             key: String::new(),
+            path: String::new(),
             value: None,
             message: format!("cannot be loaded: {error}"),
             right: "name a text file that can be opened".to_owned(),

@@ -167,6 +167,8 @@ async fn a_form_that_is_too_long_or_no_form_is_refused() {
     let answer = shop.post("/tables", &[("text", &long)]).await;
     assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE, "{}", answer.page);
     assert!(answer.page.contains("too long"));
+    let odd = shop.post("/tables", &[("other", "")]).await;
+    assert_eq!(odd.status, StatusCode::BAD_REQUEST, "no text is not an empty text");
     let many = vec![("a", "b"); 2_001];
     assert_eq!(shop.post("/tables", &many).await.status, StatusCode::BAD_REQUEST);
     for (bytes, kind) in [

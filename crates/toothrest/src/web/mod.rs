@@ -24,6 +24,9 @@ mod state;
 mod testing;
 mod visit;
 
+#[cfg(test)]
+mod tests;
+
 pub(crate) use serve::{Serve, address, serve, usual_address};
 
 /// The main pages, by name and path.

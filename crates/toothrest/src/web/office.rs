@@ -28,7 +28,8 @@ async fn ended(shop: &mut Shop, begun: &Answer) -> String {
 async fn the_shops_own_rows_are_kept_version_by_version() {
     let mut shop = Shop::with_hand().await;
     let first = shop.get("/tables").await;
-    let wrong = [("text", "[[shrink]]\nkey = \"x\"\nshrnk = \"10 %\""), ("seen", "0")];
+    let wrong =
+        [("text", "[[shrink]]\nkey = \"0.250 to 0.500 in\"\nshrnk = \"10 %\""), ("seen", "0")];
     let told = shop.post("/tables", &wrong).await;
     assert_eq!(told.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(told.page.contains("line 3") && told.page.contains("shrnk"), "{}", told.page);

@@ -97,6 +97,13 @@ pub(crate) fn blamed(template: &impl Template) -> Result<Response, super::fault:
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
+/// Draws a form that was sent too late: what was typed still stands in it, and it has now seen what
+/// somebody else wrote.
+pub(crate) fn overtaken(template: &impl Template) -> Result<Response, super::fault::Fault> {
+    let page = Html(template.render()?);
+    Ok((StatusCode::CONFLICT, page).into_response())
+}
+
 /// Sends the browser on after something was written.
 pub(crate) fn go_on(to: &str) -> Response {
     axum::response::Redirect::to(to).into_response()

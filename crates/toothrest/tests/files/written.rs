@@ -10,7 +10,8 @@ use shop::record::{
     WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use toothrest::files::{
-    cutter_text, history_text, load, read_cutter, read_history, read_wear, read_wheels, wear_text,
+    cutter_text, history_text, load, machine_text, read_cutter, read_history, read_machine, read_wear,
+    read_wheels, wear_text,
     wheel_text,
 };
 use trade::{Abrasive, ToolMaterial};
@@ -42,6 +43,13 @@ fn every_example_is_written_as_it_reads() {
         for wheel in load(&path, read_wheels).unwrap() {
             assert_eq!(reread_wheel(&wheel), [wheel], "{}", path.display());
         }
+    }
+    for path in folder("machines") {
+        let machine = load(&path, read_machine).unwrap();
+        let text = machine_text(&machine);
+        let reread = read_machine("written", &text);
+        let reread = reread.unwrap_or_else(|problems| panic!("{problems}\n{text}"));
+        assert_eq!(reread, machine, "{}", path.display());
     }
 }
 

@@ -5,11 +5,13 @@
 
 mod cutter;
 mod history;
+mod machine;
 mod page;
 mod quantity;
 mod wheel;
 
 pub use cutter::{cutter_text, wear_text};
 pub use history::history_text;
+pub use machine::machine_text;
 pub(super) use page::quoted;
 pub use wheel::wheel_text;

@@ -49,6 +49,16 @@ impl Page {
         self.bare(key, format!("[{}]", quoted.join(", ")));
     }
 
+    pub(super) fn lengths(&mut self, key: &str, lengths: &[Length]) {
+        let words: Vec<_> = lengths.iter().map(|one| length_words(*one, self.system)).collect();
+        self.list(key, words.iter().map(String::as_str));
+    }
+
+    pub(super) fn angles(&mut self, key: &str, angles: &[Angle]) {
+        let words: Vec<_> = angles.iter().map(|angle| angle_words(*angle)).collect();
+        self.list(key, words.iter().map(String::as_str));
+    }
+
     pub(super) fn maybe_words(&mut self, key: &str, words: Option<&str>) {
         if let Some(words) = words {
             self.words(key, words);

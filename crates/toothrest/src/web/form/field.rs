@@ -144,10 +144,6 @@ impl Field {
         matches!(&self.kind, Kind::Choice(choices) if choices.len() <= TAPPED_MAX)
     }
 
-    pub(crate) fn is_listed(&self) -> bool {
-        matches!(&self.kind, Kind::Choice(choices) if choices.len() > TAPPED_MAX)
-    }
-
     pub(crate) fn is_several(&self) -> bool {
         matches!(self.kind, Kind::Several(_))
     }

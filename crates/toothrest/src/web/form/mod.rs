@@ -9,6 +9,7 @@ mod field;
 mod toml_text;
 
 use geometry::System;
+use shop::ShopError;
 
 use crate::files::FileProblems;
 
@@ -189,9 +190,21 @@ impl Form {
         let (_, keys) = toml_text::written(self.fields(), self.system);
         for problem in problems.problems() {
             let words = format!("{}; {}", problem.message, problem.right);
-            let named = keys.iter().find(|(_, key)| **key == problem.key).map(|(name, _)| name);
-            self.blame_key(named.unwrap_or(&problem.key), &words);
+            // What is wrong with a whole row is told at its first place.
+            let row = format!("{}[0]", problem.path);
+            let named = |wanted: &str| keys.iter().find(|(_, key)| **key == wanted);
+            let name = named(&problem.path).or_else(|| named(&row)).map(|(name, _)| name);
+            self.blame_key(name.unwrap_or(&problem.key), &words);
         }
+    }
+
+    /// Says that somebody else wrote first, and has now seen what that was.
+    pub(crate) fn overtaken(&mut self, conflict: &ShopError, seen: u64) {
+        self.seen = seen;
+        self.problems.push(format!(
+            "Somebody else wrote first: {conflict}. Nothing of yours was written, and what you \
+             typed still stands here. Look at what is new, and send it again if it still holds."
+        ));
     }
 
     /// Says what is wrong with one field.

@@ -8,9 +8,9 @@ use toml::{Table, Value};
 use super::field::{Field, Kind};
 
 /// The text of a file with every field that is filled in, under its key; and under which key each
-/// field stands there, by name. Entries of a list in which nothing is filled in are left out, so
-/// that the numbers of those behind them change. Fields whose names begin with an underscore belong
-/// to the page and not to the file.
+/// field stands there or would stand, by name. Entries of a list in which nothing is filled in are
+/// left out, so that the numbers of those behind them change. Fields whose names begin with an
+/// underscore belong to the page and not to the file.
 pub(super) fn written<'a>(
     fields: impl Iterator<Item = &'a Field>,
     system: System,
@@ -21,9 +21,9 @@ pub(super) fn written<'a>(
     let mut keys = BTreeMap::new();
     for field in fields {
         let Some(steps) = packed(&field.name, &used) else { continue };
+        keys.insert(field.name.clone(), key(&steps));
         if let Some(value) = value(field, &steps, system) {
             put(&mut whole, &steps, value);
-            keys.insert(field.name.clone(), key(&steps));
         }
     }
     (toml::to_string(&whole).unwrap_or_default(), keys)
@@ -85,12 +85,12 @@ fn key(steps: &[Step]) -> String {
     })
 }
 
-/// The entries of lists of sections in which something was typed. A choice is always made, so it
-/// says nothing.
+/// The entries of lists of sections in which something was typed, or has to be. A choice is always
+/// made, so it says nothing.
 fn used(fields: &[&Field]) -> BTreeSet<String> {
     let typed = |field: &&&Field| {
         let says = !field.is_given && !matches!(field.kind, Kind::Hidden | Kind::Choice(_));
-        says && !field.value.trim().is_empty()
+        field.is_needed || (says && !field.value.trim().is_empty())
     };
     fields.iter().filter(typed).flat_map(|field| entries_of(&steps(&field.name))).collect()
 }
@@ -211,6 +211,19 @@ mod tests {
         assert_eq!(teeth.len(), 1);
         assert_eq!(teeth[0]["tooth"].as_integer(), Some(2));
         assert_eq!(keys["wear.tooth[1].wear_land"], "wear.tooth[0].wear_land");
+    }
+
+    #[test]
+    fn an_open_field_is_known_by_the_key_that_it_would_have() {
+        let (text, keys) = told(&[
+            Field::text("axis[0].name", ""),
+            Field::hidden("axis[0].role", "head tilt"),
+            Field::text("axis[1].name", "").needed(),
+            Field::hidden("axis[1].role", "cross feed"),
+        ]);
+        assert_eq!(text, "[[axis]]\nrole = \"cross feed\"\n");
+        assert_eq!(keys["axis[1].name"], "axis[0].name");
+        assert!(!keys.contains_key("axis[0].name"));
     }
 
     #[test]

@@ -24,10 +24,8 @@ use crate::web::visit::Visit;
 #[template(path = "back.html")]
 struct BackPage {
     frame: Frame,
-    id: String,
     number: String,
     form: Form,
-    seen: u64,
     from: String,
     cautions: Vec<String>,
 }
@@ -128,9 +126,7 @@ async fn page(
     };
     Ok(BackPage {
         frame: frame.with_form().in_system(form.system),
-        id: id.to_owned(),
         number: record.number().to_owned(),
-        seen: cutter.seen,
         form,
         from,
         cautions,

@@ -131,7 +131,8 @@ fn without_idle_hand(form: &Form) -> Form {
     form
 }
 
-fn marks(form: &Form) -> Vec<String> {
+/// What is marked on it, line by line.
+pub(super) fn marks(form: &Form) -> Vec<String> {
     let lines = form.fields().find(|field| field.name == "_marks");
     let lines = lines.map(|field| field.value.lines()).into_iter().flatten();
     lines.map(|line| line.trim().to_owned()).filter(|line| !line.is_empty()).collect()

@@ -7,6 +7,10 @@ mod cutter;
 mod cutter_form;
 mod day;
 mod grind;
+mod machine;
+mod machine_axes;
+mod machine_form;
+mod machines;
 mod order;
 mod paper;
 mod people;
@@ -22,6 +26,12 @@ mod tray;
 mod units;
 mod view;
 mod wear;
+mod wheel;
+mod wheel_form;
+mod wheel_mount;
+mod wheel_use;
+mod wheel_work;
+mod wheels;
 mod who;
 
 use axum::Router;
@@ -48,6 +58,8 @@ pub(super) fn routes() -> Router<Bench> {
         .route("/demo/leave", post(demo::leave))
         .merge(of_a_cutter())
         .merge(of_the_office())
+        .merge(of_wheels())
+        .merge(of_machines())
 }
 
 fn of_the_office() -> Router<Bench> {
@@ -97,4 +109,27 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/note", post(cutter::note))
         .route("/cutters/{id}/retire", post(cutter::retire))
         .route("/cutters/{id}/strike", post(record::strike))
+}
+
+fn of_wheels() -> Router<Bench> {
+    Router::new()
+        .route("/wheels", get(wheels::show))
+        .route("/wheels/new", get(wheel_form::new).post(wheel_form::enter))
+        .route("/wheels/{id}", get(wheel::show))
+        .route("/wheels/{id}/change", get(wheel_form::show).post(wheel_form::change))
+        .route("/wheels/{id}/enter/{work}", get(wheel_work::show).post(wheel_work::done))
+        .route("/wheels/{id}/mount", get(wheel_mount::show).post(wheel_mount::mount))
+        .route("/wheels/{id}/shelve", post(wheel_work::shelve))
+        .route("/wheels/{id}/note", post(wheel_work::note))
+        .route("/wheels/{id}/retire", post(wheel_work::retire))
+        .route("/wheels/{id}/strike", post(wheel_work::strike))
+}
+
+fn of_machines() -> Router<Bench> {
+    Router::new()
+        .route("/machines", get(machines::show))
+        .route("/machines/new", get(machine::new).post(machine::enter))
+        .route("/machines/{id}", get(machine::show))
+        .route("/machines/{id}/change", get(machine::change_form).post(machine::change))
+        .route("/machines/{id}/retire", post(machine::retire))
 }

@@ -66,6 +66,9 @@ impl Paper {
         hint: &str,
     ) -> Result<Sent, Fault> {
         let by = visit.writer()?;
+        if !entries.has("text") {
+            return Err(Fault::form("it holds no text"));
+        }
         let standing = self.standing(visit).await?;
         let form = self.form(visit, &standing, hint).fill(entries);
         let mut form = form.having_seen(entries.seen().unwrap_or_default());

@@ -5,10 +5,11 @@ use std::collections::BTreeSet;
 use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
-use sheets::text::{Units, reading};
-use shop::book::event::Amended;
+use sheets::text::Units;
+use shop::book::event::{Amended, Mounted, WheelSize};
 use shop::book::{Entry, Event, EventKind, Id, Store, Subject, SubjectKind, whole_history};
 
+use super::wheels::{form_words, grain_words};
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
 use crate::web::page::{Frame, drawn, go_on};
@@ -36,16 +37,13 @@ pub(super) async fn lines(
     let amended: BTreeSet<u64> = entries.iter().filter_map(amends).collect();
     let mut lines = Vec::new();
     for entry in entries.iter().rev() {
-        let wheel = match entry.event.wheel_used() {
-            Some(id) => name_of(visit, SubjectKind::Wheel, id).await?,
-            None => String::new(),
-        };
+        let other = other_of(visit, &entry.event).await?;
         lines.push(Line {
             number: entry.number,
             at: visit.zone.minute(entry.stamp.at),
             by: entry.stamp.by.to_string(),
             what: entry.event.kind().map_or("something newer", EventKind::name).to_owned(),
-            words: words(&entry.event, units, &wheel),
+            words: words(&entry.event, units, &other),
             is_struck: amended.contains(&entry.number),
             can_strike: entry.number > 1
                 && !amended.contains(&entry.number)
@@ -55,6 +53,18 @@ pub(super) async fn lines(
     Ok(lines)
 }
 
+/// The number of the wheel or the name of the machine that an entry speaks of.
+async fn other_of(visit: &Visit, event: &Event) -> Result<String, Fault> {
+    match (event, event.wheel_used()) {
+        (_, Some(wheel)) => name_of(visit, SubjectKind::Wheel, wheel).await,
+        (Event::Mounted(Mounted { machine: Some(machine) }), _) => {
+            name_of(visit, SubjectKind::Machine, machine).await
+        }
+        _ => Ok(String::new()),
+    }
+}
+
+/// The number of the entry that this one amends.
 pub(super) fn amends(entry: &Entry) -> Option<u64> {
     match &entry.event {
         Event::Amended(amended) => Some(amended.entry),
@@ -69,10 +79,7 @@ pub(super) async fn name_of(visit: &Visit, kind: SubjectKind, id: &Id) -> Result
 }
 
 /// What an entry says, in one line.
-fn words(event: &Event, units: Units, wheel: &str) -> String {
-    let joined = |parts: Vec<Option<String>>| {
-        parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
-    };
+fn words(event: &Event, units: Units, other: &str) -> String {
     let with =
         |what: &str, text: &Option<String>| text.as_ref().map(|text| format!("{what}{text}"));
     match event {
@@ -101,7 +108,7 @@ fn words(event: &Event, units: Units, wheel: &str) -> String {
         Event::Ground(ground) => {
             let size = ground.diameter_after.map(|size| format!("to {}", units.length(size)));
             let travel = ground.travel.map(|travel| format!("{} of dial", units.length(travel)));
-            let wheel = Some(wheel).filter(|wheel| !wheel.is_empty());
+            let wheel = Some(other).filter(|wheel| !wheel.is_empty());
             joined(vec![size, travel, wheel.map(|wheel| format!("with {wheel}"))])
         }
         Event::Checked(checked) => {
@@ -118,8 +125,45 @@ fn words(event: &Event, units: Units, wheel: &str) -> String {
         Event::Retired(retired) => retired.why.clone(),
         Event::Amended(amended) => format!("entry {}: {}", amended.entry, amended.why),
         Event::Foreign(foreign) => format!("{} ({})", foreign.kind, foreign.why),
+        of_the_house => wheel_words(of_the_house, units, other),
+    }
+}
+
+/// What an entry of a wheel or of a paper says, in one line.
+fn wheel_words(event: &Event, units: Units, other: &str) -> String {
+    let size = |size: &WheelSize| {
+        let length = |what: &str, length: Option<geometry::Length>| {
+            length.map(|length| format!("{what} {}", units.length(length)))
+        };
+        let corner = length("corner radius", size.corner_radius);
+        joined(vec![length("diameter", size.diameter), length("face", size.face_width), corner])
+    };
+    match event {
+        Event::WheelEntered(entered) => {
+            let wheel = &entered.wheel;
+            let diameter = units.length(wheel.diameter());
+            format!("{}, {}, {diameter}", form_words(wheel), grain_words(wheel))
+        }
+        Event::Dressed(dressed) => {
+            let taken = dressed.taken.map(|taken| format!("{} taken off", units.length(taken)));
+            joined(vec![taken, Some(size(&dressed.size)), Some(dressed.words.clone())])
+        }
+        Event::Measured(measured) => size(&measured.size),
+        Event::Inspected(inspected) => {
+            let done = |what: &str, is_done: bool| is_done.then(|| what.to_owned());
+            let ways = [done("by eye", inspected.looked), done("by ringing it", inspected.rung)];
+            joined(ways.into_iter().chain([Some(inspected.words.clone())]).collect())
+        }
+        Event::Mounted(_) if !other.is_empty() => format!("on {other}"),
+        Event::Written(written) => {
+            format!("{}, {} lines", written.name, written.text.lines().count())
+        }
         _ => String::new(),
     }
+}
+
+fn joined(parts: Vec<Option<String>>) -> String {
+    parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
 #[derive(Template)]
@@ -170,9 +214,4 @@ pub(super) async fn strike(
     let seen = entries.seen().unwrap_or(cutter.seen);
     visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
     Ok(go_on(&format!("/cutters/{id}/record")))
-}
-
-/// A dial's mark, as the sheet writes it.
-pub(super) fn mark(dial: &shop::plan::DialMark) -> String {
-    reading(dial)
 }

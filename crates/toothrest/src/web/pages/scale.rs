@@ -1,14 +1,15 @@
 //! Pictures of a cutter as they stand on its pages.
 
-use geometry::System;
+use geometry::{Angle, Length, System};
 use sheets::drawing::{
     GroundTo, Life, Tag, TagRadius, cutter_view, dial_view, life_scale, tag_view,
+    wheel_view,
 };
 use shop::Ctx;
 use shop::book::{Event, Moment, whole_history};
 use shop::learn::cutter_history;
-use shop::plan::{BenchStep, RegrindPlan, judge_cutter};
-use shop::record::{Cutter, EndForm};
+use shop::plan::{BenchStep, DialMark, Quantity, RegrindPlan, judge_cutter};
+use shop::record::{Axis, Cutter, EndForm, Finest, Wheel};
 
 use crate::desk::CutterAt;
 use crate::web::fault::Fault;
@@ -94,4 +95,29 @@ pub(super) fn tag_picture(
         initials: by.to_owned(),
     };
     tag_view(&tag, system).to_svg()
+}
+
+/// A wheel in half section, as it is worn now.
+pub(super) fn wheel_picture(wheel: &Wheel, system: System) -> String {
+    wheel_view(wheel, system).to_svg()
+}
+
+/// The dial of a slide or the circle of a swivel.
+pub(super) fn axis_picture(axis: &Axis) -> String {
+    dial_view(&zero(axis), axis.motion()).to_svg()
+}
+
+/// The mark at nothing.
+fn zero(axis: &Axis) -> DialMark {
+    let (reading, finest) = match axis.finest() {
+        Finest::Length(step) => (Quantity::Length(Length::ZERO), Quantity::Length(step)),
+        Finest::Angle(step) => (Quantity::Angle(Angle::ZERO), Quantity::Angle(step)),
+    };
+    DialMark {
+        axis: axis.name().to_owned(),
+        reading,
+        finest,
+        on_diameter: false,
+        positive: axis.positive().to_owned(),
+    }
 }

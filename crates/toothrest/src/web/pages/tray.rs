@@ -36,7 +36,6 @@ struct Row {
     id: String,
     number: String,
     about: String,
-    stage: &'static str,
     size: String,
     verdict: String,
     is_flagged: bool,
@@ -119,7 +118,6 @@ async fn row(
     Ok(Row {
         number: record.number().to_owned(),
         about: describe(record, units),
-        stage: cutter.state.stage.name(),
         size: summary.size.map(|size| units.length(size)).unwrap_or_default(),
         verdict,
         is_flagged,
@@ -134,7 +132,6 @@ fn unread(summary: &Summary, id: String, last: String) -> Row {
     Row {
         number: summary.number.clone(),
         about: summary.about.clone(),
-        stage: summary.stage.name(),
         size: String::new(),
         verdict: "cannot be read by this program".to_owned(),
         is_flagged: true,
