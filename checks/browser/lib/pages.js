@@ -19,6 +19,9 @@ const PLAIN = [
   ["machines", "/machines"],
   ["machine-new", "/machines/new"],
   ["tables", "/tables"],
+  ["topic", "/tables/shrink"],
+  ["prices", "/prices"],
+  ["people", "/people"],
   ["day", "/day"],
   ["book", "/book"],
   ["no-page", "/nowhere"],
@@ -60,7 +63,7 @@ export async function present(page, pages) {
   const there = [];
   const missing = [];
   for (const one of pages) {
-    const { status } = await page.request.get(one.path).then((answer) => ({ status: answer.status() }));
+    const status = (await page.request.get(one.path)).status();
     if (status === 200 || one.name === "no-page") there.push(one);
     else missing.push(`${one.name} (${status})`);
   }

@@ -78,6 +78,12 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     let units = frame.units();
     let tables = visit.desk.tables().await?;
     let (verdict, is_flagged) = verdict_words(&tables, &cutter);
+    // A cutter that will not clean up has no lives left, however far its size is from the least.
+    let life = if is_flagged {
+        String::new()
+    } else {
+        super::scale::life_picture(&visit, &cutter, frame.system).await?
+    };
     let whole = whole_history(visit.desk.book(), &cutter.subject).await?;
     let known = cutter_history(&whole).history;
     let history: Vec<Entry> = last_of(&whole);
@@ -92,7 +98,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         figures: figures(record, units),
         marks: cutter.state.marks.clone(),
         picture: super::scale::cutter_picture(record, frame.system),
-        life: super::scale::life_picture(&visit, &cutter, frame.system).await?,
+        life,
         next: next_step(&cutter, &id),
         has_plan: cutter.state.planned.is_some(),
         history: lines(&visit, &history, units).await?,
