@@ -3,13 +3,15 @@
 mod history;
 mod stock;
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use book::{Book, Place};
 use geometry::Length;
 use shop::ShopError;
 use shop::book::event::{PersonEntered, WheelEntered, Written};
-use shop::book::{Event, Initials, SubjectKind};
+use shop::book::{Event, Id, Initials, SubjectKind};
+use trade::ToolMaterial;
 
 use crate::cli::Failure;
 use crate::desk::Desk;
@@ -25,14 +27,24 @@ pub(crate) async fn demo_desk() -> Result<Desk, Failure> {
     let desk = Desk::new(book).gone_with(folder);
     let by = Initials::new(PEOPLE[0].0)?;
     people(&desk, &by).await?;
-    papers(&desk, &by).await?;
+    let machine = papers(&desk, &by).await?;
     let wheels = wheels(&desk, &by).await?;
     for (at, (file, text)) in stock::CUTTERS.iter().enumerate() {
         let cutter = read_cutter(file, text)?;
-        let age = history::Age { place: at, wheel: wheels.first().cloned() };
+        let wheel = wheels.get(wheel_for(cutter.material())).cloned();
+        let age = history::Age { place: at, wheel, machine: machine.clone() };
         history::put(&desk, &cutter, &age).await?;
     }
     Ok(desk)
+}
+
+/// The wheel that such a cutter is ground with there.
+const fn wheel_for(material: ToolMaterial) -> &'static str {
+    match material {
+        ToolMaterial::Carbide => "W-07",
+        ToolMaterial::HighSpeedSteel => "W-01",
+        ToolMaterial::CobaltHighSpeedSteel | ToolMaterial::PowderHighSpeedSteel => "W-05",
+    }
 }
 
 /// A folder that nobody else has.
@@ -55,24 +67,29 @@ async fn people(desk: &Desk, by: &Initials) -> Result<(), ShopError> {
     Ok(())
 }
 
-async fn papers(desk: &Desk, by: &Initials) -> Result<(), ShopError> {
+/// Enters the machines, and gives the first.
+async fn papers(desk: &Desk, by: &Initials) -> Result<Option<Id>, ShopError> {
+    let mut first = None;
     for (name, text) in stock::MACHINES {
         let written = Written { name: name.to_owned(), text: text.to_owned() };
         let subject = desk.fresh(SubjectKind::Machine);
         desk.write(by, &subject, 0, vec![Event::Written(written)]).await?;
+        first.get_or_insert(subject.id);
     }
-    Ok(())
+    Ok(first)
 }
 
-async fn wheels(desk: &Desk, by: &Initials) -> Result<Vec<shop::book::Id>, Failure> {
-    let mut ids = Vec::new();
+/// Enters the wheels, and gives them by number.
+async fn wheels(desk: &Desk, by: &Initials) -> Result<BTreeMap<String, Id>, Failure> {
+    let mut ids = BTreeMap::new();
     for (file, text) in stock::WHEELS {
         for wheel in read_wheels(file, text)? {
             let subject = desk.fresh(SubjectKind::Wheel);
+            let number = wheel.number().to_owned();
             let entered = WheelEntered { wheel, marks: Vec::new() };
             let event = Event::WheelEntered(Box::new(entered));
             desk.write(by, &subject, 0, vec![event]).await?;
-            ids.push(subject.id);
+            ids.insert(number, subject.id);
         }
     }
     Ok(ids)

@@ -60,7 +60,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         marked: marked(record, units),
         marks: wheel.state.marks.clone(),
         picture: super::scale::wheel_picture(record, system),
-        learned: learned(&visit, &wheel, &grinds, units).await?,
+        learned: learned(&visit, &wheel, units).await?,
         uses: uses(&visit, &grinds, units).await?,
         history: lines(&visit, &history, units).await?,
         wrong: wrong.collect(),
