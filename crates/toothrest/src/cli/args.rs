@@ -14,8 +14,7 @@ use super::tray::TrayCommand;
 ///
 /// Toothrest takes a dull end mill, a machine and a wheel, and answers with a set-up that can be
 /// carried to the bench: every setting in the machine's own dial marks, every feed, and the
-/// readings that prove the work. Without a command it opens the bench for a browser on this
-/// machine.
+/// readings that prove the work. Without a command it opens the bench for a browser here.
 #[derive(Debug, Parser)]
 #[command(name = "toothrest", version, max_term_width = 100, after_help = AFTER)]
 pub(super) struct Arguments {

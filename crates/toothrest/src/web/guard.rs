@@ -13,9 +13,9 @@ use super::fault::{Fault, dressed};
 use super::state::Bench;
 
 /// A page may load what this bench serves, and nothing else.
-const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; \
-                      connect-src 'self'; form-action 'self'; base-uri 'none'; \
-                      frame-ancestors 'none'";
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
+                      img-src 'self' data:; connect-src 'self'; \
+                      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 /// Turns away requests from elsewhere, and tells the browser what it may do with the answer.
 pub(crate) async fn guarded(State(bench): State<Bench>, request: Request, next: Next) -> Response {

@@ -148,7 +148,7 @@ async fn a_person_is_entered_once() {
     let mut shop = Shop::with_hand().await;
     let form = [("initials", "OB"), ("name", "O. <Brandt>")];
     let entered = shop.post("/people", &form).await;
-    let page = shop.get(&entered.to().to_owned()).await.page;
+    let page = shop.get(entered.to()).await.page;
     assert!(page.contains("O. &#60;Brandt&#62;"), "{page}");
     let again = shop.post("/people", &form).await;
     assert!(again.page.contains("somebody here has them already"));

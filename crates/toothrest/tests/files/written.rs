@@ -10,9 +10,8 @@ use shop::record::{
     WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use toothrest::files::{
-    cutter_text, history_text, load, machine_text, read_cutter, read_history, read_machine, read_wear,
-    read_wheels, wear_text,
-    wheel_text,
+    cutter_text, history_text, load, machine_text, read_cutter, read_history, read_machine,
+    read_wear, read_wheels, wear_text, wheel_text,
 };
 use trade::{Abrasive, ToolMaterial};
 

@@ -12,8 +12,6 @@ pub(crate) enum Kind {
     Angle,
     /// A whole number.
     Count,
-    /// A number with or without decimals.
-    Number,
     /// A line of text.
     Text,
     /// Several lines of text.
@@ -177,7 +175,6 @@ impl Field {
     pub(crate) fn input_mode(&self) -> &'static str {
         match self.kind {
             Kind::Count => "numeric",
-            Kind::Number => "decimal",
             _ => "text",
         }
     }

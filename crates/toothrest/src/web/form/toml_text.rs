@@ -39,7 +39,6 @@ fn value(field: &Field, steps: &[Step], system: System) -> Option<Value> {
         Kind::Count | Kind::Hidden => {
             Some(typed.parse().map_or_else(|_| text(typed), Value::Integer))
         }
-        Kind::Number => Some(typed.parse().map_or_else(|_| text(typed), Value::Float)),
         Kind::Counts => {
             Some(Value::Array(typed.split([' ', ',', ';']).filter_map(count).collect()))
         }

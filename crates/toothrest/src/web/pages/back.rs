@@ -72,7 +72,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
             from = put(&mut form, work, check.as_deref(), system);
         }
     }
-    drawn(&page(&visit, &id, &cutter, form, from).await?)
+    drawn(&page(&visit, &cutter, form, from).await?)
 }
 
 /// Puts in what is known; says where the size comes from.
@@ -111,7 +111,6 @@ fn rounded(length: geometry::Length, system: System) -> String {
 
 async fn page(
     visit: &Visit,
-    id: &str,
     cutter: &CutterAt,
     form: Form,
     from: String,
@@ -150,7 +149,7 @@ pub(super) async fn hand_back(
     }
     let mut form = empty(&id, System::Millimetre, seen).fill(&entries);
     if let Some(to) = entries.switch() {
-        let page = page(&visit, &id, &cutter, form.switched(to), String::new()).await?;
+        let page = page(&visit, &cutter, form.switched(to), String::new()).await?;
         return Ok(units::with(to, drawn(&page)?));
     }
     match as_ground(&cutter.state.cutter, &form) {
@@ -161,7 +160,7 @@ pub(super) async fn hand_back(
         }
         Err(problems) => {
             form.blame(&problems);
-            blamed(&page(&visit, &id, &cutter, form, String::new()).await?)
+            blamed(&page(&visit, &cutter, form, String::new()).await?)
         }
     }
 }

@@ -2,8 +2,7 @@
 
 use geometry::{Angle, Length, System};
 use sheets::drawing::{
-    GroundTo, Life, Tag, TagRadius, cutter_view, dial_view, life_scale, tag_view,
-    wheel_view,
+    GroundTo, Life, Tag, TagRadius, cutter_view, dial_view, life_scale, tag_view, wheel_view,
 };
 use shop::Ctx;
 use shop::book::{Event, Moment, whole_history};
