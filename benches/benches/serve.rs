@@ -2,7 +2,7 @@
 //! it takes to open, and how much memory it holds.
 //!
 //! `BOOK_KEEP` names a book that `--bench book` has filled and kept; `TOOTHREST` names the program,
-//! built with `cargo build --release`; `RATE` and `SECONDS` change the load. Latency is counted from
+//! built with `cargo build --release`; `RATE` and `SECONDS` change the load. Latency counts from
 //! the moment at which a request was due, not from when it was sent, so that waiting behind a slow
 //! answer is not hidden.
 
