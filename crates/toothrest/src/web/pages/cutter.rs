@@ -99,7 +99,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         marks: cutter.state.marks.clone(),
         picture: super::scale::cutter_picture(record, frame.system),
         life,
-        next: next_step(&cutter, &id),
+        next: next_step(&cutter, &id, is_flagged),
         has_plan: cutter.state.planned.is_some(),
         history: lines(&visit, &history, units).await?,
         verdict,

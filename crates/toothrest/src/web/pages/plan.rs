@@ -17,10 +17,11 @@ use shop::plan::{
 };
 
 use super::cutter::Figure;
+use super::units;
 use crate::cli::Failure;
 use crate::desk::{Asked, CutterAt, Made, kept_inputs};
 use crate::web::fault::Fault;
-use crate::web::form::{Choice, Entries, Field, Form, Group};
+use crate::web::form::{Choice, Entries, Field, Form, Group, system as named, system_name};
 use crate::web::page::{Frame, drawn, go_on};
 use crate::web::visit::Visit;
 
@@ -41,7 +42,7 @@ pub(super) struct Wish {
 
 impl Wish {
     fn asked(&self, system: System) -> Asked {
-        let typed = crate::web::form::system(&self.shown_in).unwrap_or(system);
+        let typed = named(&self.shown_in).unwrap_or(system);
         let to_size = Field::length("to_size", "").value(&self.to_size).with_unit(typed);
         Asked {
             machine: self.machine.clone(),
@@ -51,9 +52,20 @@ impl Wish {
         }
     }
 
+    /// The same wishes on a page in another system: what was typed keeps its meaning.
+    fn shown_again(mut self, to: System) -> Self {
+        if let Some(from) = named(&self.shown_in).filter(|from| *from != to) {
+            let kept = |text: &str| Field::length("", "").value(text).with_unit(from);
+            self.to_size = kept(&self.to_size);
+            self.rest_inset = kept(&self.rest_inset);
+            self.shown_in = system_name(to).to_owned();
+        }
+        self
+    }
+
     /// How far the settings are to stand from the planned ones; what cannot be read is told.
     fn otherwise(&self, system: System) -> Result<SetOtherwise, Fault> {
-        let typed = crate::web::form::system(&self.shown_in).unwrap_or(system);
+        let typed = named(&self.shown_in).unwrap_or(system);
         let angle = |name: &str, text: &str| match text.trim() {
             "" => Ok(Angle::ZERO),
             text => {
@@ -133,11 +145,13 @@ pub(super) async fn show(
     let cutter = visit.desk.cutter(&id).await?;
     let record = &cutter.state.cutter;
     let heading = format!("Plan {}", record.number());
-    let frame = Frame::of_cutter(&visit, "tray", heading, record);
-    let wish = followed(&visit, &cutter, wish).await?;
+    let frame = Frame::of_cutter(&visit, "tray", heading, record).with_form();
+    let switched = named(&wish.switch);
+    let frame = frame.in_system(switched.unwrap_or(visit.system_of(record)));
+    let wish = followed(&visit, &cutter, wish.shown_again(frame.system)).await?;
     let live = live_part(&visit, &cutter, &wish, frame.system).await;
     let (form, trial) = forms(&visit, &id, &cutter, &wish, frame.system).await?;
-    drawn(&PlanPage {
+    let page = drawn(&PlanPage {
         number: record.number().to_owned(),
         about: sheets::text::describe(record, frame.units()),
         frame,
@@ -145,6 +159,10 @@ pub(super) async fn show(
         form,
         trial,
         live,
+    })?;
+    Ok(match switched {
+        Some(to) => units::with(to, page),
+        None => page,
     })
 }
 

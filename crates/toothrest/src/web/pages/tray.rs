@@ -121,7 +121,7 @@ async fn row(
         size: summary.size.map(|size| units.length(size)).unwrap_or_default(),
         verdict,
         is_flagged,
-        next: next_step(&cutter, &id),
+        next: next_step(&cutter, &id, is_flagged),
         last,
         place: place.filter(|_| is_to_grind(cutter.state.stage)),
         id,
@@ -148,9 +148,17 @@ const fn is_to_grind(stage: Stage) -> bool {
 }
 
 /// What to do next with a cutter, and where.
-pub(super) fn next_step(cutter: &CutterAt, id: &str) -> (&'static str, String) {
+pub(super) fn next_step(
+    cutter: &CutterAt,
+    id: &str,
+    will_not_clean_up: bool,
+) -> (&'static str, String) {
     let at = |page: &str| format!("/cutters/{id}/{page}");
+    let is_seen = cutter.state.cutter.wear().is_some();
     match cutter.state.stage {
+        Stage::Waiting | Stage::Planned if will_not_clean_up && is_seen && !cutter.is_gone => {
+            ("decide", at("plan"))
+        }
         _ if cutter.is_gone => ("look", format!("/cutters/{id}")),
         Stage::Waiting if cutter.state.cutter.wear().is_none() => ("look at its wear", at("wear")),
         Stage::Waiting => ("plan", at("plan")),
