@@ -36,7 +36,7 @@ async fn shop(book: &Book) {
         write(&fixed(SubjectKind::Machine, 2), 0, at(15, 16)),
         write(&fixed(SubjectKind::Wheel, 1), 0, at(9, 15)),
         write(&fixed(SubjectKind::Tray, 3), 0, vec![Event::TrayOpened(tray), every[17].clone()]),
-        write(&fixed(SubjectKind::Cutter, 4), 0, at(0, 9)),
+        write(&fixed(SubjectKind::Cutter, 4), 0, [at(0, 9), at(23, 24)].concat()),
         write(
             &fixed(SubjectKind::Cutter, 5),
             0,
@@ -166,7 +166,7 @@ async fn what_is_exported_comes_back_in_every_engine() {
         shop(source).await;
         let folder = own.path().join(format!("out-{from}"));
         let counted = export(source, &folder).await.unwrap();
-        assert_eq!((counted.subjects, counted.entries), (6, 24));
+        assert_eq!((counted.subjects, counted.entries), (6, 25));
         for (to, (_kept, target)) in places::every_book().await.iter().enumerate() {
             assert_eq!(import(target, &folder).await.unwrap(), counted);
             assert_eq!(everything(target).await, everything(source).await);

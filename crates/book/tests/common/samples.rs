@@ -4,7 +4,7 @@ use geometry::{Angle, Length};
 use shop::book::event::{
     Amended, Checked, Corrected, CutterEntered, DialStood, Dressed, Found, Ground, HandedBack,
     Input, Inspected, Measured, Mounted, Noted, PersonEntered, PinSet, Planned, Read, Received,
-    Retired, TrayOpened, TrayOrdered, WearSeen, WheelEntered, WheelSize, Written,
+    Retired, StepDone, TrayOpened, TrayOrdered, WearSeen, WheelEntered, WheelSize, Written,
 };
 use shop::book::{Event, Id};
 use shop::plan::Quantity;
@@ -286,6 +286,15 @@ fn of_the_house() -> Vec<Event> {
             entry: 2,
             why: "another cutter was meant".to_owned(),
             instead: Some(Box::new(noted)),
+        }),
+        Event::StepDone(StepDone {
+            plan: 4,
+            step: "primary: relief".to_owned(),
+            stood: Some(DialStood {
+                axis: "cross feed".to_owned(),
+                reading: Quantity::Length(mm(0.14)),
+            }),
+            words: Some("half a mark over".to_owned()),
         }),
     ]
 }

@@ -23,6 +23,8 @@ pub(crate) const UNITS: &str = "units";
 pub(crate) const WHO: &str = "who";
 /// The cookie that says that the demo shop is looked at.
 pub(crate) const DEMO: &str = "demo";
+/// The cookie with the machine that this browser stands beside: the one last planned for.
+pub(crate) const MACHINE: &str = "machine";
 /// The cookie with the token of a session.
 pub(crate) const SESSION: &str = "session";
 
@@ -35,6 +37,8 @@ pub(crate) struct Visit {
     pub(crate) units: Option<System>,
     /// Who is at the bench.
     pub(crate) who: Option<Initials>,
+    /// The id of the machine that this browser stands beside; empty where nothing was planned yet.
+    pub(crate) machine: String,
     /// Whether one has to sign in here.
     pub(crate) has_sign_in: bool,
     /// Whether this is the demo shop.
@@ -88,6 +92,7 @@ impl FromRequestParts<Bench> for Visit {
             desk,
             units: cookie(headers, UNITS).as_deref().and_then(system),
             who,
+            machine: cookie(headers, MACHINE).unwrap_or_default(),
             has_sign_in: bench.has_sign_in(),
             is_demo,
             zone: bench.zone().clone(),

@@ -4,13 +4,14 @@ use std::sync::Arc;
 
 use askama::Template;
 use axum::extract::{Path, Query};
-use axum::response::Response;
+use axum::http::header::SET_COOKIE;
+use axum::response::{AppendHeaders, IntoResponse, Response};
 use geometry::{Angle, Length, System};
 use serde::Deserialize;
 use sheets::drawing::{drop_run, end_view, tooth_section};
 use sheets::text::{Units, plan_sheet, reading};
 use shop::book::event::Planned;
-use shop::book::{Event, Store, SubjectKind};
+use shop::book::{Event, Id, Store, SubjectKind};
 use shop::plan::{
     DialMark, Peripheral, PlanStep, Quantity, RegrindPlan, ReliefKind, SetOtherwise, SetupLine,
     Tried, tried,
@@ -23,7 +24,7 @@ use crate::desk::{Asked, CutterAt, Made, kept_inputs};
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Entries, Field, Form, Group, system as named, system_name};
 use crate::web::page::{Frame, drawn, go_on};
-use crate::web::visit::Visit;
+use crate::web::visit::{MACHINE, Visit, set_cookie};
 
 /// What stands in the page's address.
 #[derive(Clone, Debug, Default, Deserialize)]
@@ -166,11 +167,15 @@ pub(super) async fn show(
     })
 }
 
-/// Where nothing is wished yet, what the last kept plan was made for.
+/// Where nothing is wished yet, the machine that the last kept plan was made for, else the one that
+/// this browser stands beside.
 async fn followed(visit: &Visit, cutter: &CutterAt, mut wish: Wish) -> Result<Wish, Fault> {
     if let (true, Some(number)) = (wish.machine.is_empty(), cutter.state.planned) {
         let planned = visit.desk.planned(&cutter.subject, number).await?;
         wish.machine = planned.machine.map(|id| id.to_string()).unwrap_or_default();
+    }
+    if wish.machine.is_empty() {
+        wish.machine.clone_from(&visit.machine);
     }
     Ok(wish)
 }
@@ -225,7 +230,8 @@ async fn forms(
         .map(|machine| Choice::new(machine.subject.id.to_string(), &machine.state.name))
         .collect();
     let first = machines.first().map(|choice| choice.value.clone()).unwrap_or_default();
-    let machine = if wish.machine.is_empty() { first } else { wish.machine.clone() };
+    let is_here = machines.iter().any(|choice| choice.value == wish.machine);
+    let machine = if is_here { wish.machine.clone() } else { first };
     let wheels = visit.desk.wheels().await?;
     let wheels = wheels
         .iter()
@@ -440,7 +446,11 @@ pub(super) async fn keep(
     let seen = entries.seen().unwrap_or(cutter.seen);
     let has_work = made.plan.peripheral.is_some();
     visit.desk.write(by, &cutter.subject, seen, vec![Event::Planned(planned)]).await?;
-    Ok(go_on(&if has_work { format!("/cutters/{id}/grind") } else { format!("/cutters/{id}") }))
+    let on = if has_work { format!("/cutters/{id}/grind") } else { format!("/cutters/{id}") };
+    // What came from a form goes into a cookie only where it has the form of an id.
+    let machine = Id::from_text(&asked.machine).map(|id| id.to_string()).unwrap_or_default();
+    let machine = set_cookie(MACHINE, &machine, units::YEAR_S);
+    Ok((AppendHeaders([(SET_COOKIE, machine)]), go_on(&on)).into_response())
 }
 
 async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, Fault> {
