@@ -36,7 +36,7 @@ export async function everyPage(hand) {
   const worn = await hand.receive("P-1", halfInch);
   add(worn, "/receive", "/wear", "/change");
   await hand.seeWear(halfInch);
-  add(worn, "/plan", "/plan?rest_inset=0.01");
+  add(worn, "/plan", "/plan?rest_inset=0.01", "/cost", "/cost?change=25&parts[0]=120&wear[0]=0.2 mm");
   const planned = await hand.receive("P-2", carbide);
   await hand.seeWear(carbide);
   await journey.plan(hand, carbide);

@@ -15,7 +15,7 @@ use crate::plan::{Stock, Verdict, judge_cutter};
 use crate::record::Cutter;
 
 /// Surfaces that are ground on each tooth: primary and secondary.
-const SURFACES: u32 = 2;
+pub(super) const SURFACES: u32 = 2;
 
 /// A cutter of the lot.
 #[derive(Clone, Copy, Debug)]

@@ -7,6 +7,7 @@
 mod grind;
 mod lot;
 mod money;
+mod of_cutter;
 mod prices;
 mod pull;
 mod quote;
@@ -17,6 +18,7 @@ mod worth;
 pub use grind::{GrindCost, GrindWork, WheelUse, cost_of_grind};
 pub use lot::{LotCutter, LotQuote, LotWorth, NotGround, quote_lot};
 pub use money::Money;
+pub use of_cutter::{PullCutter, pull_cutter};
 pub use prices::{NewPrice, Prices, WheelPrice};
 pub use pull::{Economy, Pull, PullBound, pull_at, pull_by};
 pub use quote::{LotLine, Quote, QuoteLine, Terms, quote};

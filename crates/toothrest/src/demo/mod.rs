@@ -67,7 +67,7 @@ async fn people(desk: &Desk, by: &Initials) -> Result<(), ShopError> {
     Ok(())
 }
 
-/// Enters the machines, and gives the first.
+/// Enters the machines and the prices, and gives the first machine.
 async fn papers(desk: &Desk, by: &Initials) -> Result<Option<Id>, ShopError> {
     let mut first = None;
     for (name, text) in stock::MACHINES {
@@ -76,6 +76,9 @@ async fn papers(desk: &Desk, by: &Initials) -> Result<Option<Id>, ShopError> {
         desk.write(by, &subject, 0, vec![Event::Written(written)]).await?;
         first.get_or_insert(subject.id);
     }
+    let written = Written { name: "prices".to_owned(), text: stock::PRICES.to_owned() };
+    let subject = desk.fresh(SubjectKind::Prices);
+    desk.write(by, &subject, 0, vec![Event::Written(written)]).await?;
     Ok(first)
 }
 

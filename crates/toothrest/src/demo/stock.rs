@@ -85,3 +85,6 @@ pub(super) const MACHINES: [(&str, &str); 3] = [
     ("left bench", include_str!("../../../../examples/machines/left-bench.toml")),
     ("right bench", include_str!("../../../../examples/machines/right-bench.toml")),
 ];
+
+/// Its prices.
+pub(super) const PRICES: &str = include_str!("../../../../examples/prices/bench-rates.toml");

@@ -6,6 +6,7 @@ use sha2::{Digest, Sha256};
 use shop::book::event::Planned;
 use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
+use shop::cost::Prices;
 use shop::plan::{RegrindPlan, plan_regrind};
 use shop::record::Readings;
 use shop::{Ctx, ShopError};
@@ -13,7 +14,7 @@ use trade::Tables;
 
 use super::{CutterAt, Desk, DocumentAt, WheelAt, inputs_of, locked};
 use crate::cli::{Failure, request, tables};
-use crate::files::{cutter_text, history_text, wheel_text};
+use crate::files::{cutter_text, history_text, read_prices, wheel_text};
 use crate::wire::{Inputs, NamedText};
 
 /// What a hand asks of a plan, beyond the cutter.
@@ -50,6 +51,13 @@ impl Desk {
             text: paper.state.text.clone(),
         };
         Ok(papers.first().map(named).filter(|named| !named.text.trim().is_empty()))
+    }
+
+    /// The shop's prices, where there are some.
+    pub(crate) async fn prices(&self) -> Result<Option<Prices>, Failure> {
+        let papers = self.documents(SubjectKind::Prices).await?;
+        let read = |paper: &DocumentAt| read_prices(&paper.state.name, &paper.state.text);
+        Ok(papers.first().map(read).transpose()?)
     }
 
     fn tables_of(&self, rows: Option<&NamedText>) -> Result<Arc<Tables>, Failure> {

@@ -30,6 +30,11 @@ impl<S: Send + Sync> FromRequest<S> for Entries {
 }
 
 impl Entries {
+    /// What stands in an address.
+    pub(crate) const fn of(entries: Vec<(String, String)>) -> Self {
+        Self(entries)
+    }
+
     /// The first value of that name, without the space around it; empty where there is none.
     pub(crate) fn get(&self, name: &str) -> &str {
         let found = self.0.iter().find(|(other, _)| other == name);

@@ -3,6 +3,7 @@
 mod back;
 mod book;
 mod check;
+mod cost;
 mod cutter;
 mod cutter_form;
 mod day;
@@ -103,6 +104,7 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/correct", post(check::corrected))
         .route("/cutters/{id}/back", get(back::show).post(back::hand_back))
         .route("/cutters/{id}/tag", get(back::tag))
+        .route("/cutters/{id}/cost", get(cost::show))
         .route("/cutters/{id}/view", get(view::show))
         .route("/cutters/{id}/model", get(view::model))
         .route("/cutters/{id}/record", get(record::show))
