@@ -29,7 +29,7 @@ use trade::Tables;
 use crate::surroundings::{NewIds, SystemClock};
 
 pub(crate) use made::{Asked, Made};
-pub(crate) use order::{KeptOrder, WorkOrder};
+pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};

@@ -20,7 +20,7 @@ use crate::cli::Failure;
 use crate::files::read_machine;
 
 /// What the order of the whole bench is called among the trays.
-const NAME: &str = "order of work";
+pub(crate) const NAME: &str = "order of work";
 
 /// An order as it was worked out.
 pub(crate) struct WorkOrder {

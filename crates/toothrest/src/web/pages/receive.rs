@@ -5,8 +5,8 @@ use axum::extract::{Path, Query};
 use axum::response::Response;
 use geometry::System;
 use serde::Deserialize;
-use shop::book::event::Received;
-use shop::book::{Event, Order, Query as Asked, Store, SubjectKind, Summary};
+use shop::book::event::{Received, TrayOpened};
+use shop::book::{Append, Event, Id, Initials, Order, Query as Asked, Store, SubjectKind, Summary};
 
 use sheets::text::{Units, describe};
 
@@ -113,6 +113,7 @@ fn arrival() -> Group {
         "Arrival",
         vec![
             Field::text("_from", "From").hint("a machine, a customer, a drawer"),
+            Field::text("_tray", "Tray").hint("its name, such as blue; a new name sets one out"),
             Field::text("_wanted", "Wanted").hint("what they asked for, in their words"),
         ],
     )
@@ -141,13 +142,32 @@ pub(super) async fn enter(visit: Visit, entries: Entries) -> Result<Response, Fa
         return blamed(&page(&visit, form));
     }
     let subject = visit.desk.fresh(SubjectKind::Cutter);
-    let events = vec![Event::CutterEntered(Box::new(entered)), Event::Received(received(&entries))];
-    visit.desk.write(by, &subject, 0, events).await?;
+    let (tray, mut writes) = tray(&visit, by, &entries).await?;
+    let arrived = Event::Received(received(&entries, tray));
+    let events = vec![Event::CutterEntered(Box::new(entered)), arrived];
+    writes.push(visit.desk.append(by, &subject, 0, events));
+    visit.desk.write_all(writes).await?;
     Ok(go_on(&format!("/cutters/{}/wear", subject.id)))
 }
 
-fn received(entries: &Entries) -> Received {
-    Received { tray: None, from: entries.maybe("_from"), wanted: entries.maybe("_wanted") }
+fn received(entries: &Entries, tray: Option<Id>) -> Received {
+    Received { tray, from: entries.maybe("_from"), wanted: entries.maybe("_wanted") }
+}
+
+/// The tray of that name, and what must be written to set it out where there is none yet.
+async fn tray(
+    visit: &Visit,
+    by: &Initials,
+    entries: &Entries,
+) -> Result<(Option<Id>, Vec<Append>), Fault> {
+    let Some(name) = entries.maybe("_tray") else { return Ok((None, Vec::new())) };
+    if let Some(known) = visit.desk.book().find(SubjectKind::Tray, &name).await? {
+        return Ok((Some(known.subject.id), Vec::new()));
+    }
+    let subject = visit.desk.fresh(SubjectKind::Tray);
+    let opened = Event::TrayOpened(TrayOpened { name, whose: entries.maybe("_from") });
+    let write = visit.desk.append(by, &subject, 0, vec![opened]);
+    Ok((Some(subject.id), vec![write]))
 }
 
 fn again_form(id: &str, system: System, seen: u64) -> Form {
@@ -186,6 +206,9 @@ pub(super) async fn receive(
         let words = describe(record, frame.units());
         return Ok(units::with(to, drawn(&CutterForm { frame, heading, words, form })?));
     }
-    visit.desk.write(by, &cutter.subject, seen, vec![Event::Received(received(&entries))]).await?;
+    let (tray, mut writes) = tray(&visit, by, &entries).await?;
+    let arrived = Event::Received(received(&entries, tray));
+    writes.push(visit.desk.append(by, &cutter.subject, seen, vec![arrived]));
+    visit.desk.write_all(writes).await?;
     Ok(go_on(&format!("/cutters/{id}/wear")))
 }

@@ -14,7 +14,7 @@ use shop::plan::{Verdict, judge_cutter};
 use shop::record::Named;
 use trade::Tables;
 
-use crate::desk::{CutterAt, KeptOrder};
+use crate::desk::{CutterAt, KeptOrder, ORDER_OF_WORK};
 use crate::web::fault::Fault;
 use crate::web::page::{Frame, drawn, escaped_query};
 use crate::web::visit::Visit;
@@ -29,6 +29,8 @@ pub(super) struct Which {
     stage: String,
     #[serde(default)]
     after: String,
+    #[serde(default)]
+    tray: String,
 }
 
 /// One cutter of the tray.
@@ -61,6 +63,9 @@ struct TrayPage {
     rows: Vec<Row>,
     next: String,
     is_new_book: bool,
+    /// The trays that are set out: id, name, whether it is the one that is looked at.
+    trays: Vec<(String, String, bool)>,
+    tray: String,
 }
 
 /// The stages of cutters on the bench, with the word on their tab.
@@ -84,6 +89,7 @@ pub(super) async fn show(visit: Visit, Query(which): Query<Which>) -> Result<Res
         stage: Some(stage),
         after: cursor(&which.after),
         limit: ROWS,
+        tray: Id::from_text(&which.tray).ok(),
         ..Asked::of(SubjectKind::Cutter)
     };
     let listed = visit.desk.book().list(&query).await?;
@@ -96,7 +102,15 @@ pub(super) async fn show(visit: Visit, Query(which): Query<Which>) -> Result<Res
     let next = listed.next.as_ref().map(place).unwrap_or_default();
     let is_new_book = tabs.iter().all(|tab| tab.count == 0);
     let frame = Frame::new(&visit, "tray", "The tray");
-    drawn(&TrayPage { frame, tabs, rows, next, is_new_book })
+    let trays = trays(&visit, &which.tray).await?;
+    drawn(&TrayPage { frame, tabs, rows, next, is_new_book, trays, tray: which.tray })
+}
+
+async fn trays(visit: &Visit, now: &str) -> Result<Vec<(String, String, bool)>, Fault> {
+    let trays = visit.desk.all(SubjectKind::Tray).await?.into_iter();
+    let trays = trays.filter(|tray| tray.number != ORDER_OF_WORK);
+    let trays = trays.map(|tray| (tray.subject.id.to_string(), tray.number));
+    Ok(trays.map(|(id, name)| (id.clone(), name, id == now)).collect())
 }
 
 async fn row(
