@@ -11,7 +11,7 @@ mod sheet;
 mod show;
 mod wheel;
 
-pub use check::check_sheet;
+pub use check::{check_sheet, is_harmless};
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};

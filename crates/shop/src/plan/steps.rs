@@ -5,6 +5,7 @@ use trade::Step;
 use super::dial::{DialMark, Quantity};
 use super::pass::{GrindPass, Grinding, PassKind};
 use super::regrind::{Peripheral, RegrindPlan};
+use super::rotation::{Hold, TurnDirection};
 use super::setting::{SetupItem, SetupLine};
 
 /// One thing to do at the bench.
@@ -53,14 +54,29 @@ pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
 fn mount(peripheral: &Peripheral) -> BenchStep {
     let (wheel, speed) = (&peripheral.wheel.wheel, &peripheral.wheel.speed);
     let how = format!(
-        "Mount {}; spindle {} rpm, {}. It is marked {} rpm: never faster",
+        "Mount {}; spindle {} rpm, {}. It is marked {} rpm: never faster. Turn it {}",
         wheel.number(),
         speed.rpm,
         speed.belt,
-        wheel.marked_rpm()
+        wheel.marked_rpm(),
+        direction(&peripheral.direction)
     );
     let why = peripheral.wheel.why.value.clone();
     BenchStep::plain("wheel", "wheel on the spindle", Step::Wheel, how, why)
+}
+
+/// Which way it turns, and what that does to the tooth.
+fn direction(direction: &TurnDirection) -> String {
+    let seen = match direction.seen_from_nut {
+        Some(rotation) => format!("{rotation}, seen from its nut"),
+        None => "as the hold asks".to_owned(),
+    };
+    match direction.hold {
+        Hold::Down => format!("{seen}: its surface runs down past the tooth and holds it"),
+        Hold::Lifts => {
+            format!("{seen}: its surface LIFTS the tooth off its rest; hold it down, feed lightly")
+        }
+    }
 }
 
 fn true_up(peripheral: &Peripheral) -> BenchStep {

@@ -262,6 +262,22 @@ impl CutterAt {
     }
 }
 
+impl CutterAt {
+    /// Work on a cutter is only written while it is here.
+    ///
+    /// # Errors
+    /// `Invalid` where it was handed back, is done with or never came in.
+    pub(crate) fn check_here(&self) -> Result<(), ShopError> {
+        let here = [Stage::Waiting, Stage::Planned, Stage::Ground, Stage::Checked];
+        if !self.is_gone && here.contains(&self.state.stage) {
+            return Ok(());
+        }
+        let number = self.state.cutter.number();
+        let reason = format!("{number} is not at this bench now; receive it first");
+        Err(ShopError::invalid("cutter", reason))
+    }
+}
+
 impl WheelAt {
     pub(crate) fn of(latest: &Latest) -> Option<Self> {
         let Some(State::Wheel(state)) = &latest.state else { return None };

@@ -198,7 +198,10 @@ impl Field {
     pub(crate) fn with_unit(&self, system: System) -> String {
         let typed = self.value.trim();
         let unit = self.unit(system);
-        if unit.is_empty() || typed.is_empty() || !is_bare(typed) {
+        // A fraction without a unit on a page in millimetres is most often meant in inches, so it is
+        // asked about and not guessed.
+        let is_doubtful = unit == "mm" && typed.contains('/');
+        if unit.is_empty() || typed.is_empty() || !is_bare(typed) || is_doubtful {
             typed.to_owned()
         } else {
             format!("{typed} {unit}")
@@ -230,7 +233,7 @@ mod tests {
     fn bare_numbers_get_the_unit_of_the_page() {
         for (typed, inch, mm) in [
             ("0.4905", "0.4905 in", "0.4905 mm"),
-            ("1-1/4", "1-1/4 in", "1-1/4 mm"),
+            ("1-1/4", "1-1/4 in", "1-1/4"),
             (" 12.7 mm ", "12.7 mm", "12.7 mm"),
             ("3/8\"", "3/8\"", "3/8\""),
             ("", "", ""),

@@ -189,7 +189,7 @@ impl Form {
     pub(crate) fn blame(&mut self, problems: &FileProblems) {
         let (_, keys) = toml_text::written(self.fields(), self.system);
         for problem in problems.problems() {
-            let words = format!("{}; {}", problem.message, problem.right);
+            let words = plain(&format!("{}; {}", problem.message, problem.right));
             // What is wrong with a whole row is told at its first place.
             let row = format!("{}[0]", problem.path);
             let named = |wanted: &str| keys.iter().find(|(_, key)| **key == wanted);
@@ -223,4 +223,13 @@ impl Form {
     pub(crate) fn is_blamed(&self) -> bool {
         !self.problems.is_empty() || self.fields().any(|field| !field.problem.is_empty())
     }
+}
+
+/// What a reader of files says, for somebody who fills in a form: nobody there writes quotation
+/// marks.
+fn plain(words: &str) -> String {
+    words
+        .replace("must be a whole number, not text", "is no whole number")
+        .replace(" without quotation marks", "")
+        .replace("write it as text in quotation marks", "fill it in")
 }

@@ -140,6 +140,7 @@ pub(super) async fn hand_back(
 ) -> Result<Response, Fault> {
     let by = visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
     let seen = entries.seen().unwrap_or(cutter.seen);
     let to = entries.maybe("_to");
     if entries.has("_unground") {
@@ -153,6 +154,12 @@ pub(super) async fn hand_back(
         return Ok(units::with(to, drawn(&page)?));
     }
     match as_ground(&cutter.state.cutter, &form) {
+        Ok(ground) if has_grown(&cutter.state.cutter, &ground) => {
+            let words =
+                "more than it had when it came in, and a grind adds no metal; measure again";
+            form.blame_key("as_ground.diameter", words);
+            blamed(&page(&visit, &cutter, form, String::new()).await?)
+        }
         Ok(ground) => {
             let event = Event::HandedBack(HandedBack { as_ground: Some(ground), to });
             visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
@@ -163,6 +170,16 @@ pub(super) async fn hand_back(
             blamed(&page(&visit, &cutter, form, String::new()).await?)
         }
     }
+}
+
+/// What two readings of one size may differ by, in mm (own choice, no source).
+const READINGS_DIFFER_MM: f64 = 0.02;
+
+/// Whether the new size is above the one measured over the dull edges.
+fn has_grown(cutter: &Cutter, ground: &AsGround) -> bool {
+    let before = cutter.wear().and_then(shop::record::Wear::measured_diameter);
+    let least = geometry::Length::from_mm(READINGS_DIFFER_MM);
+    before.is_some_and(|before| ground.diameter > before + least)
 }
 
 /// What was ground, sound for this cutter.

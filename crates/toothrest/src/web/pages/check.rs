@@ -7,10 +7,10 @@ use axum::extract::Path;
 use axum::response::Response;
 use geometry::System;
 use sheets::drawing::{before_after, land_ring, residuals};
-use sheets::text::{Units, check_sheet};
+use sheets::text::{Units, check_sheet, is_harmless};
 use shop::ShopError;
 use shop::book::event::{Checked as CheckedEntry, Corrected, Found, Read};
-use shop::book::{Event, Store};
+use shop::book::{Entry, Event, PAGE_MAX, Store};
 use shop::check::{Check, Checked, Correction, DialChange, Outcome, Question, Worth};
 use shop::plan::{PlanStep, Quantity};
 use shop::record::Readings;
@@ -48,6 +48,8 @@ struct ToDo {
     too_coarse: String,
     /// Why it may stay as it is.
     why_not: String,
+    /// Whether it is in the book that it was done.
+    is_entered: bool,
 }
 
 #[derive(Template)]
@@ -112,6 +114,7 @@ pub(super) async fn weigh(
 ) -> Result<Response, Fault> {
     let by = visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
     let (number, made) = plan_of(&visit, &cutter).await?;
     let seen = entries.seen().unwrap_or(cutter.seen);
     let empty = form(&id, &made.plan, System::Millimetre, seen)?;
@@ -196,13 +199,14 @@ pub(super) async fn outcome(visit: Visit, Path(id): Path<String>) -> Result<Resp
     let units = frame.units();
     let svg = |scene: Option<sheets::scene::Scene>| scene.map(|scene| scene.to_svg());
     let others = [residuals(&check, frame.system), before_after(&check, frame.system)];
+    let entered = entered(&visit, &cutter).await?;
     let numbered = (1..).zip(&check.corrections);
     drawn(&CheckedPage {
         number: record.number().to_owned(),
         seen: cutter.seen,
-        outcome: outcome_words(check.outcome),
-        is_sound: check.outcome == Outcome::Sound,
-        to_do: numbered.map(|(number, one)| to_do(number, one, units)).collect(),
+        outcome: outcome_words(&check),
+        is_sound: check.outcome == Outcome::Sound || is_left(&check),
+        to_do: numbered.map(|(number, one)| to_do(number, one, &entered, units)).collect(),
         sheet: check_sheet(&check, units),
         ring: svg(land_ring(&check, frame.system)).unwrap_or_default(),
         others: others.into_iter().filter_map(svg).collect(),
@@ -211,16 +215,43 @@ pub(super) async fn outcome(visit: Visit, Path(id): Path<String>) -> Result<Resp
     })
 }
 
-const fn outcome_words(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Sound => "Sound: the readings show nothing wrong",
+fn outcome_words(check: &Check) -> &'static str {
+    match check.outcome {
+        Outcome::Sound => "Sound as far as read: nothing to correct",
+        Outcome::Named if is_left(check) => "Nothing that must be corrected",
         Outcome::Named => "Something is wrong, and the readings say what",
-        Outcome::Unclear => "Something is wrong, and the readings do not tell which",
+        Outcome::Unclear if is_left(check) => {
+            "Nothing that must be corrected; what is in doubt is within what is allowed"
+        }
+        Outcome::Unclear => {
+            "Something is off, and the readings do not tell which of several things"
+        }
         Outcome::NotRead => "Nothing was read on this grind",
     }
 }
 
-fn to_do(number: usize, one: &Correction, units: Units) -> ToDo {
+/// Whether nothing that was found, or is in doubt, need be corrected.
+fn is_left(check: &Check) -> bool {
+    let stays = |one: &Correction| matches!(one.worth, Worth::GoodEnough(_));
+    match check.outcome {
+        Outcome::Unclear => !check.contradicted && is_harmless(check),
+        Outcome::Named => check.corrections.iter().all(stays),
+        Outcome::Sound | Outcome::NotRead => false,
+    }
+}
+
+/// The faults for which a correction was entered since the last check.
+async fn entered(visit: &Visit, cutter: &CutterAt) -> Result<Vec<String>, Fault> {
+    let Some(checked) = cutter.state.checked else { return Ok(Vec::new()) };
+    let since = visit.desk.book().history(&cutter.subject, checked, PAGE_MAX).await?;
+    let fault = |entry: Entry| match entry.event {
+        Event::Corrected(corrected) => Some(corrected.fault),
+        _ => None,
+    };
+    Ok(since.into_iter().filter_map(fault).collect())
+}
+
+fn to_do(number: usize, one: &Correction, entered: &[String], units: Units) -> ToDo {
     let (too_coarse, why_not) = match &one.worth {
         Worth::Make => (String::new(), String::new()),
         Worth::GoodEnough(why) => (String::new(), why.value.clone()),
@@ -228,6 +259,7 @@ fn to_do(number: usize, one: &Correction, units: Units) -> ToDo {
     };
     let dial = one.dial.as_ref().filter(|_| one.worth == Worth::Make);
     ToDo {
+        is_entered: entered.contains(&one.fault.name()),
         number,
         fault: one.fault.name(),
         action: one.action.name().to_owned(),

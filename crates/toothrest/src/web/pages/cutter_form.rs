@@ -47,7 +47,7 @@ fn teeth() -> Vec<Field> {
         Field::angle("cutter.helix", "Helix").needed().hint("0 for straight teeth"),
         Field::named::<Hand>("cutter.helix_hand", "Hand of helix").value("right"),
         Field::angle("cutter.rake", "Radial rake").needed().hint("a hooked tooth is positive"),
-        Field::named::<ToolMaterial>("cutter.material", "Material").value("HSS"),
+        Field::named::<ToolMaterial>("cutter.material", "Material"),
         Field::choice("cutter.end", "End", ends()).value("square"),
         Field::length("cutter.corner_radius", "Corner radius").hint("of such an end only"),
         Field::named::<Profile>("cutter.profile", "Teeth are").value("plain"),

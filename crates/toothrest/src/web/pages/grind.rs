@@ -7,16 +7,16 @@ use axum::extract::{Path, Query};
 use axum::response::Response;
 use geometry::{Length, System};
 use serde::Deserialize;
-use sheets::text::reading;
+use sheets::text::reading as reading_words;
 use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
-use shop::plan::{BenchStep, Quantity, bench_steps, system_of};
+use shop::plan::{BenchStep, DialMark, Quantity, bench_steps, system_of};
 
 use super::plan::{cautions, quantity};
 use crate::desk::{CutterAt, Made};
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
-use crate::web::page::{Frame, drawn, go_on};
+use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::Visit;
 
 /// Which step is looked at, counted from 1; the first that is not done where none is named.
@@ -58,6 +58,9 @@ struct GrindPage {
     is_done: bool,
     cautions: Vec<String>,
     left: usize,
+    problem: String,
+    /// Whether the problem is only a doubt, which the hand may overrule.
+    has_doubt: bool,
 }
 
 #[derive(Template)]
@@ -147,7 +150,7 @@ fn step_page(
         seen: cutter.seen,
         dots: dots(cutter, work, at),
         count: work.steps.len(),
-        mark: dial.map(reading).unwrap_or_default(),
+        mark: dial.map(reading_words).unwrap_or_default(),
         axis: dial.map(|dial| dial.axis.clone()).unwrap_or_default(),
         grows: dial.map(|dial| dial.positive.clone()).unwrap_or_default(),
         on_diameter: dial.is_some_and(|dial| dial.on_diameter),
@@ -164,6 +167,8 @@ fn step_page(
         is_done: done.is_some(),
         cautions: cautions(&work.made.plan, &[step.of]),
         left: work.steps.iter().filter(|step| done_of(cutter, step).is_none()).count(),
+        problem: String::new(),
+        has_doubt: false,
         step: step.clone(),
         id: id.to_owned(),
         frame,
@@ -223,6 +228,7 @@ pub(super) async fn done(
 ) -> Result<Response, Fault> {
     let by = visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
     let work = work(&visit, &cutter).await?;
     let key = entries.get("step");
     let place = work.steps.iter().position(|step| step.key == key);
@@ -230,7 +236,15 @@ pub(super) async fn done(
         shop::ShopError::invalid("step", "the plan has no such step; it was planned anew")
     })?;
     let step = &work.steps[place];
-    let stood = stood(step, &entries)?;
+    let stood = match stood(step, &entries) {
+        Ok(stood) => stood,
+        Err(problem) => {
+            let page = step_page(&visit, &id, &cutter, &work, step, place + 1);
+            let has_doubt = entries.has("stood") && problem.contains(LOOK);
+            let stood = entries.get("stood").to_owned();
+            return blamed(&GrindPage { problem, has_doubt, stood, ..page });
+        }
+    };
     let event = Event::StepDone(StepDone {
         plan: work.plan,
         step: step.key.clone(),
@@ -242,12 +256,34 @@ pub(super) async fn done(
     Ok(go_on(&format!("/cutters/{id}/grind?step={}", place + 2)))
 }
 
-fn stood(step: &BenchStep, entries: &Entries) -> Result<Option<DialStood>, Fault> {
+fn stood(step: &BenchStep, entries: &Entries) -> Result<Option<DialStood>, String> {
     let typed = entries.get("stood");
     let Some(dial) = step.dial.as_ref().filter(|_| !typed.is_empty()) else { return Ok(None) };
     let system = entries.shown_in().unwrap_or(System::Millimetre);
-    let reading = quantity(typed, dial.reading, system)?;
+    let reading = quantity(typed, dial.reading, system).map_err(|fault| fault.words())?;
+    if is_far_off(step, dial, reading) && !entries.has("sure") {
+        let (mark, stood) = (reading_words(dial), shown(reading, system));
+        return Err(format!("{stood} is far from {mark}. {LOOK}"));
+    }
     Ok(Some(DialStood { axis: dial.axis.clone(), reading }))
+}
+
+/// What is asked of a reading far from its mark.
+const LOOK: &str = "Look at the dial again.";
+
+/// A reading this many of the dial's smallest steps, or of the setting's tolerances, from the mark
+/// is more likely a slip of the hand (own choice, no source).
+const FAR_STEPS: f64 = 10.0;
+const FAR_TOLERANCES: f64 = 5.0;
+
+fn is_far_off(step: &BenchStep, dial: &DialMark, reading: Quantity) -> bool {
+    let plain = |quantity: Quantity| match quantity {
+        Quantity::Length(length) => length.mm(),
+        Quantity::Angle(angle) => angle.degrees(),
+    };
+    let off = (plain(reading) - plain(dial.reading)).abs();
+    let within = step.tolerance.map_or(0.0, plain) * FAR_TOLERANCES;
+    off > within.max(plain(dial.finest) * FAR_STEPS)
 }
 
 /// Takes the last step back.
@@ -279,6 +315,7 @@ pub(super) async fn finish(
 ) -> Result<Response, Fault> {
     let by = visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
     let work = work(&visit, &cutter).await?;
     let planned = visit.desk.planned(&cutter.subject, work.plan).await?;
     let dials = cutter.state.steps.iter().filter_map(|(_, done)| done.stood.clone()).collect();

@@ -431,6 +431,7 @@ pub(super) async fn keep(
 ) -> Result<Response, Fault> {
     let by = visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
     let system = visit.system_of(&cutter.state.cutter);
     let wish = Wish {
         machine: entries.get("machine").to_owned(),

@@ -19,7 +19,7 @@ pub(super) fn form(id: &str, plan: &RegrindPlan, system: System, seen: u64) -> R
         .having_seen(seen);
     let mut counts = Counts::default();
     for part in &sheet.parts {
-        form = form.group(group(part, &mut counts));
+        form = form.group(group(part, &mut counts, system));
     }
     Ok(form.group(rest(&sheet)))
 }
@@ -39,23 +39,23 @@ fn next(count: &mut usize) -> usize {
     *count - 1
 }
 
-fn group(part: &Part, counts: &mut Counts) -> Group {
+fn group(part: &Part, counts: &mut Counts, system: System) -> Group {
     let words = part.remarks.join(" ");
     match part.kind {
         PartKind::Land(stage) => {
             let key = format!("lands[{}]", next(&mut counts.lands));
             let facts = vec![Field::hidden(format!("{key}.stage"), stage.name())];
-            by_teeth(part, &key, &format!("Lands, {stage}"), facts).words(words)
+            by_teeth(part, &key, &format!("Lands, {stage}"), facts, system).words(words)
         }
         PartKind::Diameter(over) => {
             let key = format!("diameters[{}]", next(&mut counts.diameters));
             let facts = vec![Field::hidden(format!("{key}.over"), over.name())];
-            by_teeth(part, &key, &format!("Diameters, {over}"), facts).words(words)
+            by_teeth(part, &key, &format!("Diameters, {over}"), facts, system).words(words)
         }
         PartKind::Indicator(held) => {
             let key = format!("indicator[{}]", next(&mut counts.indicator));
             let facts = vec![Field::hidden(format!("{key}.held"), held.name())];
-            by_teeth(part, &key, "Indicator over the edges", facts).words(words).folded()
+            by_teeth(part, &key, "Indicator over the edges", facts, system).words(words).folded()
         }
         PartKind::ShankRunout(held) => {
             let key = format!("runout[{}]", next(&mut counts.runout));
@@ -63,21 +63,32 @@ fn group(part: &Part, counts: &mut Counts) -> Group {
                 Field::hidden(format!("{key}.of"), "shank"),
                 Field::hidden(format!("{key}.held"), held.name()),
                 Field::length(format!("{key}.reading"), "Runout of the shank"),
-                resolution(part, &key),
+                resolution(part, &key, system),
             ];
             Group::new("Shank", fields).words(words).folded()
         }
-        PartKind::Drop => drops(part, &format!("drops[{}]", next(&mut counts.drops))).words(words),
+        PartKind::Drop => {
+            drops(part, &format!("drops[{}]", next(&mut counts.drops)), system).words(words)
+        }
     }
 }
 
-fn resolution(part: &Part, key: &str) -> Field {
-    Field::length(format!("{key}.resolution"), "Smallest step read").given(part.resolution)
+/// The smallest step of an instrument that counts as this page does; the sheet's own is in the
+/// system of the cutter.
+fn resolution(part: &Part, key: &str, system: System) -> Field {
+    let step = match (part.kind, system) {
+        (PartKind::Land(_), System::Inch) => "0.001 in",
+        (PartKind::Land(_), System::Millimetre) => "0.02 mm",
+        (PartKind::Diameter(_), System::Millimetre) => "0.001 mm",
+        (_, System::Inch) => "0.0001 in",
+        (_, System::Millimetre) => "0.002 mm",
+    };
+    Field::length(format!("{key}.resolution"), "Smallest step read").given(step)
 }
 
 /// A table with a place in each row and a tooth in each column. What the part says of itself stands
 /// in the first row's label cell, where it takes no room.
-fn by_teeth(part: &Part, key: &str, title: &str, facts: Vec<Field>) -> Group {
+fn by_teeth(part: &Part, key: &str, title: &str, facts: Vec<Field>, system: System) -> Group {
     let place = |(at, place): (usize, &String)| {
         let from_end =
             Field::length(format!("{key}.at[{at}].from_end"), "from the end").given(place.as_str());
@@ -91,11 +102,11 @@ fn by_teeth(part: &Part, key: &str, title: &str, facts: Vec<Field>) -> Group {
     columns.extend((1..=part.teeth).map(|tooth| format!("tooth {tooth}")));
     let rows = (1..=part.places.len()).map(|place| format!("place {place}")).collect();
     let cells = part.places.iter().enumerate().flat_map(place).collect();
-    let above = facts.into_iter().chain([resolution(part, key)]).collect();
+    let above = facts.into_iter().chain([resolution(part, key, system)]).collect();
     Group::new(title, cells).table(columns, rows).above(above)
 }
 
-fn drops(part: &Part, key: &str) -> Group {
+fn drops(part: &Part, key: &str, system: System) -> Group {
     let row = |(at, place): (usize, &String)| {
         let name = move |name: &str| format!("{key}.at[{at}].{name}");
         [
@@ -107,7 +118,10 @@ fn drops(part: &Part, key: &str) -> Group {
     let cells = part.places.iter().enumerate().flat_map(row).collect();
     let columns = ["behind the edge", "tooth", "drop"].map(str::to_owned).to_vec();
     let rows = (1..=part.places.len()).map(|place| format!("place {place}")).collect();
-    Group::new("Drops", cells).table(columns, rows).above(vec![resolution(part, key)]).folded()
+    Group::new("Drops", cells)
+        .table(columns, rows)
+        .above(vec![resolution(part, key, system)])
+        .folded()
 }
 
 fn rest(sheet: &Sheet<'_>) -> Group {
