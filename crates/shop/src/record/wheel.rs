@@ -67,8 +67,8 @@ pub struct Wheel {
     facts: WheelDraft,
 }
 
-/// The fastest surface of wheels that are ground with at a bench, in metres per second, with much
-/// to spare: vitrified CBN on machines made for it runs at 125 (from memory; own choice, no source).
+/// The fastest surface of a bench's wheels, in metres per second, with much to spare: vitrified CBN
+/// on machines made for it runs at 125 (from memory; own choice, no source).
 const SURFACE_MAX: f64 = 160.0;
 
 impl WheelDraft {

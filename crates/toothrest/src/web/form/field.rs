@@ -198,8 +198,8 @@ impl Field {
     pub(crate) fn with_unit(&self, system: System) -> String {
         let typed = self.value.trim();
         let unit = self.unit(system);
-        // A fraction without a unit on a page in millimetres is most often meant in inches, so it is
-        // asked about and not guessed.
+        // A fraction without a unit on a page in millimetres is most often meant in inches, so it
+        // is asked about and not guessed.
         let is_doubtful = unit == "mm" && typed.contains('/');
         if unit.is_empty() || typed.is_empty() || !is_bare(typed) || is_doubtful {
             typed.to_owned()
