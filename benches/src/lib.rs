@@ -5,6 +5,7 @@ use geometry::screw::{Flutes, Hand};
 use geometry::section::{Setup, Stance};
 use geometry::wheel::{Corner, CupShape, FaceToward, WheelBody};
 use geometry::{Angle, Length};
+use shop::learn::Known;
 use shop::plan::PlanRegrind;
 use toothrest::files::{read_cutter, read_machine, read_wheels};
 
@@ -84,5 +85,6 @@ pub fn request() -> PlanRegrind {
         wheels: example!(read_wheels, "wheels/w-05-flaring-cup-cbn.toml"),
         relief: None,
         to_size: None,
+        known: Known::default(),
     }
 }

@@ -3,6 +3,7 @@
 use checks::reference::random::Splitmix;
 use geometry::{Angle, Length};
 use shop::Ctx;
+use shop::learn::Known;
 use shop::plan::{PlanRegrind, RegrindPlan, plan_regrind};
 use shop::record::{
     AsGround, Axis, AxisDraft, AxisRole, Bond, Coolant, Cutter, CutterDraft, EndForm, Finger,
@@ -64,6 +65,7 @@ pub(crate) fn plan(cutter: Cutter) -> Option<RegrindPlan> {
         wheels: vec![wheel()],
         relief: None,
         to_size: None,
+        known: Known::default(),
     };
     let plan = plan_regrind(&Ctx { tables }, request).ok()?;
     let grinds = plan.peripheral.as_ref()?;

@@ -5,6 +5,7 @@ use std::io;
 use std::path::Path;
 
 use shop::ShopError;
+use shop::book::{Moment, Sessions};
 
 use crate::book::{Book, beside, check_kind};
 use crate::engine::{Engine, Fault, Value};
@@ -83,10 +84,13 @@ async fn restore_folder(from: &Path, place: &Place) -> Result<(), ImportError> {
     outcome.map(|_| ())
 }
 
-/// Opens a copy and looks at all of it.
+/// Opens a copy, looks at all of it, and signs everybody out: who is signed in is no history.
 async fn whole_file(file: &Path) -> Result<Vec<String>, ShopError> {
     let book = Book::open(&Place::File(file.to_owned())).await?;
-    let found = book.examine().await;
+    let found = match book.forget_old(Moment::LAST, Moment::LAST).await {
+        Ok(_) => book.examine().await,
+        Err(error) => Err(error),
+    };
     book.close().await;
     for ending in ["-wal", "-shm"] {
         drop(fs::remove_file(beside(file, ending)));

@@ -14,6 +14,7 @@ mod migrate;
 mod place;
 mod read;
 mod rows;
+mod session;
 mod sql;
 mod write;
 

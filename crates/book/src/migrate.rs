@@ -9,7 +9,7 @@ use sqlx::migrate::{MigrateError, Migration, MigrationSource, MigrationType, Mig
 use crate::engine::{Engine, Fault};
 
 /// The form in which this program keeps the book.
-pub const FORM: i64 = 2;
+pub const FORM: i64 = 3;
 
 /// The rules by which columns are reckoned from histories. Whoever changes what a summary says
 /// raises this, and every book is reckoned again when it is next opened.
@@ -18,14 +18,16 @@ pub(crate) const RULES: i64 = 1;
 /// A step: its number, what it is about, its text.
 type Step = (i64, &'static str, &'static str);
 
-const SQLITE: [Step; 2] = [
+const SQLITE: [Step; 3] = [
     (1, "histories", include_str!("migrations/sqlite/1_histories.sql")),
     (2, "lists", include_str!("migrations/sqlite/2_lists.sql")),
+    (3, "sessions", include_str!("migrations/sqlite/3_sessions.sql")),
 ];
 
-const POSTGRES: [Step; 2] = [
+const POSTGRES: [Step; 3] = [
     (1, "histories", include_str!("migrations/postgres/1_histories.sql")),
     (2, "lists", include_str!("migrations/postgres/2_lists.sql")),
+    (3, "sessions", include_str!("migrations/postgres/3_sessions.sql")),
 ];
 
 /// The steps of one engine, compiled into the program.

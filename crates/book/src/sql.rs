@@ -103,6 +103,37 @@ pub(crate) const COMMON_FROM: i64 = 1000;
 /// The last character there is: behind it no word begins with what stands before it.
 pub(crate) const LAST_CHARACTER: char = '\u{10FFFF}';
 
+pub(crate) const OPEN_SESSION: &str = "INSERT INTO session (token, person, made_at, last_seen, \
+     expires_at) VALUES ($1, $2, $3, $4, $5)";
+
+pub(crate) const FIND_SESSION: &str = "SELECT x.token, x.person, x.made_at, x.last_seen, \
+     x.expires_at FROM session x WHERE x.token = $1 AND x.expires_at > $2";
+
+/// Whoever looks later has seen it later, whichever is written first.
+pub(crate) const SEE_SESSION: &str = "UPDATE session SET \
+     last_seen = CASE WHEN last_seen > $2 THEN last_seen ELSE $2 END, \
+     expires_at = CASE WHEN expires_at > $3 THEN expires_at ELSE $3 END \
+     WHERE token = $1 AND expires_at > $2";
+
+pub(crate) const CLOSE_SESSION: &str = "DELETE FROM session WHERE token = $1";
+
+pub(crate) const CLOSE_SESSIONS_OF: &str = "DELETE FROM session WHERE person = $1";
+
+pub(crate) const DROP_SESSIONS: &str = "DELETE FROM session WHERE expires_at <= $1";
+
+pub(crate) const NOTE_ATTEMPT: &str =
+    "INSERT INTO attempt (initials, peer, made_at) VALUES ($1, $2, $3)";
+
+pub(crate) const ATTEMPTS_BY_INITIALS: &str =
+    "SELECT count(*) FROM attempt a WHERE a.initials = $1 AND a.made_at >= $2";
+
+pub(crate) const ATTEMPTS_BY_PEER: &str =
+    "SELECT count(*) FROM attempt a WHERE a.peer = $1 AND a.made_at >= $2";
+
+pub(crate) const FORGIVE_ATTEMPTS: &str = "DELETE FROM attempt WHERE initials = $1";
+
+pub(crate) const DROP_ATTEMPTS: &str = "DELETE FROM attempt WHERE made_at < $1";
+
 /// A statement in the making, with its values.
 struct Text {
     sql: String,
@@ -219,7 +250,7 @@ fn every_query() -> Vec<Query> {
     queries
 }
 
-const FIXED: [&str; 17] = [
+const FIXED: [&str; 28] = [
     ADD_SUBJECT,
     TAKE_SUBJECT,
     RECKON_SUBJECT,
@@ -237,4 +268,15 @@ const FIXED: [&str; 17] = [
     HISTORY,
     WRITTEN,
     GROUND_WITH,
+    OPEN_SESSION,
+    FIND_SESSION,
+    SEE_SESSION,
+    CLOSE_SESSION,
+    CLOSE_SESSIONS_OF,
+    DROP_SESSIONS,
+    NOTE_ATTEMPT,
+    ATTEMPTS_BY_INITIALS,
+    ATTEMPTS_BY_PEER,
+    FORGIVE_ATTEMPTS,
+    DROP_ATTEMPTS,
 ];

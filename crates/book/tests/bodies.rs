@@ -93,6 +93,16 @@ fn what_cannot_be_read_is_kept_as_it_is() {
     }
 }
 
+/// The sample of a plan is older than this figure; without it a plan still reads.
+#[test]
+fn what_a_dial_should_take_off_comes_back() {
+    use shop::book::event::Planned;
+
+    let planned = Planned { radius_per_travel: Some(0.491_3), ..Planned::default() };
+    let event = Event::Planned(Planned { program: "0.1.0".to_owned(), ..planned });
+    assert_eq!(decode(&encode(&event)), event);
+}
+
 #[test]
 fn angles_and_lengths_come_back_to_the_last_bit() {
     use geometry::{Angle, Length};

@@ -16,7 +16,9 @@ use common::places;
 use common::samples::{self, cutter_entered, every_event, wheel_entered};
 use common::{subject, write};
 use shop::book::event::{Noted, TrayOpened};
-use shop::book::{Event, Query, Store, Subject, SubjectKind, whole_history};
+use shop::book::{
+    Event, Moment, Query, Session, Sessions, Store, Subject, SubjectKind, TokenHash, whole_history,
+};
 use shop::record::Named;
 
 fn noted(words: &str) -> Event {
@@ -34,7 +36,7 @@ async fn shop(book: &Book) {
         write(&fixed(SubjectKind::Machine, 2), 0, at(15, 16)),
         write(&fixed(SubjectKind::Wheel, 1), 0, at(9, 15)),
         write(&fixed(SubjectKind::Tray, 3), 0, vec![Event::TrayOpened(tray), every[17].clone()]),
-        write(&fixed(SubjectKind::Cutter, 4), 0, at(0, 9)),
+        write(&fixed(SubjectKind::Cutter, 4), 0, [at(0, 9), at(23, 24)].concat()),
         write(
             &fixed(SubjectKind::Cutter, 5),
             0,
@@ -114,6 +116,39 @@ async fn a_damaged_backup_is_not_restored() {
     assert!(refused.is_err() && !to.exists(), "{refused:?}");
 }
 
+#[tokio::test]
+async fn nobody_is_signed_in_in_a_copy() {
+    for (folder, book) in places::every_book().await {
+        let own = tempfile::tempdir().unwrap();
+        shop(&book).await;
+        let at = common::stamp("AB", 0).at;
+        let token = TokenHash::from_bytes([7; 32]);
+        let session = Session {
+            token: token.clone(),
+            person: samples::id(6),
+            made_at: at,
+            last_seen: at,
+            expires_at: Moment::LAST,
+        };
+        book.open_session(session).await.unwrap();
+        let (copy, out) = (own.path().join("copy"), own.path().join("out"));
+        book.back_up(&copy).await.unwrap();
+        export(&book, &out).await.unwrap();
+        let carried = texts(&out).iter().any(|(_, text)| text.contains(token.as_str()));
+        assert!(!carried, "an export carries a session");
+
+        let place = match &folder {
+            Some(folder) => Place::File(folder.path().join("restored.sqlite")),
+            None => places::server().await.unwrap(),
+        };
+        restore(&copy, &place).await.unwrap();
+        let restored = Book::open(&place).await.unwrap();
+        assert!(restored.find(SubjectKind::Person, "AB").await.unwrap().is_some());
+        assert_eq!(restored.find_session(&token, at).await.unwrap(), None);
+        assert!(book.find_session(&token, at).await.unwrap().is_some());
+    }
+}
+
 fn texts(folder: &Path) -> Vec<(PathBuf, String)> {
     let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
     let mut texts: Vec<_> = files
@@ -131,7 +166,7 @@ async fn what_is_exported_comes_back_in_every_engine() {
         shop(source).await;
         let folder = own.path().join(format!("out-{from}"));
         let counted = export(source, &folder).await.unwrap();
-        assert_eq!((counted.subjects, counted.entries), (6, 24));
+        assert_eq!((counted.subjects, counted.entries), (6, 25));
         for (to, (_kept, target)) in places::every_book().await.iter().enumerate() {
             assert_eq!(import(target, &folder).await.unwrap(), counted);
             assert_eq!(everything(target).await, everything(source).await);

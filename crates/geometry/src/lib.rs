@@ -7,6 +7,7 @@ pub mod outline;
 pub mod quantity;
 pub mod screw;
 pub mod section;
+pub mod solid;
 pub mod solve;
 pub mod wheel;
 

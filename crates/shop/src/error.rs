@@ -78,6 +78,11 @@ impl ShopError {
         Self::invalid("number", format!("another {kind} has {number:?}; choose another number"))
     }
 
+    /// A token that was just made is in use already; never by chance.
+    pub fn token_taken() -> Self {
+        Self::invalid("token", "it is in use; make another one")
+    }
+
     /// An entry speaks of something that is not in the book.
     pub fn not_in_book(subject: &Subject) -> Self {
         let Subject { kind, id } = subject;

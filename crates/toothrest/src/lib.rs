@@ -1,6 +1,12 @@
-//! The one executable of the project: command line, files and wire shapes around the crates that
-//! do the work.
+//! The one executable of the project: command line, bench app, files and wire shapes around the
+//! crates that do the work.
 
 pub mod cli;
+mod demo;
+mod desk;
 pub mod files;
+pub mod surroundings;
+mod web;
 mod wire;
+
+pub use wire::model_bytes;

@@ -1,5 +1,5 @@
 //! The files people keep: what each refusal says, word for word; that no text at all makes a
-//! reader stumble; and that every example reads.
+//! reader stumble; that every example reads; and that records are written as they read.
 //!
 //! The expected words are this project's own; what they are held against is the promise that a
 //! problem names file, line, key, value and what would be right.
@@ -9,15 +9,18 @@
 mod any_text;
 #[path = "files/examples.rs"]
 mod examples;
+#[path = "files/written.rs"]
+mod written;
 
 use toothrest::files::{
-    FileProblems, read_cutter, read_machine, read_setting, read_wear, read_wheels,
+    FileProblems, read_cutter, read_history, read_machine, read_setting, read_wear, read_wheels,
 };
 
 /// What a file is about.
 #[derive(Clone, Copy, Debug)]
 enum Noun {
     Cutter,
+    History,
     Machine,
     Setting,
     Wear,
@@ -25,12 +28,14 @@ enum Noun {
 }
 
 impl Noun {
-    const ALL: [Self; 5] = [Self::Cutter, Self::Machine, Self::Setting, Self::Wear, Self::Wheel];
+    const ALL: [Self; 6] =
+        [Self::Cutter, Self::History, Self::Machine, Self::Setting, Self::Wear, Self::Wheel];
 
     /// A sound file to spoil, short enough to count its lines by eye.
     const fn sound(self) -> &'static str {
         match self {
             Self::Cutter => include_str!("files/sound/cutter.toml"),
+            Self::History => include_str!("files/sound/history.toml"),
             Self::Machine => include_str!("files/sound/machine.toml"),
             Self::Setting => include_str!("files/sound/setting.toml"),
             Self::Wear => include_str!("files/sound/wear.toml"),
@@ -42,6 +47,10 @@ impl Noun {
         let file = "f.toml";
         match self {
             Self::Cutter => read_cutter(file, text).map(drop),
+            Self::History => {
+                let cutter = read_cutter("cutter", Self::Cutter.sound()).unwrap();
+                read_history(file, text, &cutter).map(drop)
+            }
             Self::Machine => read_machine(file, text).map(drop),
             Self::Setting => read_setting(file, text).map(drop),
             Self::Wear => {
@@ -115,6 +124,11 @@ fn spoilt_cutter_files() {
 #[test]
 fn spoilt_wear_files() {
     check_page(Noun::Wear, include_str!("files/wear.txt"), 8);
+}
+
+#[test]
+fn spoilt_history_files() {
+    check_page(Noun::History, include_str!("files/history.txt"), 18);
 }
 
 #[test]

@@ -184,6 +184,10 @@ impl<'a> Taker<'a> {
         self.maybe(key, "is no number of an entry", Value::as_u64)
     }
 
+    pub(super) fn entry(&self, key: &str) -> Taken<u64> {
+        self.must(key, self.maybe_entry(key)?)
+    }
+
     pub(super) fn flag(&self, key: &str) -> Taken<bool> {
         Ok(self.maybe(key, "is neither true nor false", Value::as_bool)?.unwrap_or_default())
     }

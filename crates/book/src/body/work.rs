@@ -2,7 +2,7 @@
 
 use shop::book::event::{
     Checked, Corrected, CutterEntered, DialStood, Found, Ground, HandedBack, Input, Planned, Read,
-    Received, WearSeen,
+    Received, StepDone, WearSeen,
 };
 
 use super::fields::{Body, Fields, Taken, Taker};
@@ -66,6 +66,7 @@ impl Body for Planned {
         to.maybe_length("stock", self.stock);
         to.maybe_length("diameter_after", self.diameter_after);
         to.maybe_length("travel", self.travel);
+        to.maybe("radius_per_travel", self.radius_per_travel);
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
@@ -78,6 +79,7 @@ impl Body for Planned {
             stock: from.maybe_length("stock")?,
             diameter_after: from.maybe_length("diameter_after")?,
             travel: from.maybe_length("travel")?,
+            radius_per_travel: from.maybe_number("radius_per_travel")?,
         })
     }
 }
@@ -90,6 +92,24 @@ impl Body for DialStood {
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
         Ok(Self { axis: from.text("axis")?, reading: from.quantity("reading")? })
+    }
+}
+
+impl Body for StepDone {
+    fn put(&self, to: &mut Fields) {
+        to.value("plan", self.plan);
+        to.value("step", self.step.clone());
+        to.list("stood", self.stood.as_slice());
+        to.maybe("words", self.words.clone());
+    }
+
+    fn take(from: &Taker<'_>) -> Taken<Self> {
+        Ok(Self {
+            plan: from.entry("plan")?,
+            step: from.text("step")?,
+            stood: from.list("stood")?.pop(),
+            words: from.maybe_text("words")?,
+        })
     }
 }
 

@@ -4,7 +4,7 @@ use geometry::{Angle, Length};
 use shop::book::event::{
     Amended, Checked, Corrected, CutterEntered, DialStood, Dressed, Found, Ground, HandedBack,
     Input, Inspected, Measured, Mounted, Noted, PersonEntered, PinSet, Planned, Read, Received,
-    Retired, TrayOpened, TrayOrdered, WearSeen, WheelEntered, WheelSize, Written,
+    Retired, StepDone, TrayOpened, TrayOrdered, WearSeen, WheelEntered, WheelSize, Written,
 };
 use shop::book::{Event, Id};
 use shop::plan::Quantity;
@@ -92,6 +92,12 @@ pub(crate) fn wheel(number: &str) -> Wheel {
         coolant: Some(Coolant::Wet),
     };
     draft.build().unwrap()
+}
+
+/// A person who is entered.
+pub(crate) fn person_entered(initials: &str) -> Event {
+    let (initials, name) = (initials.to_owned(), "Ada Bench".to_owned());
+    Event::PersonEntered(PersonEntered { initials, name })
 }
 
 /// A wheel that is entered.
@@ -204,6 +210,7 @@ fn of_cutters() -> Vec<Event> {
             stock: Some(mm(0.041)),
             diameter_after: Some(mm(12.518)),
             travel: Some(mm(0.14)),
+            radius_per_travel: None,
         }),
         Event::Ground(Ground {
             plan: Some(4),
@@ -279,6 +286,15 @@ fn of_the_house() -> Vec<Event> {
             entry: 2,
             why: "another cutter was meant".to_owned(),
             instead: Some(Box::new(noted)),
+        }),
+        Event::StepDone(StepDone {
+            plan: 4,
+            step: "primary: relief".to_owned(),
+            stood: Some(DialStood {
+                axis: "cross feed".to_owned(),
+                reading: Quantity::Length(mm(0.14)),
+            }),
+            words: Some("half a mark over".to_owned()),
         }),
     ]
 }

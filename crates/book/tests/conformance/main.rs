@@ -9,6 +9,7 @@ mod history;
 mod limits;
 mod lists;
 mod race;
+mod sessions;
 
 use std::sync::Arc;
 
@@ -83,4 +84,8 @@ on_every_store!(
     race::one_writer_wins_each_number,
     race::many_writers_lose_nothing,
     race::one_of_many_takes_a_number,
+    sessions::a_session_holds_until_it_is_over_or_closed,
+    sessions::a_session_that_was_seen_holds_longer,
+    sessions::an_unsound_session_is_not_opened,
+    sessions::failed_attempts_are_counted_and_forgotten,
 );

@@ -5,7 +5,7 @@ use super::envelope::{Owned, cursor};
 use super::place::{RADII_FOLLOWED, Traced};
 use super::setup::Setup;
 use crate::quantity::{Angle, Length};
-use crate::wheel::{Part, WheelKind};
+use crate::wheel::{Part, Pose, WheelKind};
 
 /// The section that a wheel leaves on a tooth, at one place of the wheel.
 ///
@@ -117,6 +117,11 @@ impl GroundSection {
                 Length::from_mm(pose.origin.y + along * pose.axis.y)
             }
         }
+    }
+
+    /// Where the wheel stands that left this section, in machine coordinates.
+    pub const fn wheel_pose(&self) -> &Pose {
+        &self.traced.meeting.pose
     }
 
     pub(super) fn owner(&self, at_rad: f64) -> Option<&Owned> {

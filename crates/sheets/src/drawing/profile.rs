@@ -4,17 +4,26 @@ use geometry::outline::Outline;
 use geometry::section::GroundSection;
 use geometry::{Angle, Length};
 use shop::plan::Peripheral;
+use shop::record::Cutter;
+
+/// Core of a cutter on whose record none stands, as a share of its diameter.
+const CORE_SHARE: f64 = 0.57;
+
+/// Diameter of a cutter's core, from its record if it stands there.
+pub(crate) fn core_diameter(cutter: &Cutter) -> Length {
+    cutter.core_diameter().unwrap_or(cutter.diameter() * CORE_SHARE)
+}
 
 /// One point of a profile: angle heelward of the new edge, and distance from the axis.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Polar {
-    pub(super) heelward_rad: f64,
-    pub(super) radius_mm: f64,
+pub(crate) struct Polar {
+    pub(crate) heelward_rad: f64,
+    pub(crate) radius_mm: f64,
 }
 
 impl Polar {
     /// Heelward of the edge's radius, and outward of the axis along it, in millimetres.
-    pub(super) fn plane(self) -> (f64, f64) {
+    pub(crate) fn plane(self) -> (f64, f64) {
         let (sin, cos) = self.heelward_rad.sin_cos();
         (self.radius_mm * sin, self.radius_mm * cos)
     }
@@ -27,14 +36,14 @@ const POINTS: u32 = 240;
 const LOWER_MM: f64 = 1e-4;
 
 /// The three surfaces of one tooth, up to some place of its back.
-pub(super) struct Profile<'a> {
+pub(crate) struct Profile<'a> {
     peripheral: &'a Peripheral,
     angles_rad: Vec<f64>,
 }
 
 impl<'a> Profile<'a> {
     /// The profile from the edge to a distance behind it, or to the heel where that comes first.
-    pub(super) fn to(peripheral: &'a Peripheral, reach: Length) -> Self {
+    pub(crate) fn to(peripheral: &'a Peripheral, reach: Length) -> Self {
         let heel_rad = peripheral.outline_before.heel().heelward.radians().max(1e-6);
         let end_rad = heel_rad.min(reach / peripheral.section.circle_radius());
         let own = peripheral.outline_before.points().iter().map(|point| point.heelward.radians());
@@ -63,39 +72,39 @@ impl<'a> Profile<'a> {
     }
 
     /// Radius before the wheel came; not a number where there is no metal.
-    pub(super) fn before(&self, at_rad: f64) -> f64 {
+    pub(crate) fn before(&self, at_rad: f64) -> f64 {
         outlined(&self.peripheral.outline_before, at_rad)
     }
 
     /// The primary's section, whether or not there is metal to grind; endless where the wheel
     /// leaves no surface.
-    pub(super) fn surface(&self, at_rad: f64) -> f64 {
+    pub(crate) fn surface(&self, at_rad: f64) -> f64 {
         ground(&self.peripheral.section, at_rad)
     }
 
     /// Radius after the primary.
-    pub(super) fn primary(&self, at_rad: f64) -> f64 {
+    pub(crate) fn primary(&self, at_rad: f64) -> f64 {
         self.surface(at_rad).min(self.before(at_rad))
     }
 
     /// Radius after the secondary.
-    pub(super) fn after(&self, at_rad: f64) -> f64 {
+    pub(crate) fn after(&self, at_rad: f64) -> f64 {
         self.primary(at_rad).min(ground(&self.peripheral.secondary.section, at_rad))
     }
 
     /// Where the profile ends.
-    pub(super) fn end_rad(&self) -> f64 {
+    pub(crate) fn end_rad(&self) -> f64 {
         self.angles_rad.last().copied().unwrap_or(0.0)
     }
 
     /// The points of one of the surfaces, in heelward order, those that are numbers.
-    pub(super) fn points(&self, radius: impl Fn(&Self, f64) -> f64) -> Vec<Polar> {
+    pub(crate) fn points(&self, radius: impl Fn(&Self, f64) -> f64) -> Vec<Polar> {
         let point = |at: &f64| Polar { heelward_rad: *at, radius_mm: radius(self, *at) };
         self.angles_rad.iter().map(point).filter(|point| point.radius_mm.is_finite()).collect()
     }
 
     /// The points of the tooth before the wheel came, from its old edge on.
-    pub(super) fn before_from_face(&self) -> Vec<Polar> {
+    pub(crate) fn before_from_face(&self) -> Vec<Polar> {
         let all = self.peripheral.outline_before.points().iter();
         let own = all.take_while(|point| point.heelward.radians() < 0.0).map(|point| Polar {
             heelward_rad: point.heelward.radians(),
@@ -105,7 +114,7 @@ impl<'a> Profile<'a> {
     }
 
     /// Where the primary ends: the first angle behind which something lies below its section.
-    pub(super) fn land_end(&self) -> Option<Polar> {
+    pub(crate) fn land_end(&self) -> Option<Polar> {
         let lower = |at: &&f64| self.after(**at) < self.surface(**at) - LOWER_MM;
         let first = self.angles_rad.iter().position(|at| lower(&at))?;
         let heelward_rad = self.angles_rad[first.saturating_sub(1)];
@@ -113,7 +122,7 @@ impl<'a> Profile<'a> {
     }
 
     /// How far the old edge stands above the new one.
-    pub(super) fn stock(&self) -> Length {
+    pub(crate) fn stock(&self) -> Length {
         let edge = self.peripheral.outline_before.points().first();
         edge.map_or(Length::ZERO, |edge| edge.radius - self.peripheral.section.circle_radius())
     }
@@ -124,7 +133,7 @@ fn outlined(outline: &Outline, at_rad: f64) -> f64 {
 }
 
 /// The radius that a wheel leaves; endless where it leaves none.
-pub(super) fn ground(section: &GroundSection, at_rad: f64) -> f64 {
+pub(crate) fn ground(section: &GroundSection, at_rad: f64) -> f64 {
     section.radius_at(Angle::from_radians(at_rad)).map_or(f64::INFINITY, Length::mm)
 }
 

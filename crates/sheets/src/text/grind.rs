@@ -2,6 +2,7 @@
 
 use shop::plan::{Grinding, PassKind, Peripheral, SetupLine};
 
+use super::learned;
 use super::page::Page;
 use super::setup;
 use super::show::{Units, reading, source};
@@ -26,6 +27,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
         units.length(grinding.pass_max.value),
         source(&grinding.pass_max.source),
     ));
+    learned::feed(page, peripheral, units);
     page.text(&format!(
         "Over-fed: back the dial off to {}, past the backlash, come in again to {}, feel for the \
          kiss anew; every tooth then follows the deepest.",
@@ -119,5 +121,6 @@ fn land_rule(peripheral: &Peripheral, units: Units) -> String {
         return String::new();
     };
     let step = geometry::Length::from_thou(0.5);
-    format!("{} less feed leaves it {} wider.", units.length(step), units.length(step * per))
+    let wider = step * (per * peripheral.grinding.ratio);
+    format!("{} less feed leaves it {} wider.", units.length(step), units.length(wider))
 }

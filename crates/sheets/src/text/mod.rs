@@ -3,6 +3,7 @@
 
 mod check;
 mod grind;
+mod learned;
 mod page;
 mod proof;
 mod setup;
@@ -10,7 +11,7 @@ mod sheet;
 mod show;
 mod wheel;
 
-pub use check::check_sheet;
+pub use check::{check_sheet, is_harmless};
 pub use page::COLUMNS;
-pub use sheet::plan_sheet;
-pub use show::Units;
+pub use sheet::{describe, plan_sheet};
+pub use show::{Units, reading};

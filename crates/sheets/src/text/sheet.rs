@@ -5,7 +5,7 @@ use shop::record::Cutter;
 
 use super::page::Page;
 use super::show::Units;
-use super::{grind, proof, setup, wheel};
+use super::{grind, learned, proof, setup, wheel};
 
 /// The plan as one page of text.
 pub fn plan_sheet(plan: &RegrindPlan, units: Units) -> String {
@@ -44,7 +44,8 @@ fn head(page: &mut Page, plan: &RegrindPlan, units: Units) {
     page.rule('=');
 }
 
-pub(super) fn describe(cutter: &Cutter, units: Units) -> String {
+/// A cutter in one line: size, teeth, hand, helix and material.
+pub fn describe(cutter: &Cutter, units: Units) -> String {
     let helix = match cutter.helix_hand() {
         Some(hand) => format!("{:.0} deg {hand} helix", cutter.helix().degrees()),
         None => "straight".to_owned(),
@@ -72,11 +73,13 @@ fn verdict(page: &mut Page, plan: &RegrindPlan, units: Units) {
         format!("; smallest useful {} [{}]", units.length(smallest.value), smallest.source)
     });
     page.text(&format!(
-        "Original edge {}; over dull edges {} ({measured}); ordinarily {} comes off{smallest}.",
+        "Original edge {}; over dull edges {} ({measured}); ordinarily {} comes off{smallest}.{}",
         units.length(stock.sharp_diameter.value),
         units.length(stock.dull_diameter),
         units.length(stock.ordinary.value),
+        learned::lives(plan, units),
     ));
+    learned::stock(page, plan, units);
     if verdict.cut_back.mm() > 0.0 {
         page.text(&format!("First cut {} off the end.", units.length(verdict.cut_back)));
     }

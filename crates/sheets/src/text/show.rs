@@ -24,7 +24,7 @@ impl Units {
     }
 
     /// A length that is only a guide, to the nearest thou or hundredth.
-    pub(super) fn rough(self, length: Length) -> String {
+    pub fn rough(self, length: Length) -> String {
         let step = match self.system {
             System::Inch => Length::from_thou(1.0),
             System::Millimetre => Length::from_mm(0.01),
@@ -33,7 +33,7 @@ impl Units {
     }
 
     /// A nominal size: as a fraction where it is one, and always in the system it is round in.
-    pub(super) fn nominal(self, length: Length) -> String {
+    pub fn nominal(self, length: Length) -> String {
         let whole_mm = (length.mm() - length.mm().round()).abs() < 1e-6;
         match length.show_fraction(64) {
             Some(fraction) => fraction.to_string(),
@@ -45,7 +45,7 @@ impl Units {
     }
 
     /// An amount of either kind.
-    pub(super) fn amount(self, quantity: Quantity) -> String {
+    pub fn amount(self, quantity: Quantity) -> String {
         match quantity {
             Quantity::Length(length) => self.length(length),
             Quantity::Angle(angle) => angle.show().to_string(),
@@ -53,7 +53,7 @@ impl Units {
     }
 
     /// A tolerance, which needs no more than two figures.
-    pub(super) fn tolerance(self, quantity: Quantity) -> String {
+    pub fn tolerance(self, quantity: Quantity) -> String {
         match quantity {
             Quantity::Length(length) if length < Length::from_thou(2.0) => self.length(length),
             Quantity::Length(length) => self.rough(length),
@@ -65,7 +65,7 @@ impl Units {
     }
 
     /// A speed of a surface.
-    pub(super) fn surface(self, m_per_s: f64) -> String {
+    pub fn surface(self, m_per_s: f64) -> String {
         match self.system {
             System::Inch => format!("{:.0} sfm", m_per_s * 60.0 / 0.3048),
             System::Millimetre => format!("{m_per_s:.1} m/s"),
@@ -73,8 +73,8 @@ impl Units {
     }
 }
 
-/// A reading in the scale's own divisions.
-pub(super) fn reading(mark: &DialMark) -> String {
+/// A dial's mark in the scale's own divisions.
+pub fn reading(mark: &DialMark) -> String {
     match (mark.reading, mark.finest) {
         (Quantity::Length(length), Quantity::Length(step)) => {
             length.show_to(system_of(step), step).to_string()

@@ -2,6 +2,7 @@
 
 use geometry::{Angle, Length};
 use shop::Ctx;
+use shop::learn::Known;
 use shop::plan::{PlanRegrind, RegrindPlan, plan_regrind};
 use shop::record::{
     AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, RestStand, ToothWear, WearDraft,
@@ -79,6 +80,7 @@ pub(crate) fn plan(sizes: &Sizes) -> RegrindPlan {
         wheels: vec![cup(), disc()],
         relief: None,
         to_size: sizes.to_size.map(Length::from_mm),
+        known: Known::default(),
     };
     plan_regrind(&context(), request).unwrap_or_else(|error| panic!("{error}"))
 }

@@ -6,6 +6,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use super::entry::{Append, Entry, check_single};
 use super::event::Event;
 use super::id::Id;
+use super::memory_session::Desk;
 use super::query::{Listed, Order, Query, Span, check_limit};
 use super::state::{Stage, Summary, judge};
 use super::store::Store;
@@ -27,6 +28,7 @@ type Shelf = BTreeMap<Subject, Kept>;
 #[derive(Default)]
 pub struct MemoryBook {
     shelf: Mutex<Shelf>,
+    desk: Mutex<Desk>,
 }
 
 impl MemoryBook {
@@ -38,6 +40,16 @@ impl MemoryBook {
     /// The shelf. A writer that fell over has changed nothing, so its lock can be taken over.
     fn shelf(&self) -> MutexGuard<'_, Shelf> {
         self.shelf.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Who is signed in, locked likewise.
+    pub(super) fn desk(&self) -> MutexGuard<'_, Desk> {
+        self.desk.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Whether a subject is in the book.
+    pub(super) fn holds(&self, subject: &Subject) -> bool {
+        self.shelf().contains_key(subject)
     }
 
     fn entries(&self, fits: impl Fn(&Entry) -> bool) -> Vec<Entry> {

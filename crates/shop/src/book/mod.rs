@@ -5,13 +5,17 @@
 //! may keep the result of the fold for its lists, and can make it again at any time. An entry that
 //! was wrong stays and is amended by a later one. Whoever writes says which entry they saw last, so
 //! that two writers meet in a conflict and never in a lost update.
+//!
+//! Who is signed in stands beside the histories, behind the [`Sessions`] port, and is forgotten.
 
 mod entry;
 pub mod event;
 mod id;
 mod memory;
+mod memory_session;
 mod moment;
 mod query;
+mod session;
 mod stamp;
 mod state;
 mod store;
@@ -27,7 +31,9 @@ pub use id::{Id, Ids};
 pub use memory::MemoryBook;
 pub use moment::{Clock, Moment};
 pub use query::{Cursor, Listed, Order, PAGE_MAX, Query, Span, WORDS_MAX, check_limit};
+pub use session::{AttemptsOf, FailedAttempt, Session, Sessions, TokenHash, initials_key};
 pub use stamp::{Initials, Stamp};
+pub(crate) use state::counting;
 pub use state::{
     CutterState, DocumentState, Latest, PersonState, Remark, Stage, State, Summary, TrayState,
     WheelState, judge,

@@ -341,7 +341,8 @@ impl Corrections<'_> {
     fn fed(&self, off: Figure) -> DialChange {
         let scale = self.machine.cross_feed();
         let axis = self.machine.axis(AxisRole::CrossFeed);
-        let per_feed = self.nominal.peripheral.grinding.feed.radius_per_feed;
+        let grinding = &self.nominal.peripheral.grinding;
+        let per_feed = grinding.feed.radius_per_feed * grinding.ratio;
         let travel = |mm: f64| scale.reading(Length::from_mm(mm / per_feed));
         let exact = travel(off.value);
         DialChange {

@@ -5,7 +5,10 @@
 //! function of them.
 
 mod grind;
+mod lot;
 mod money;
+mod of_cutter;
+mod prices;
 mod pull;
 mod quote;
 mod rates;
@@ -13,7 +16,10 @@ mod wear;
 mod worth;
 
 pub use grind::{GrindCost, GrindWork, WheelUse, cost_of_grind};
+pub use lot::{LotCutter, LotQuote, LotWorth, NotGround, quote_lot};
 pub use money::Money;
+pub use of_cutter::{PullCutter, pull_cutter};
+pub use prices::{NewPrice, Prices, WheelPrice};
 pub use pull::{Economy, Pull, PullBound, pull_at, pull_by};
 pub use quote::{LotLine, Quote, QuoteLine, Terms, quote};
 pub use rates::{Rates, RatesDraft};

@@ -44,13 +44,20 @@ impl CutterHistory {
     /// `Invalid` where an entry contradicts itself: a diameter that is none, one that grew in the
     /// grind, a wear land or a relief out of all measure.
     pub fn new(grinds: Vec<CutterGrind>) -> Result<Self, ShopError> {
-        let mut checked: Vec<CutterGrind> = Vec::with_capacity(grinds.len());
-        for (at, mut grind) in grinds.into_iter().enumerate() {
-            grind.sharp_before = grind.sharp_before.or(checked.last().map(|last| last.after));
-            check(&grind, at)?;
-            checked.push(grind);
-        }
-        Ok(Self { grinds: checked })
+        let mut history = Self::default();
+        grinds.into_iter().try_for_each(|grind| history.push(grind))?;
+        Ok(history)
+    }
+
+    /// Takes one grind more, the latest.
+    ///
+    /// # Errors
+    /// `Invalid` where it contradicts itself; the history is then as it was.
+    pub fn push(&mut self, mut grind: CutterGrind) -> Result<(), ShopError> {
+        grind.sharp_before = grind.sharp_before.or(self.grinds.last().map(|last| last.after));
+        check(&grind, self.grinds.len())?;
+        self.grinds.push(grind);
+        Ok(())
     }
 
     /// The grinds, oldest first.

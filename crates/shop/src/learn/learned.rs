@@ -147,8 +147,10 @@ impl Gathered {
         let band = found.band(BAND)?;
         let name = |at: usize| self.names.get(at).cloned().unwrap_or_default();
         let wild = found.set_aside.iter();
+        // Nothing of its own leaves the table's value as it stands, to the last bit.
+        let value = if found.own == 0 { table.value } else { found.value };
         Ok(Learned {
-            value: found.value.max(0.0),
+            value: value.max(0.0),
             deviation: found.deviation,
             least: band.least().max(0.0),
             greatest: band.greatest().max(0.0),

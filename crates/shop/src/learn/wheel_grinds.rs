@@ -40,8 +40,19 @@ impl WheelHistory {
     /// # Errors
     /// `Invalid` where an entry holds no length, a feed or a stock below zero, or counts no cutter.
     pub fn new(grinds: Vec<WheelGrind>) -> Result<Self, ShopError> {
-        grinds.iter().enumerate().try_for_each(|(at, grind)| check(grind, at))?;
-        Ok(Self { grinds })
+        let mut history = Self::default();
+        grinds.into_iter().try_for_each(|grind| history.push(grind))?;
+        Ok(history)
+    }
+
+    /// Takes one grind more.
+    ///
+    /// # Errors
+    /// `Invalid` where it cannot be; the history is then as it was.
+    pub fn push(&mut self, grind: WheelGrind) -> Result<(), ShopError> {
+        check(&grind, self.grinds.len())?;
+        self.grinds.push(grind);
+        Ok(())
     }
 
     /// The grinds.

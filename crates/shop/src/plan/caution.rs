@@ -21,6 +21,13 @@ pub struct PlanCaution {
     pub short: Option<String>,
 }
 
+/// The cautions that belong to a wheel before it runs, whatever it is going to grind.
+pub fn wheel_cautions(ctx: &Ctx<'_>, wheel: &Wheel) -> Vec<PlanCaution> {
+    let always = Tag::Circumstance(Circumstance::Always);
+    let tags: Vec<Tag> = std::iter::once(always).chain(wheel_tags(wheel)).collect();
+    at_step(ctx, Step::Wheel, &tags)
+}
+
 /// The cautions that belong to this work, in the order of the steps.
 pub(crate) fn cautions(
     ctx: &Ctx<'_>,
@@ -29,14 +36,17 @@ pub(crate) fn cautions(
     wheel: Option<&Wheel>,
 ) -> Vec<PlanCaution> {
     let tags = tags(cutter, machine, wheel);
-    let at = |step: Step| {
-        ctx.tables.cautions(step, &tags).into_iter().map(move |lookup| PlanCaution {
-            step,
-            text: Cited::new(lookup.chosen.value.text.clone(), &lookup.chosen.source),
-            short: lookup.chosen.value.short.clone(),
-        })
+    Step::ALL.iter().flat_map(|step| at_step(ctx, *step, &tags)).collect()
+}
+
+fn at_step(ctx: &Ctx<'_>, step: Step, tags: &[Tag]) -> Vec<PlanCaution> {
+    let found = ctx.tables.cautions(step, tags).into_iter();
+    let caution = |lookup: trade::Lookup<'_, trade::CautionRow>| PlanCaution {
+        step,
+        text: Cited::new(lookup.chosen.value.text.clone(), &lookup.chosen.source),
+        short: lookup.chosen.value.short.clone(),
     };
-    Step::ALL.iter().copied().flat_map(at).collect()
+    found.map(caution).collect()
 }
 
 fn tags(cutter: &Cutter, machine: &Machine, wheel: Option<&Wheel>) -> Vec<Tag> {
@@ -49,14 +59,16 @@ fn tags(cutter: &Cutter, machine: &Machine, wheel: Option<&Wheel>) -> Vec<Tag> {
     if matches!(machine.holding().fixture(), Fixture::AirSpindle { .. }) {
         tags.push(circumstance(Circumstance::CompressedAir));
     }
-    if let Some(wheel) = wheel {
-        tags.push(Tag::Abrasive(wheel.abrasive()));
-        let kind = bridge::kind(wheel);
-        let face = if kind == WheelKind::Cup { Circumstance::Cup } else { Circumstance::Disc };
-        tags.push(circumstance(face));
-        if wheel.bond() == Bond::Vitrified {
-            tags.push(circumstance(Circumstance::Vitrified));
-        }
+    tags.extend(wheel.into_iter().flat_map(wheel_tags));
+    tags
+}
+
+fn wheel_tags(wheel: &Wheel) -> Vec<Tag> {
+    let is_cup = bridge::kind(wheel) == WheelKind::Cup;
+    let face = if is_cup { Circumstance::Cup } else { Circumstance::Disc };
+    let mut tags = vec![Tag::Abrasive(wheel.abrasive()), Tag::Circumstance(face)];
+    if wheel.bond() == Bond::Vitrified {
+        tags.push(Tag::Circumstance(Circumstance::Vitrified));
     }
     tags
 }

@@ -5,9 +5,10 @@ use geometry::section::GroundSection;
 use geometry::{Angle, Length};
 use trade::ToleranceKind;
 
+use super::known::WheelKnown;
 use super::stance::Stanced;
 use crate::context::{Cited, Ctx};
-use crate::record::{Cutter, Machine, Profile, Wheel};
+use crate::record::{Cutter, Machine, Profile};
 
 /// A drop to read with an indicator.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,9 +58,11 @@ pub(crate) struct Finished<'a> {
     pub(crate) ctx: &'a Ctx<'a>,
     pub(crate) cutter: &'a Cutter,
     pub(crate) machine: &'a Machine,
-    pub(crate) wheel: &'a Wheel,
+    pub(crate) known: &'a WheelKnown,
     pub(crate) stanced: &'a Stanced,
     pub(crate) section: &'a GroundSection,
+    /// What comes off the radius from the first touch to size.
+    pub(crate) stock: Length,
     pub(crate) land: Length,
     pub(crate) land_per_feed: Option<f64>,
 }
@@ -73,7 +76,8 @@ impl Finished<'_> {
         let half_dial = self.machine.cross_feed().finest_travel() / 2.0;
         let kiss = Length::from_thou(KISS_ERROR_THOU);
         let near = 2.0 * (half_dial + kiss);
-        let band = (near, near + 2.0 * self.wheel_wear());
+        let doubt = 2.0 * self.known.doubt_of(self.stock);
+        let band = (near + doubt, near + doubt + 2.0 * self.known.wear_per_cutter());
         let grows = self.land_per_feed.unwrap_or(0.0).abs();
         Expected {
             diameter,
@@ -98,12 +102,7 @@ impl Finished<'_> {
     /// loses on the way round. The dial and the kiss are common to all teeth.
     fn spread(&self) -> Length {
         let runout = self.runout().map_or(Length::ZERO, |cited| cited.value / 2.0);
-        runout + self.wheel_wear()
-    }
-
-    fn wheel_wear(&self) -> Length {
-        let lookup = self.ctx.tables.wheel_wear(self.wheel.abrasive());
-        lookup.map_or(Length::ZERO, |row| row.chosen.value.per_cutter.middle())
+        runout + self.known.wear_per_cutter()
     }
 
     fn drops(&self) -> Vec<ExpectedDrop> {

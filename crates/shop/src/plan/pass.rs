@@ -50,6 +50,8 @@ pub struct Grinding {
     pub feed: Feed,
     /// The travel as the dial can make it.
     pub travel: Length,
+    /// What the wheel really comes nearer for each length of that travel, by what is known of it.
+    pub ratio: f64,
     /// The passes in order.
     pub passes: Vec<GrindPass>,
     /// The greatest feed of one pass, and why.
@@ -70,25 +72,33 @@ const PASS_FALLBACK_MM: f64 = 0.05;
 /// A pass may exceed its limit by this share when that makes a whole division.
 const LIMIT_SLACK: f64 = 1.05;
 
+/// A feed, and how the dial makes it.
+pub(crate) struct DialFeed {
+    pub(crate) feed: Feed,
+    pub(crate) travel: Length,
+    pub(crate) ratio: f64,
+}
+
 /// Plans the passes for a travel.
 pub(crate) fn grinding(
     ctx: &Ctx<'_>,
     machine: &Machine,
     wheel: &Wheel,
     teeth: u32,
-    feed: Feed,
-    travel: Length,
+    DialFeed { feed, travel, ratio }: DialFeed,
 ) -> Option<Grinding> {
     let axis = machine.axis(AxisRole::CrossFeed)?;
     let scale = axis.slide()?;
     let pass_max = pass_max(ctx, wheel);
-    let passes = passes(ctx, axis, scale, travel, pass_max.value);
+    // Where more comes off than the dial is fed, a pass is fed less, so that no depth is exceeded.
+    let passes = passes(ctx, axis, scale, travel, pass_max.value / ratio.max(1.0));
     let backlash = scale.travel(scale.backlash);
     let past = (backlash * 1.5).max(scale.travel(scale.graduation * 5.0));
     let short = snapped_travel(scale, short_of_zero(ctx).value).max(scale.finest_travel());
     Some(Grinding {
         feed,
         travel,
+        ratio,
         passes,
         pass_max,
         first_round: order::first_round(teeth),

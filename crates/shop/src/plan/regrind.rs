@@ -9,7 +9,8 @@ use super::caution::{PlanCaution, cautions};
 use super::dial::{snapped_travel, snapped_up};
 use super::expect::{Expected, Finished};
 use super::feed::{Feed, primary_feed};
-use super::pass::{Grinding, grinding};
+use super::known::WheelKnown;
+use super::pass::{DialFeed, Grinding, grinding};
 use super::refusal::{check_dust, check_holding, check_nut, check_rest, check_size, check_wear};
 use super::rotation::{self, TurnDirection};
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
@@ -23,6 +24,7 @@ use super::wheel::{WheelChoice, ranked};
 use crate::bridge;
 use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
+use crate::learn::{CutterHistory, Known, Lives};
 use crate::record::{Cutter, Machine, Wheel};
 
 /// What is asked for.
@@ -38,6 +40,8 @@ pub struct PlanRegrind {
     pub relief: Option<ReliefKind>,
     /// A size to grind to, where it is not the largest that cleans up.
     pub to_size: Option<Length>,
+    /// What is known beforehand of the cutter and the wheels.
+    pub known: Known,
 }
 
 /// The plan.
@@ -62,6 +66,8 @@ pub struct RegrindPlan {
 pub struct Peripheral {
     /// The wheel and its speed.
     pub wheel: WheelChoice,
+    /// What the wheel's own grinds say of the dial and of its wear.
+    pub known: WheelKnown,
     /// The kind of relief it leaves.
     pub kind: ReliefKind,
     /// The tooth that the wheel touches first, where the wear of the teeth was recorded.
@@ -101,7 +107,7 @@ pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, 
     let (cutter, machine) = (&request.cutter, &request.machine);
     check_wear(cutter)?;
     let wanted = wanted(ctx, cutter)?;
-    let stock = stock(ctx, cutter, &wanted)?;
+    let stock = stock(ctx, cutter, &wanted, &request.known.cutter)?;
     check_size(ctx, cutter, &stock, request.to_size)?;
     let verdict = verdict(ctx, cutter, &wanted, &stock, request.to_size);
     let peripheral = if verdict.route.grinds_periphery() {
@@ -112,6 +118,40 @@ pub fn plan_regrind(ctx: &Ctx<'_>, request: PlanRegrind) -> Result<RegrindPlan, 
     let wheel = peripheral.as_ref().map(|peripheral| &peripheral.wheel.wheel);
     let cautions = cautions(ctx, cutter, machine, wheel);
     Ok(RegrindPlan { wanted, stock, verdict, peripheral, cautions, request })
+}
+
+/// A cutter by itself: the tooth it should have, the stock, and what it is worth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// The wanted tooth.
+    pub wanted: Wanted,
+    /// How much must come off.
+    pub stock: Stock,
+    /// What the cutter is worth.
+    pub verdict: Verdict,
+}
+
+impl Judged {
+    /// Regrinds left from a size on, where a source gives a smallest useful one.
+    pub fn lives_from(&self, sharp: Length) -> Option<Lives> {
+        self.stock.lives(sharp, self.verdict.smallest.as_ref()?)
+    }
+}
+
+/// Judges a cutter by itself, as lists show it: no machine, no wheel, and nothing solved.
+///
+/// # Errors
+/// `Invalid` or `Refused` where its record or its wear does not allow a regrind to be planned.
+pub fn judge_cutter(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    known: &CutterHistory,
+) -> Result<Judged, ShopError> {
+    check_wear(cutter)?;
+    let wanted = wanted(ctx, cutter)?;
+    let stock = stock(ctx, cutter, &wanted, known)?;
+    let verdict = verdict(ctx, cutter, &wanted, &stock, None);
+    Ok(Judged { wanted, stock, verdict })
 }
 
 fn kind_of(wheel: &Wheel, asked: Option<ReliefKind>) -> ReliefKind {
@@ -198,6 +238,7 @@ struct Job<'a> {
 
 /// The work with one wheel.
 struct Work {
+    known: WheelKnown,
     kind: ReliefKind,
     kissing_tooth: Option<u32>,
     direction: TurnDirection,
@@ -221,6 +262,7 @@ impl Job<'_> {
         let needed = eccentric_face(kind, &request.cutter, self.wanted);
         let face_width = face_width(self.ctx, wheel, needed);
         let body = bridge::body(wheel, face_width.value)?;
+        let known = WheelKnown::of(self.ctx, wheel, &request.known.wheel(wheel.number()))?;
         let mut refusal = None;
         for way in relief_ways(&request.machine, &body, self.diameter)? {
             let wish = StanceWish {
@@ -233,8 +275,9 @@ impl Job<'_> {
                 way,
                 diameter: self.diameter,
                 sharp_diameter: self.stock.sharp_diameter.value,
+                dial_ratio: known.trusted,
             };
-            match self.planned(wheel, wish, face_width.clone()) {
+            match self.planned(wheel, wish, (face_width.clone(), known.clone())) {
                 Ok(work) => return Ok(work),
                 Err(error) => refusal = refusal.or(Some(error)),
             }
@@ -247,7 +290,7 @@ impl Job<'_> {
         &self,
         wheel: &Wheel,
         mut wish: StanceWish<'_>,
-        face_width: Cited<Length>,
+        (face_width, known): (Cited<Length>, WheelKnown),
     ) -> Result<Work, ShopError> {
         let Self { ctx, request, wanted, stock, .. } = *self;
         let (cutter, machine, kind) = (&request.cutter, &request.machine, wish.kind);
@@ -257,7 +300,8 @@ impl Job<'_> {
         wish.diameter = fed.diameter;
         let kiss = first_kiss(&worn, &stanced, fed.diameter)?;
         let FirstKiss { tooth: kissing_tooth, worn, outline, section, feed } = kiss;
-        let grinding = grinding(ctx, machine, wheel, cutter.teeth(), feed, fed.travel)
+        let dial = DialFeed { feed, travel: fed.travel, ratio: known.trusted };
+        let grinding = grinding(ctx, machine, wheel, cutter.teeth(), dial)
             .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
         let ground = outline.cut_by(&section);
         let flute = self.flute;
@@ -277,9 +321,10 @@ impl Job<'_> {
             ctx,
             cutter,
             machine,
-            wheel,
+            known: &known,
             stanced: &stanced,
             section: &section,
+            stock: feed.travel() * feed.radius_per_feed,
             land,
             land_per_feed,
         }
@@ -294,6 +339,7 @@ impl Job<'_> {
         check_reach(machine, &setup)?;
         check_reach(machine, &secondary.lines)?;
         Ok(Work {
+            known,
             kind,
             kissing_tooth,
             direction,
@@ -319,6 +365,7 @@ impl Work {
             kind: self.kind,
             kissing_tooth: self.kissing_tooth,
             wheel,
+            known: self.known,
             stanced: self.stanced,
             setup: self.setup,
             grinding: self.grinding,
@@ -340,14 +387,15 @@ fn eccentric_face(kind: ReliefKind, cutter: &Cutter, wanted: &Wanted) -> Option<
     (kind == ReliefKind::Eccentric && tangent > 0.0).then(needed)
 }
 
-/// A diameter and the travel that reaches it on the dial.
+/// A diameter and the travel by the dial that reaches it.
 struct Sized {
     diameter: Length,
     travel: Length,
 }
 
 /// Snaps the feed to the dial: up to the next mark that cleans the worst tooth, or to the mark
-/// nearest to a size that was asked for.
+/// nearest to a size that was asked for. The dial travels farther than the wheel must come nearer,
+/// or less far, by what is known of the wheel; the size is that which this travel really leaves.
 fn sized(
     wish: &StanceWish<'_>,
     worn: &[(Option<u32>, WornTooth)],
@@ -357,15 +405,12 @@ fn sized(
     let scale = wish.machine.cross_feed();
     let mut diameter = wish.diameter;
     let FirstKiss { feed, .. } = first_kiss(worn, stanced, diameter)?;
-    let travel = if to_size {
-        snapped_travel(scale, feed.travel())
-    } else {
-        snapped_up(scale, feed.travel())
-    };
+    let by_dial = feed.travel() / wish.dial_ratio;
+    let travel = if to_size { snapped_travel(scale, by_dial) } else { snapped_up(scale, by_dial) };
     let travel = travel.max(scale.finest_travel());
     for _ in 0..4 {
         let FirstKiss { feed, .. } = first_kiss(worn, stanced, diameter)?;
-        let miss = travel - feed.travel();
+        let miss = travel * wish.dial_ratio - feed.travel();
         if miss.abs().mm() < 1e-6 {
             break;
         }

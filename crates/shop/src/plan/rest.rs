@@ -27,6 +27,16 @@ fn choose_finger<'a>(cutter: &Cutter, machine: &'a Machine, past: Length) -> Opt
     with(true).or_else(|| with(false))
 }
 
+/// The finger for a stance that is not worked out yet.
+pub(crate) fn finger_for<'a>(
+    cutter: &Cutter,
+    machine: &'a Machine,
+    face_toward: FaceToward,
+    rest_inset: Length,
+) -> Option<&'a Finger> {
+    choose_finger(cutter, machine, past_tip_of(face_toward, rest_inset))
+}
+
 pub(super) fn finger(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
     let past = past_tip(stanced);
     let finger = choose_finger(cutter, machine, past);
@@ -99,10 +109,14 @@ const OVERRUN_MM: f64 = 0.1;
 /// How far the tip must pass the rest before the corner that cuts has passed the tip.
 fn past_tip(stanced: &Stanced) -> Length {
     let stance = stanced.stance();
+    past_tip_of(stance.face_toward, stance.rest_inset)
+}
+
+fn past_tip_of(face_toward: FaceToward, rest_inset: Length) -> Length {
     // The leading corner lies toward the shank from the rest by the inset when the face runs to
     // the tip; a face that runs to the shank reaches beyond the rest by itself.
-    let behind = match stance.face_toward {
-        FaceToward::Tip => stance.rest_inset,
+    let behind = match face_toward {
+        FaceToward::Tip => rest_inset,
         FaceToward::Shank => Length::ZERO,
     };
     behind + Length::from_mm(OVERRUN_MM)

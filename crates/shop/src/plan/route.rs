@@ -2,6 +2,8 @@
 
 use geometry::Length;
 
+use crate::learn::Lives;
+
 /// What can be done with a dull cutter.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Route {
@@ -63,6 +65,8 @@ pub struct RouteView {
     pub flute_after: Option<Length>,
     /// Ordinary regrinds left after this one.
     pub lives_left: Option<u32>,
+    /// The same with its range and where it comes from, on routes that live on the diameter.
+    pub lives: Option<Lives>,
     /// Why it can or cannot be taken, and what it costs.
     pub reason: String,
 }
@@ -75,6 +79,7 @@ impl RouteView {
             diameter_after: None,
             flute_after: None,
             lives_left: None,
+            lives: None,
             reason: reason.into(),
         }
     }

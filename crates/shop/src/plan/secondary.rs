@@ -7,7 +7,7 @@ use geometry::{Angle, Length};
 
 use super::dial::snapped_travel;
 use super::feed::{Feed, feed};
-use super::pass::{Grinding, grinding};
+use super::pass::{DialFeed, Grinding, grinding};
 use super::setting::SetupLine;
 use super::stance::{self, StanceWish, Stanced};
 use crate::error::ShopError;
@@ -151,11 +151,13 @@ fn fed(
     through: &GroundSection,
     exact: Feed,
 ) -> Result<(GroundSection, Option<Grinding>, Length), ShopError> {
-    let travel = snapped_travel(wish.machine.cross_feed(), exact.travel());
-    let change = exact.travel() - travel;
+    let ratio = wish.dial_ratio;
+    let travel = snapped_travel(wish.machine.cross_feed(), exact.travel() / ratio);
+    let change = exact.travel() - travel * ratio;
     let section = backed_off(stanced, through, change)?;
     let teeth = wish.cutter.teeth();
-    let plan = grinding(wish.ctx, wish.machine, after.wheel, teeth, exact, travel);
+    let dial = DialFeed { feed: exact, travel, ratio };
+    let plan = grinding(wish.ctx, wish.machine, after.wheel, teeth, dial);
     Ok((section, plan, travel))
 }
 

@@ -77,6 +77,8 @@ pub(crate) struct StanceWish<'a> {
     pub(crate) way: ReliefWay<'a>,
     pub(crate) diameter: Length,
     pub(crate) sharp_diameter: Length,
+    /// What the wheel comes nearer for each length that the dial is fed.
+    pub(crate) dial_ratio: f64,
 }
 
 /// Share of the face's width beyond which the rest is not set in.
@@ -177,12 +179,21 @@ pub(crate) struct ReliefWay<'a> {
 }
 
 fn first_lean(wish: &StanceWish<'_>) -> Angle {
-    if wish.body.kind() == WheelKind::Disc && wish.cutter.is_straight() {
+    lean_by_practice(wish.ctx, wish.body.kind(), wish.cutter, wish.machine)
+}
+
+/// The lean that practice gives, up to the next mark of the head.
+pub(crate) fn lean_by_practice(
+    ctx: &Ctx<'_>,
+    kind: WheelKind,
+    cutter: &Cutter,
+    machine: &Machine,
+) -> Angle {
+    if kind == WheelKind::Disc && cutter.is_straight() {
         return Angle::ZERO;
     }
-    let finest = wish.machine.head_swivel().finest();
-    let practice = wish
-        .ctx
+    let finest = machine.head_swivel().finest();
+    let practice = ctx
         .tables
         .practice(PracticeItem::CupHeadOffSquare)
         .and_then(|lookup| Some(lookup.chosen.value.amount?.angle()?.middle()));
@@ -191,7 +202,7 @@ fn first_lean(wish: &StanceWish<'_>) -> Angle {
 }
 
 /// The face direction in which the leading corner does the cutting.
-fn leading_cuts(cutter: &Cutter) -> FaceToward {
+pub(crate) fn leading_cuts(cutter: &Cutter) -> FaceToward {
     if bridge::flutes(cutter).twist_rad_per_mm() < 0.0 {
         FaceToward::Shank
     } else {
@@ -212,16 +223,20 @@ fn base(wish: &StanceWish<'_>, lean: Angle) -> Stance {
 
 /// Rest inset: practice's middle, within the face, to the step of the rest's own scale.
 fn inset(wish: &StanceWish<'_>) -> Length {
-    let practice = wish
-        .ctx
+    let face = Length::from_mm(wish.body.face_width_mm());
+    inset_by_practice(wish.ctx, wish.machine, face)
+}
+
+/// The same for a face of some width.
+pub(crate) fn inset_by_practice(ctx: &Ctx<'_>, machine: &Machine, face: Length) -> Length {
+    let practice = ctx
         .tables
         .practice(PracticeItem::RestFromOutside)
         .and_then(|lookup| Some(lookup.chosen.value.amount?.length()?.middle()));
-    let face = Length::from_mm(wish.body.face_width_mm());
     let wanted = practice.unwrap_or(face * 0.2).min(face * INSET_SHARE_MAX);
-    match fine_rest_along(wish.machine).and_then(Axis::slide) {
+    match fine_rest_along(machine).and_then(Axis::slide) {
         Some(scale) => snapped_travel(scale, wanted),
-        None => wanted.snapped_to(by_eye(wish.machine)),
+        None => wanted.snapped_to(by_eye(machine)),
     }
 }
 

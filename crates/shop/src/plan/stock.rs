@@ -5,9 +5,13 @@ use geometry::closed_form::worn_depth;
 use geometry::quantity::System;
 use trade::{Pass, StockItem};
 
+use super::known::odd_ones;
 use super::wanted::Wanted;
 use crate::context::{Cited, Ctx, OWN_RECORD};
 use crate::error::ShopError;
+use crate::learn::{
+    CutterHistory, Learned, Lives, expected_stock, lives_left, stock_beyond_wear, stock_per_grind,
+};
 use crate::record::{Cutter, ToothWear};
 
 /// Where the edge of one tooth stood when it was sharp, and where it stands now.
@@ -52,8 +56,16 @@ pub struct Stock {
     pub governing: Option<u32>,
     /// Depth beyond the worst edge, so that the last pass cuts whole metal.
     pub allowance: Cited<Length>,
-    /// What is ordinarily taken off the diameter.
+    /// What is ordinarily taken off the diameter, by the tables.
     pub ordinary: Cited<Length>,
+    /// What a regrind takes off this cutter's diameter, from sharp edge to sharp edge, by its own
+    /// grinds as far as there are any.
+    pub per_grind: Learned<Length>,
+    /// The part of it beyond twice the depth of the wear land.
+    pub beyond_wear: Learned<Length>,
+    /// What this regrind is then expected to take, where a wear land decides and the cutter has
+    /// grinds of its own.
+    pub expected: Option<Length>,
     /// The largest diameter at which every edge is whole.
     pub clean_diameter: Length,
     /// The same if the chips were cut away from the end first.
@@ -62,12 +74,30 @@ pub struct Stock {
     pub remarks: Vec<String>,
 }
 
+impl Stock {
+    /// Regrinds left below a diameter, at the stock that this cutter's own grinds lead to expect
+    /// and the table's while there are none; nothing where the sizes contradict each other.
+    pub fn lives(&self, diameter: Length, smallest: &Cited<Length>) -> Option<Lives> {
+        // A regrind takes two finishing passes at the very least, or what the tables call ordinary
+        // where that is less still.
+        let least = (4.0 * self.allowance.value).min(self.ordinary.value);
+        lives_left(diameter.max(smallest.value), smallest, &self.per_grind, least).ok()
+    }
+}
+
 /// The dull reading and the record of the sharp size may differ by this much, on the diameter,
 /// before it is asked about (own choice, no source).
 const READING_SLACK_MM: f64 = 0.03;
 
 /// Works out the stock.
-pub(crate) fn stock(ctx: &Ctx<'_>, cutter: &Cutter, wanted: &Wanted) -> Result<Stock, ShopError> {
+pub(crate) fn stock(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    wanted: &Wanted,
+    history: &CutterHistory,
+) -> Result<Stock, ShopError> {
+    let per_grind = stock_per_grind(ctx, cutter, history)?;
+    let beyond_wear = stock_beyond_wear(ctx, cutter, history)?;
     let ordinary = ctx.tables.stock(StockItem::FreshEdge).ok_or_else(|| missing("stock"))?;
     let finish = ctx.tables.pass(Pass::Finish).ok_or_else(|| missing("passes"))?;
     let ordinary_off = ordinary.chosen.value.off_diameter.middle();
@@ -87,12 +117,23 @@ pub(crate) fn stock(ctx: &Ctx<'_>, cutter: &Cutter, wanted: &Wanted) -> Result<S
         Some(2.0 * (whole - allowance.value))
     };
     let least = teeth.iter().min_by(|a, b| a.whole_radius().mm().total_cmp(&b.whole_radius().mm()));
+    // Where no wear was recorded, what such a regrind takes has to do.
+    let usual = match measured {
+        Some(_) if beyond_wear.own > 0 => beyond_wear.value.max(2.0 * allowance.value),
+        None if per_grind.own > 0 => per_grind.value.max(2.0 * allowance.value),
+        _ => ordinary_off,
+    };
+    let unseen = dull - usual;
+    let mut remarks = remarks(cutter, &teeth, sharp.value, recorded.value);
+    remarks.extend(odd_ones(&per_grind, "stock"));
     Ok(Stock {
-        clean_diameter: lowest(ToothStock::whole_radius).unwrap_or(dull - ordinary_off),
-        clean_diameter_without_chips: lowest(ToothStock::worn_radius)
-            .unwrap_or(dull - ordinary_off),
+        clean_diameter: lowest(ToothStock::whole_radius).unwrap_or(unseen),
+        clean_diameter_without_chips: lowest(ToothStock::worn_radius).unwrap_or(unseen),
+        expected: expected(cutter, wanted, least, &beyond_wear),
+        per_grind,
+        beyond_wear,
         governing: least.map(|tooth| tooth.tooth),
-        remarks: remarks(cutter, &teeth, sharp.value, recorded.value),
+        remarks,
         sharp_diameter: sharp,
         dull_diameter: dull,
         dull_was_measured: measured.is_some(),
@@ -100,6 +141,18 @@ pub(crate) fn stock(ctx: &Ctx<'_>, cutter: &Cutter, wanted: &Wanted) -> Result<S
         allowance,
         ordinary: Cited::new(ordinary_off, &ordinary.chosen.source),
     })
+}
+
+/// What the cutter's own grinds lead to expect of this one.
+fn expected(
+    cutter: &Cutter,
+    wanted: &Wanted,
+    least: Option<&ToothStock>,
+    beyond: &Learned<Length>,
+) -> Option<Length> {
+    let by_wear = least.filter(|tooth| tooth.chip_depth <= tooth.wear_depth)?;
+    let (relief, rake) = (wanted.ground_primary, cutter.rake());
+    (beyond.own > 0).then(|| expected_stock(by_wear.wear_land, relief, rake, beyond))
 }
 
 fn missing(topic: &str) -> ShopError {

@@ -7,6 +7,7 @@ use super::route::{Route, RouteView};
 use super::stock::Stock;
 use super::wanted::Wanted;
 use crate::context::{Cited, Ctx};
+use crate::learn::Lives;
 use crate::record::{Cutter, EndForm, Profile, ToothWear};
 
 /// The verdict on one cutter.
@@ -27,7 +28,24 @@ pub struct Verdict {
 impl Verdict {
     /// The view of the chosen route.
     pub fn chosen(&self) -> Option<&RouteView> {
-        self.routes.iter().find(|view| view.route == self.route)
+        self.view(self.route)
+    }
+
+    fn view(&self, route: Route) -> Option<&RouteView> {
+        self.routes.iter().find(|view| view.route == route)
+    }
+
+    /// The route with its reason, for a line of a list. Of a cutter to be scrapped it is the reason
+    /// why the periphery cannot be ground.
+    pub fn in_words(&self) -> String {
+        let asked = if self.route == Route::Scrap { Route::Diameter } else { self.route };
+        let reason = self.view(asked).map_or("", |view| view.reason.as_str());
+        format!("{}: {reason}", self.route.name())
+    }
+
+    /// Regrinds left on the chosen route, with their range and where they come from.
+    pub fn lives(&self) -> Option<&Lives> {
+        self.chosen()?.lives.as_ref()
     }
 }
 
@@ -56,7 +74,7 @@ struct Scales<'a> {
     cutter: &'a Cutter,
     stock: &'a Stock,
     wanted: &'a Wanted,
-    smallest: Option<Length>,
+    smallest: Option<Cited<Length>>,
 }
 
 /// Weighs every route.
@@ -71,8 +89,7 @@ pub(crate) fn verdict(
         .tables
         .smallest_diameter(cutter.diameter())
         .map(|found| Cited::new(found.diameter, &found.lookup.chosen.source));
-    let scales =
-        Scales { cutter, stock, wanted, smallest: smallest.as_ref().map(|cited| cited.value) };
+    let scales = Scales { cutter, stock, wanted, smallest: smallest.clone() };
     let routes = vec![
         scales.diameter(to_size),
         scales.face(),
@@ -136,9 +153,14 @@ impl Scales<'_> {
         if farthest > Length::ZERO { farthest + margin } else { farthest }
     }
 
-    fn lives(&self, diameter: Length) -> Option<u32> {
-        let left = (diameter - self.smallest?) / self.stock.ordinary.value;
-        Some(if left > 0.0 { (left + 1e-9).floor() as u32 } else { 0 })
+    /// Regrinds left below a diameter, at the stock that this cutter's own grinds lead to expect
+    /// and the table's while there are none.
+    fn lives(&self, diameter: Length) -> Option<Lives> {
+        self.stock.lives(diameter, self.smallest.as_ref()?)
+    }
+
+    fn count(&self, diameter: Length) -> Option<u32> {
+        self.lives(diameter).map(|lives| lives.expected)
     }
 
     /// Why a diameter cannot be ground to, if it cannot.
@@ -149,7 +171,7 @@ impl Scales<'_> {
                 return Some("the flutes would be too shallow to clear their chips".to_owned());
             }
         }
-        let smallest = self.smallest?;
+        let smallest = self.smallest.as_ref()?.value;
         (diameter < smallest).then(|| "it would be below the smallest useful diameter".to_owned())
     }
 
@@ -168,7 +190,8 @@ impl Scales<'_> {
             possible: too_small.is_none() && !unequal,
             diameter_after: Some(after),
             flute_after: Some(self.cutter.flute_length()),
-            lives_left: self.lives(after),
+            lives_left: self.count(after),
+            lives: self.lives(after),
             reason,
         }
     }
@@ -183,6 +206,9 @@ impl Scales<'_> {
                     .any(|stock| stock.tooth == tooth && stock.chip_depth > stock.wear_depth);
                 let what = if chip { "chip" } else { "wear land" };
                 format!("tooth {tooth} decides, by its {what}")
+            }
+            None if self.stock.per_grind.own > 0 => {
+                "no wear recorded: what its own grinds took".to_owned()
             }
             None => "no wear recorded: the ordinary stock".to_owned(),
         }
@@ -214,6 +240,7 @@ impl Scales<'_> {
             diameter_after: Some(after),
             flute_after: Some(self.cutter.flute_length()),
             lives_left: Some(lives),
+            lives: None,
             reason,
         }
     }
@@ -233,7 +260,8 @@ impl Scales<'_> {
             possible: true,
             diameter_after: Some(self.stock.sharp_diameter.value),
             flute_after: Some(self.cutter.flute_length() - corner - self.stock.allowance.value),
-            lives_left: self.lives(self.stock.sharp_diameter.value),
+            lives_left: self.count(self.stock.sharp_diameter.value),
+            lives: self.lives(self.stock.sharp_diameter.value),
             reason: "only the corners are gone; the diameter is kept".to_owned(),
         }
     }
@@ -266,7 +294,8 @@ impl Scales<'_> {
             possible: too_small.is_none() && !short,
             diameter_after: Some(after),
             flute_after: Some(flute),
-            lives_left: self.lives(after),
+            lives_left: self.count(after),
+            lives: self.lives(after),
             reason,
         }
     }
@@ -285,6 +314,7 @@ impl Scales<'_> {
             diameter_after: Some(self.stock.clean_diameter),
             flute_after: Some(self.cutter.flute_length()),
             lives_left: None,
+            lives: None,
             reason: "weigh it against a new cutter".to_owned(),
         }
     }

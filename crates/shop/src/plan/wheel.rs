@@ -87,6 +87,18 @@ fn refusal(wheel: &Wheel, reason: String) -> WheelRefusal {
 }
 
 impl Ranked {
+    /// The wheel that suits best, or one by its number where that may be used at all; whether the
+    /// work can be done with it is not asked.
+    ///
+    /// # Errors
+    /// `Refused` where none may be used, with the reason for each.
+    pub(crate) fn suited(self, number: Option<&str>) -> Result<Wheel, ShopError> {
+        let Self { usable, passed_over } = self;
+        let named = usable.iter().position(|judged| Some(judged.wheel.number()) == number);
+        let best = usable.into_iter().nth(named.unwrap_or(0));
+        best.map(|judged| judged.wheel).ok_or_else(|| none_usable(&passed_over))
+    }
+
     /// Takes the best wheel with which the work can be planned; one whose geometry is refused is
     /// passed over with that reason.
     ///

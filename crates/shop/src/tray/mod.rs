@@ -9,6 +9,7 @@ mod bound;
 mod exact;
 mod groups;
 mod moves;
+mod of_cutter;
 mod order;
 mod progress;
 mod setup;
@@ -16,6 +17,7 @@ mod setup;
 mod tests;
 mod tour;
 
+pub use of_cutter::{TrayBench, tray_job};
 pub use order::{OrderTray, Stop, TrayOrder, order_tray};
 pub use progress::{Progress, Stage};
 pub use setup::{ChangeTimes, TrayJob, TraySetup};

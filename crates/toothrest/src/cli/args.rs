@@ -3,12 +3,18 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use geometry::quantity::System;
+
+use super::book::BookCommand;
+use super::place::BookArguments;
+use super::quote::QuoteArguments;
+use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
 ///
 /// Toothrest takes a dull end mill, a machine and a wheel, and answers with a set-up that can be
 /// carried to the bench: every setting in the machine's own dial marks, every feed, and the
-/// readings that prove the work. Without a command it plans the bundled example.
+/// readings that prove the work. Without a command it opens the bench for a browser here.
 #[derive(Debug, Parser)]
 #[command(name = "toothrest", version, max_term_width = 100, after_help = AFTER)]
 pub(super) struct Arguments {
@@ -16,17 +22,32 @@ pub(super) struct Arguments {
     pub(super) command: Option<Command>,
 }
 
-const AFTER: &str = "Exit codes: 0 done; 1 an answer could not be written; 2 refused: the input or \
+const AFTER: &str = "Exit codes: 0 done; 1 an answer could not be written, or the book \
+failed; 2 refused: the input or \
 the set-up is wrong, or readings can hardly be meant, and the message says what would be right.";
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Open the bench: pages for a tablet or any browser, from arrival to tag
+    #[command(after_help = SERVE_EXAMPLES)]
+    Serve(ServeArguments),
+    /// Plan the bundled example, to see what a set-up sheet looks like
+    Example,
     /// Plan one regrind on the periphery of an end mill
     #[command(after_help = PLAN_EXAMPLES)]
     Plan(PlanArguments),
     /// Check a grind from readings taken at the bench: what is wrong, and what to do about it
     #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArguments),
+    /// Look after the shop's book: what it holds, histories, backups, files
+    #[command(after_help = BOOK_EXAMPLES)]
+    Book(BookCommand),
+    /// Order the cutters that wait so that the set-up changes little
+    #[command(after_help = TRAY_EXAMPLES)]
+    Tray(TrayCommand),
+    /// Quote for a lot of dull cutters by the shop's own prices, and say which are worth it
+    #[command(after_help = QUOTE_EXAMPLES)]
+    Quote(QuoteArguments),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -35,9 +56,18 @@ pub(super) enum Command {
     Sources(SourcesArguments),
 }
 
+const SERVE_EXAMPLES: &str = "Examples:
+  toothrest serve
+  toothrest serve --demo
+  toothrest serve --book postgres://bench@server/shop
+  toothrest serve --listen 0.0.0.0 --name bench.local
+Unless it is told to listen wider, only this machine reaches it. Listening wider, everybody signs \
+in; put it behind a proxy with TLS where the network is not your own.";
+
 const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
+  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --history grinds.toml
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json";
 
 const CHECK_EXAMPLES: &str = "Examples:
@@ -47,6 +77,28 @@ const CHECK_EXAMPLES: &str = "Examples:
   toothrest check --plan plan.json --readings lands.csv --svg pictures --json
 Readings that can hardly be meant are asked about, and nothing is weighed until that is settled.";
 
+const BOOK_EXAMPLES: &str = "Examples:
+  toothrest book look
+  toothrest book keep machine left-bench.toml --by AB
+  toothrest book keep cutter k-117.toml --tray blue --by AB
+  toothrest book history K-117
+  toothrest book --book shop.sqlite backup monday.sqlite
+  toothrest book --book postgres://bench@server/shop export everything
+  toothrest book --book new.sqlite import everything
+A server's password is better kept in TOOTHREST_BOOK than on a command line that others can see.";
+
+const TRAY_EXAMPLES: &str = "Examples:
+  toothrest tray order
+  toothrest tray order --tray blue --machine \"left bench\"
+  toothrest tray order --tray blue --keep --by AB
+Ctrl-C stops the search with the best order so far. Head and relief are those of practice and of the
+cutter's record; its plan may move them by a mark.";
+
+const QUOTE_EXAMPLES: &str = "Examples:
+  toothrest quote --tray blue
+  toothrest quote --cutters k-117.toml --cutters k-126.toml --prices rates.toml
+No price is bundled; examples/prices has one to start from.";
+
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
   toothrest section cup.toml --json";
@@ -55,6 +107,21 @@ const SOURCES_EXAMPLES: &str = "Examples:
   toothrest sources              list the topics
   toothrest sources relief       every row on relief, chosen or not
   toothrest sources bibliography every source";
+
+#[derive(Debug, Default, Args)]
+pub(super) struct ServeArguments {
+    #[command(flatten)]
+    pub(super) book: BookArguments,
+    /// Where to listen: a port, an address of this machine, or both [usual: 127.0.0.1:8817]
+    #[arg(long, value_name = "ADDRESS")]
+    pub(super) listen: Option<String>,
+    /// A name by which other machines call this one; may be given more than once
+    #[arg(long, value_name = "HOST")]
+    pub(super) name: Vec<String>,
+    /// Set up the invented demo shop beside the book
+    #[arg(long)]
+    pub(super) demo: bool,
+}
 
 #[derive(Debug, Args)]
 pub(super) struct PlanArguments {
@@ -70,6 +137,9 @@ pub(super) struct PlanArguments {
     /// The cutter's wear, where it is kept in a file of its own
     #[arg(long, value_name = "FILE")]
     pub(super) wear: Option<PathBuf>,
+    /// What the cutter's and the wheels' own grinds took; the plan learns from it and says so
+    #[arg(long, value_name = "FILE")]
+    pub(super) history: Option<PathBuf>,
     /// The shop's own rows, which go before those of the trade tables
     #[arg(long, value_name = "FILE")]
     pub(super) tables: Option<PathBuf>,
@@ -162,4 +232,14 @@ pub(super) enum UnitSystem {
     In,
     /// Millimetres
     Mm,
+}
+
+impl UnitSystem {
+    /// The system that is meant.
+    pub(super) const fn system(self) -> System {
+        match self {
+            Self::In => System::Inch,
+            Self::Mm => System::Millimetre,
+        }
+    }
 }

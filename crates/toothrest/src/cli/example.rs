@@ -3,6 +3,7 @@
 use geometry::quantity::System;
 use sheets::text::{Units, plan_sheet};
 use shop::Ctx;
+use shop::learn::Known;
 use shop::plan::{PlanRegrind, plan_regrind};
 
 use super::bundled::{CUTTER, MACHINE, WHEELS};
@@ -31,6 +32,7 @@ pub(super) fn run() -> Result<String, Failure> {
         wheels,
         relief: None,
         to_size: None,
+        known: Known::default(),
     };
     let plan = plan_regrind(&Ctx { tables: &tables }, request)?;
     let units = Units { system: System::Inch, both: false };

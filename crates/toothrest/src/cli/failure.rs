@@ -8,7 +8,7 @@ use crate::files::{FileProblems, Place, locate};
 
 /// Why a command gives no answer.
 #[derive(Debug, Error)]
-pub(super) enum Failure {
+pub(crate) enum Failure {
     /// Something is wrong in files.
     #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Files(Vec<FileProblems>),
@@ -76,6 +76,26 @@ pub(super) enum Failure {
         /// Why it was not.
         source: std::io::Error,
     },
+    /// Files that were to go into the book do not fit.
+    #[error("{0}")]
+    Unfit(String),
+    /// The book has faults.
+    #[error(
+        "{book} has faults; keep it as it is and restore the last backup\n{}",
+        .faults.join("\n")
+    )]
+    Faults {
+        /// Where it lies.
+        book: String,
+        /// What is wrong with it.
+        faults: Vec<String>,
+    },
+    /// The same, as the answer in JSON that it is to another program.
+    #[error("{0}")]
+    FaultsInJson(String),
+    /// The program cannot work here at all.
+    #[error("the program cannot begin to work: {0}")]
+    Runtime(std::io::Error),
     /// An answer could not be put into JSON.
     #[error("the answer could not be written as JSON: {0}")]
     Json(#[from] serde_json::Error),
@@ -102,6 +122,7 @@ impl Failure {
     /// 2 where the input is to blame, 1 where the surroundings are.
     pub(super) const fn exit_code(&self) -> u8 {
         match self {
+            Self::Shop(ShopError::Store { .. }) => 1,
             Self::Files(_)
             | Self::Value { .. }
             | Self::File { .. }
@@ -109,8 +130,10 @@ impl Failure {
             | Self::AskedInJson(_)
             | Self::Shop(_)
             | Self::Argument { .. }
-            | Self::Tables { .. } => 2,
-            Self::Write { .. } | Self::Json(_) => 1,
+            | Self::Tables { .. }
+            | Self::Unfit(_) => 2,
+            Self::Faults { .. } | Self::FaultsInJson(_) => 1,
+            Self::Write { .. } | Self::Runtime(_) | Self::Json(_) => 1,
         }
     }
 }

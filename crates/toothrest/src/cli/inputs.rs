@@ -9,7 +9,9 @@ use trade::Tables;
 
 use super::args::{PlanArguments, Relief};
 use super::failure::Failure;
-use crate::files::{FileProblems, load, read_cutter, read_machine, read_wear, read_wheels};
+use crate::files::{
+    FileProblems, load, read_cutter, read_history, read_machine, read_wear, read_wheels,
+};
 use crate::wire::{Inputs, NamedText};
 
 /// Loads every file that the arguments name.
@@ -19,13 +21,14 @@ pub(super) fn load_inputs(arguments: &PlanArguments) -> Result<Inputs, Failure> 
     let machine = text(&arguments.machine, &mut problems);
     let wheels = arguments.wheel.iter().map(|path| text(path, &mut problems)).collect();
     let wear = arguments.wear.as_deref().map(|path| text(path, &mut problems));
+    let history = arguments.history.as_deref().map(|path| text(path, &mut problems));
     let tables = arguments.tables.as_deref().map(|path| text(path, &mut problems));
     if !problems.is_empty() {
         return Err(Failure::Files(problems));
     }
     let relief = arguments.relief.map(|relief| relief_kind(relief).name().to_owned());
     let to_size = arguments.to_size.clone();
-    Ok(Inputs { cutter, machine, wheels, wear, tables, relief, to_size })
+    Ok(Inputs { cutter, machine, wheels, wear, history, tables, relief, to_size })
 }
 
 fn text(path: &Path, problems: &mut Vec<FileProblems>) -> NamedText {
@@ -35,7 +38,7 @@ fn text(path: &Path, problems: &mut Vec<FileProblems>) -> NamedText {
 }
 
 /// The bundled tables, with the shop's own laid over them.
-pub(super) fn tables(shop: Option<&NamedText>) -> Result<Tables, Failure> {
+pub(crate) fn tables(shop: Option<&NamedText>) -> Result<Tables, Failure> {
     let unsound = |file: &str| {
         let file = file.to_owned();
         move |error: trade::TableError| Failure::Tables { file, message: error.to_string() }
@@ -48,7 +51,7 @@ pub(super) fn tables(shop: Option<&NamedText>) -> Result<Tables, Failure> {
 }
 
 /// Reads every input, so that all that is wrong is said at once.
-pub(super) fn request(inputs: &Inputs) -> Result<PlanRegrind, Failure> {
+pub(crate) fn request(inputs: &Inputs) -> Result<PlanRegrind, Failure> {
     let mut problems: Vec<FileProblems> = Vec::new();
     let read_named = |named: &NamedText| (named.file.clone(), named.text.clone());
     let (file, text) = read_named(&inputs.cutter);
@@ -66,11 +69,18 @@ pub(super) fn request(inputs: &Inputs) -> Result<PlanRegrind, Failure> {
         }
         (_, cutter) => cutter,
     };
+    let known = match (&inputs.history, &cutter) {
+        (Some(history), Some(cutter)) => {
+            kept(read_history(&history.file, &history.text, cutter), &mut problems)
+        }
+        _ => None,
+    };
+    let known = known.unwrap_or_default();
     let to_size = inputs.to_size.as_deref().map(size).transpose()?;
     let relief = inputs.relief.as_deref().map(kind).transpose()?;
     match (cutter, machine) {
         (Some(cutter), Some(machine)) if problems.is_empty() => {
-            Ok(PlanRegrind { cutter, machine, wheels, relief, to_size })
+            Ok(PlanRegrind { cutter, machine, wheels, relief, to_size, known })
         }
         _ => Err(Failure::Files(problems)),
     }

@@ -1,16 +1,24 @@
 //! The command line: parse, use case, render.
 
 mod args;
+mod book;
 mod bundled;
 mod check;
+mod columns;
 mod example;
 mod failure;
 mod inputs;
 mod made_from;
 mod output;
+mod place;
 mod plan;
+mod progress;
+mod quote;
 mod section;
+mod serve;
+mod shelf;
 mod sources;
+mod tray;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -18,7 +26,11 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use args::{Arguments, Command};
-use failure::Failure;
+pub(crate) use book::{Finds, Held, Line, held};
+pub(crate) use failure::Failure;
+pub(crate) use inputs::{request, tables};
+pub(crate) use quote::Quoted;
+pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
@@ -34,10 +46,15 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 
 fn dispatch(command: Option<Command>) -> Result<String, Failure> {
     match command {
-        None => example::run(),
+        None => serve::run(&args::ServeArguments::default()),
+        Some(Command::Serve(serve)) => serve::run(&serve),
+        Some(Command::Example) => example::run(),
         Some(Command::Plan(plan)) => plan::run(&plan),
         Some(Command::Check(check)) => check::run(&check),
+        Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
+        Some(Command::Tray(command)) => tray::run(&command),
+        Some(Command::Quote(quote)) => quote::run(&quote),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }

@@ -1,4 +1,4 @@
-//! The only place that writes to the terminal.
+//! The only place that writes to the terminal, but for the progress of long work.
 
 use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
@@ -21,7 +21,7 @@ pub(super) fn print(text: &str) -> ExitCode {
 
 /// Says on standard error what went wrong; a question to another program is an answer.
 pub(super) fn fail(failure: &Failure) -> ExitCode {
-    if let Failure::AskedInJson(answer) = failure {
+    if let Failure::AskedInJson(answer) | Failure::FaultsInJson(answer) = failure {
         print(answer);
         return ExitCode::from(failure.exit_code());
     }

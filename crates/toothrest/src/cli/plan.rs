@@ -43,11 +43,7 @@ pub(super) fn located(inputs: &Inputs, error: ShopError) -> Failure {
 
 /// The system asked for, else the one in which the cutter's nominal size is a round figure.
 pub(super) fn units(asked: Option<UnitSystem>, cutter: &Cutter) -> Units {
-    let system = match asked {
-        Some(UnitSystem::In) => System::Inch,
-        Some(UnitSystem::Mm) => System::Millimetre,
-        None => cutter.system(),
-    };
+    let system = asked.map_or_else(|| cutter.system(), UnitSystem::system);
     Units { system, both: false }
 }
 

@@ -75,6 +75,7 @@ impl<'t> Ledger<'t> {
             file: self.source.file().to_owned(),
             line,
             key: shorten(&without_counts(path)),
+            path: path.to_owned(),
             value: value.filter(|value| !value.is_empty()),
             message: wrong.message,
             right: wrong.right,

@@ -11,6 +11,9 @@ pub struct FileProblem {
     pub line: Option<usize>,
     /// The key with its sections, as in `cutter.teeth`; empty where the whole file is meant.
     pub key: String,
+    /// The same with the place in every list, as in `axis[2].vernier`, for a form that has a field
+    /// for each.
+    pub path: String,
     /// The value as it is written in the file; none where there is none.
     pub value: Option<String>,
     /// What is wrong.

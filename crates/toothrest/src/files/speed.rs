@@ -28,7 +28,8 @@ impl Readable for SurfaceSpeed {
     }
 }
 
-fn speed(text: &str) -> Option<SurfaceSpeed> {
+/// A speed from its words.
+pub(super) fn speed(text: &str) -> Option<SurfaceSpeed> {
     let start = text.find(|letter: char| letter.is_ascii_alphabetic())?;
     let (number, unit) = text.split_at(start);
     let number: f64 = number.trim().parse().ok()?;

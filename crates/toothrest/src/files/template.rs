@@ -6,7 +6,7 @@ mod parts;
 
 use shop::plan::RegrindPlan;
 
-use parts::Sheet;
+pub(crate) use parts::{Part, PartKind, Sheet};
 
 /// The form in which a file is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -17,16 +17,21 @@ use super::value::{choice, wrong};
 pub fn read_wear(file: &str, text: &str, cutter: &Cutter) -> Result<Cutter, FileProblems> {
     let reading = Reading::open(file, text);
     let top = reading.top();
-    let named: Option<String> = top.maybe("cutter");
-    let number = cutter.number();
-    top.require("cutter", named.is_none_or(|named| named == number), || {
-        let right = format!("write \"{number}\", or name the other cutter's file");
-        wrong("this wear belongs to another cutter", right)
-    });
+    check_cutter(&top, cutter, "this wear");
     let wear = wear_draft(top.section("wear"));
     top.close();
     let worn = settle_wear(&reading, Some(cutter.clone()), wear);
     reading.finish(worn)
+}
+
+/// A file may name the cutter that it is about; then it must be this one.
+pub(super) fn check_cutter(top: &Section<'_, '_>, cutter: &Cutter, what: &str) {
+    let named: Option<String> = top.maybe("cutter");
+    let number = cutter.number();
+    top.require("cutter", named.is_none_or(|named| named == number), || {
+        let right = format!("write \"{number}\", or name the other cutter's file");
+        wrong(format!("{what} belongs to another cutter"), right)
+    });
 }
 
 pub(super) fn wear_draft(section: Section<'_, '_>) -> WearDraft {

@@ -18,6 +18,8 @@ pub(crate) struct Inputs {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) wear: Option<NamedText>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) history: Option<NamedText>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) tables: Option<NamedText>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) relief: Option<String>,

@@ -1,21 +1,30 @@
 //! The shapes of JSON answers. They are converted by hand from what the work returns, so that a
 //! change of the work cannot change a promise to other programs unseen.
 
+mod book;
 mod check;
 mod correction;
 mod diagnosis;
 mod inputs;
+mod learned;
+mod model;
 mod observed;
 mod parts;
 mod plan;
+mod quote;
 mod section;
 mod sources;
+mod tray;
 
+pub(crate) use book::{check_book, finds, history, look};
 pub(crate) use check::{check, questions};
 pub(crate) use inputs::{Inputs, NamedText};
+pub use model::model_bytes;
 pub(crate) use plan::plan;
+pub(crate) use quote::quote;
 pub(crate) use section::section;
 pub(crate) use sources::sources;
+pub(crate) use tray::tray;
 
 /// Version of the JSON shapes; it grows when a key changes its meaning or goes away.
 pub(crate) const SCHEMA_VERSION: u32 = 1;

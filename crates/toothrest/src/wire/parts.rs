@@ -80,6 +80,7 @@ struct PassAnswer {
 pub(super) struct GrindAnswer {
     travel_mm: f64,
     exact_travel_mm: f64,
+    dial_to_stock: f64,
     wheel_at_kiss_mm: f64,
     wheel_at_size_mm: f64,
     kiss_behind_edge_mm: f64,
@@ -102,6 +103,7 @@ impl From<&Grinding> for GrindAnswer {
         Self {
             travel_mm: grinding.travel.mm(),
             exact_travel_mm: grinding.feed.travel().mm(),
+            dial_to_stock: grinding.ratio,
             wheel_at_kiss_mm: grinding.feed.at_kiss.mm(),
             wheel_at_size_mm: grinding.feed.at_size.mm(),
             kiss_behind_edge_mm: grinding.feed.kiss_behind.mm(),

@@ -6,6 +6,7 @@ use shop::plan::{
     Expected, Fastening, Hold, Peripheral, RegrindPlan, SecondaryGrind, Stanced, Stock, Verdict,
 };
 
+use super::learned::{LearnedMm, LivesAnswer, WheelKnownAnswer};
 use super::parts::{CitedDeg, CitedMm, GrindAnswer, Line};
 use super::{Inputs, SCHEMA_VERSION};
 
@@ -38,6 +39,7 @@ struct RouteAnswer {
     diameter_after_mm: Option<f64>,
     flute_after_mm: Option<f64>,
     lives_left: Option<u32>,
+    lives: Option<LivesAnswer>,
     reason: String,
 }
 
@@ -50,6 +52,9 @@ struct StockAnswer {
     clean_diameter_mm: f64,
     allowance: CitedMm,
     ordinary: CitedMm,
+    per_grind: LearnedMm,
+    beyond_wear: LearnedMm,
+    expected_mm: Option<f64>,
     teeth: Vec<ToothAnswer>,
     remarks: Vec<String>,
 }
@@ -76,6 +81,7 @@ struct WantedAnswer {
 #[derive(Serialize)]
 struct PeripheralAnswer {
     wheel: WheelAnswer,
+    wheel_known: WheelKnownAnswer,
     relief_kind: &'static str,
     kissing_tooth: Option<u32>,
     truing_pass: Option<CitedMm>,
@@ -198,6 +204,7 @@ fn verdict(verdict: &Verdict) -> VerdictAnswer {
         diameter_after_mm: view.diameter_after.map(Length::mm),
         flute_after_mm: view.flute_after.map(Length::mm),
         lives_left: view.lives_left,
+        lives: view.lives.as_ref().map(Into::into),
         reason: view.reason.clone(),
     };
     VerdictAnswer {
@@ -225,6 +232,9 @@ fn stock(stock: &Stock) -> StockAnswer {
         clean_diameter_mm: stock.clean_diameter.mm(),
         allowance: (&stock.allowance).into(),
         ordinary: (&stock.ordinary).into(),
+        per_grind: (&stock.per_grind).into(),
+        beyond_wear: (&stock.beyond_wear).into(),
+        expected_mm: stock.expected.map(Length::mm),
         teeth: stock.teeth.iter().map(tooth).collect(),
         remarks: stock.remarks.clone(),
     }
@@ -233,6 +243,7 @@ fn stock(stock: &Stock) -> StockAnswer {
 fn peripheral(peripheral: &Peripheral) -> PeripheralAnswer {
     PeripheralAnswer {
         wheel: wheel(peripheral),
+        wheel_known: (&peripheral.known).into(),
         relief_kind: peripheral.kind.name(),
         kissing_tooth: peripheral.kissing_tooth,
         truing_pass: peripheral.truing.pass.as_ref().map(Into::into),

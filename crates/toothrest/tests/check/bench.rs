@@ -9,6 +9,7 @@ use std::process::{Command, Output};
 use geometry::Length;
 use serde_json::Value;
 use shop::Ctx;
+use shop::learn::Known;
 use shop::plan::{PlanRegrind, RegrindPlan, plan_regrind};
 use tempfile::TempDir;
 use toothrest::files::{read_cutter, read_machine, read_wheels};
@@ -55,6 +56,7 @@ impl Bench {
             wheels: wheels.collect(),
             relief: None,
             to_size: to_size.map(|size| size.parse().unwrap()),
+            known: Known::default(),
         };
         let plan = plan_regrind(&Ctx { tables: Tables::bundled().unwrap() }, request).unwrap();
         let bench = Self { folder: tempfile::tempdir().unwrap(), plan };

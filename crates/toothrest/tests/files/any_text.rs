@@ -28,6 +28,8 @@ fn piece() -> impl Strategy<Value = String> {
         Just("[[wear.tooth]]\n".to_owned()),
         Just("[[axis]]\n".to_owned()),
         Just("[[wheel]]\n".to_owned()),
+        Just("[[grind]]\nafter = \"1 mm\"\n".to_owned()),
+        Just("[[wheel_grind]]\nentry = 1979-05-27\n".to_owned()),
         Just("wear = [1, {tooth = 2}]\n".to_owned()),
         Just("[[a.b]]\n[a]\nb.c = 1\n".to_owned()),
         "[a-z_.]{1,12} = [-0-9a-z_.\"'\\[\\]{}, ]{0,12}\n",

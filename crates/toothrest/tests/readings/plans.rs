@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use shop::Ctx;
+use shop::learn::Known;
 use shop::plan::{PlanRegrind, RegrindPlan, plan_regrind};
 use shop::record::{Cutter, Machine, Wheel};
 use toothrest::files::{load, read_cutter, read_machine, read_wheels};
@@ -42,6 +43,7 @@ fn plan(cutter: &Cutter, machines: &[Machine], wheels: &[Wheel]) -> Option<Regri
             wheels: wheels.to_vec(),
             relief: None,
             to_size: None,
+            known: Known::default(),
         };
         plan_regrind(&ctx, request).ok()
     })

@@ -5,12 +5,9 @@ use std::f64::consts::{PI, TAU};
 use geometry::Angle;
 use kurbo::{BezPath, Point, Vec2};
 
-use super::super::profile::{Polar, Profile};
+use super::super::profile::{Polar, Profile, core_diameter};
 use super::{CENTRE, EndView};
 use crate::scene::{Scene, Weight, arc, thinned};
-
-/// Core of a cutter on whose record none stands, as a share of its diameter.
-const CORE_SHARE: f64 = 0.57;
 
 /// Depth to which the face of a tooth is straight, as a share of the flute's depth.
 const STRAIGHT_SHARE: f64 = 0.5;
@@ -74,8 +71,7 @@ impl EndView<'_> {
     fn flute(&self, heel: Polar) -> Flute {
         let cutter = &self.plan.request.cutter;
         let radius_mm = self.radius().mm();
-        let taken = cutter.diameter() * CORE_SHARE;
-        let core_mm = 0.5 * cutter.core_diameter().unwrap_or(taken).mm();
+        let core_mm = 0.5 * core_diameter(cutter).mm();
         let core_mm = core_mm.min(0.9 * heel.radius_mm).min(0.9 * radius_mm);
         let pitch_rad = self.peripheral.stanced.setup.flutes().pitch_rad();
         let down_mm = STRAIGHT_SHARE * (radius_mm - core_mm);

@@ -15,7 +15,7 @@ const fn spoils(fault: Fault) -> Quality {
 }
 
 /// Whether everything in doubt spoils only what is within its limits with the whole of its band.
-pub(super) fn is_harmless(check: &Check) -> bool {
+pub fn is_harmless(check: &Check) -> bool {
     let is_sure = |fault: Fault| check.findings.iter().any(|finding| finding.fault == fault);
     let all = check.explanations.iter().flat_map(|one| &one.faults);
     let mut open = all.map(|one| one.fault).filter(|fault| !is_sure(*fault));

@@ -12,4 +12,5 @@ mod table;
 mod verdict;
 mod words;
 
+pub use doubt::is_harmless;
 pub use sheet::check_sheet;

@@ -6,6 +6,7 @@ use std::sync::OnceLock;
 
 use geometry::{Angle, Length};
 use shop::Ctx;
+use shop::learn::Known;
 use shop::plan::{PlanRegrind, RegrindPlan, ReliefKind, plan_regrind};
 use shop::record::{
     AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, RestStand, ToothWear, WearDraft,
@@ -94,6 +95,7 @@ fn case(
         wheels: vec![cup(), disc()],
         relief,
         to_size: None,
+        known: Known::default(),
     };
     let plan =
         plan_regrind(&Ctx { tables }, request).unwrap_or_else(|error| panic!("{name}: {error}"));
@@ -154,6 +156,7 @@ pub(crate) fn without_periphery() -> RegrindPlan {
         wheels: vec![cup()],
         relief: None,
         to_size: None,
+        known: Known::default(),
     };
     plan_regrind(&Ctx { tables }, request).unwrap()
 }

@@ -3,7 +3,7 @@
 use geometry::Length;
 
 use crate::book::id::Id;
-use crate::plan::Quantity;
+use crate::plan::{Quantity, RegrindPlan};
 use crate::record::{AsGround, Cutter, ReadingsDraft, Wear};
 
 /// The cutter is entered in the book: its identity and its geometry, without its wear.
@@ -57,12 +57,35 @@ pub struct Planned {
     pub wheel: Option<Id>,
     /// The machine.
     pub machine: Option<Id>,
-    /// Radial stock.
+    /// What comes off the radius from the first touch to size, as the plan foretells it.
     pub stock: Option<Length>,
     /// The diameter that is expected afterwards.
     pub diameter_after: Option<Length>,
     /// How far the cross feed travels, as its dial counts.
     pub travel: Option<Length>,
+    /// What should come off the radius for each length that the dial counts, were the dial told at
+    /// its word: what a wheel's dial-to-stock ratio is learned against.
+    pub radius_per_travel: Option<f64>,
+}
+
+impl Planned {
+    /// What the book keeps of a plan's figures. The program, the inputs and the ids of wheel and
+    /// machine are for whoever keeps it to add.
+    pub fn of(plan: &RegrindPlan) -> Self {
+        let scale = plan.request.machine.cross_feed();
+        let route = plan.verdict.route.name().to_owned();
+        let Some(peripheral) = &plan.peripheral else { return Self { route, ..Self::default() } };
+        let feed = &peripheral.grinding.feed;
+        let one = Length::from_mm(1.0);
+        Self {
+            route,
+            stock: Some(feed.travel() * feed.radius_per_feed),
+            diameter_after: Some(peripheral.expected.diameter),
+            travel: Some(scale.reading(peripheral.grinding.travel)),
+            radius_per_travel: Some(feed.radius_per_feed * (scale.travel(one) / one)),
+            ..Self::default()
+        }
+    }
 }
 
 /// What a dial really stood at.
@@ -72,6 +95,19 @@ pub struct DialStood {
     pub axis: String,
     /// The reading.
     pub reading: Quantity,
+}
+
+/// A step of its plan is done, and where the dial really stood then.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StepDone {
+    /// The number of the entry of the plan.
+    pub plan: u64,
+    /// Which step, in the words of the plan.
+    pub step: String,
+    /// What its dial really stood at, where it has one and somebody read it.
+    pub stood: Option<DialStood>,
+    /// What the hand wants to say of it.
+    pub words: Option<String>,
 }
 
 /// It was ground.

@@ -8,7 +8,7 @@ mod wheel;
 
 pub use cutter::{
     Checked, Corrected, CutterEntered, DialStood, Found, Ground, HandedBack, Input, Planned, Read,
-    Received, WearSeen,
+    Received, StepDone, WearSeen,
 };
 pub use house::{
     Amended, Foreign, Noted, PersonEntered, PinSet, Retired, TrayOpened, TrayOrdered, Written,
@@ -30,6 +30,8 @@ named! {
         WearSeen = "wear seen",
         /// A plan was made for it.
         Planned = "planned",
+        /// A step of its plan is done.
+        StepDone = "step done",
         /// It was ground.
         Ground = "ground",
         /// It was read.
@@ -82,6 +84,8 @@ pub enum Event {
     WearSeen(WearSeen),
     /// A plan was made for it.
     Planned(Planned),
+    /// A step of its plan is done.
+    StepDone(StepDone),
     /// It was ground.
     Ground(Ground),
     /// It was read.
@@ -132,6 +136,7 @@ impl Event {
             Self::Received(_) => EventKind::Received,
             Self::WearSeen(_) => EventKind::WearSeen,
             Self::Planned(_) => EventKind::Planned,
+            Self::StepDone(_) => EventKind::StepDone,
             Self::Ground(_) => EventKind::Ground,
             Self::Read(_) => EventKind::Read,
             Self::Checked(_) => EventKind::Checked,
@@ -172,6 +177,7 @@ impl EventKind {
             | Self::Received
             | Self::WearSeen
             | Self::Planned
+            | Self::StepDone
             | Self::Ground
             | Self::Read
             | Self::Checked

@@ -2,7 +2,7 @@
 
 use super::{
     Amended, Checked, Corrected, Event, Ground, HandedBack, PersonEntered, Planned, Received,
-    TrayOrdered, WheelSize, Written,
+    StepDone, TrayOrdered, WheelSize, Written,
 };
 use crate::book::stamp::Initials;
 use crate::book::text::{
@@ -30,6 +30,7 @@ impl Event {
             Self::WheelEntered(entered) => marks(&entered.marks),
             Self::Received(received) => received.check(),
             Self::Planned(planned) => planned.check(),
+            Self::StepDone(done) => done.check(),
             Self::Ground(ground) => ground.check(),
             Self::Checked(checked) => checked.check(),
             Self::Corrected(corrected) => corrected.check(),
@@ -83,7 +84,22 @@ impl Planned {
         }
         length("stock", self.stock)?;
         length("diameter_after", self.diameter_after)?;
-        length("travel", self.travel)
+        length("travel", self.travel)?;
+        let rate = self.radius_per_travel.unwrap_or(1.0);
+        require(rate.is_finite() && rate > 0.0, "radius_per_travel", || {
+            "write a number above zero".to_owned()
+        })
+    }
+}
+
+impl StepDone {
+    fn check(&self) -> Sound {
+        name("step", &self.step)?;
+        if let Some(stood) = &self.stood {
+            name("stood.axis", &stood.axis)?;
+            quantity("stood.reading", Some(stood.reading))?;
+        }
+        maybe_line("words", self.words.as_deref())
     }
 }
 

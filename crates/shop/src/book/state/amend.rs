@@ -1,5 +1,6 @@
 //! Which entries count once the later ones have spoken.
 
+use super::fold::Latest;
 use crate::book::entry::Entry;
 use crate::book::event::{Amended, Event, EventKind};
 
@@ -29,6 +30,16 @@ impl<'a> Counted<'a> {
     const fn plain(entry: &'a Entry) -> Self {
         Self { number: entry.number, event: Some(&entry.event) }
     }
+}
+
+/// The entries that count, in order, each with what counts in it: what was amended as amended, what
+/// was struck out or does not fit not at all.
+pub(crate) fn counting(entries: &[Entry]) -> Vec<(&Entry, &Event)> {
+    let remarks = Latest::of(entries).map(|latest| latest.remarks).unwrap_or_default();
+    let fits = |number: u64| remarks.iter().all(|remark| remark.entry != number);
+    let (counted, _) = counted(entries);
+    let here = entries.iter().zip(counted).filter(|(entry, _)| fits(entry.number));
+    here.filter_map(|(entry, counted)| Some((entry, counted.event?))).collect()
 }
 
 /// Where the amended entry stands.

@@ -1,7 +1,7 @@
 //! Where a cutter stands.
 
 use super::Stage;
-use crate::book::event::{CutterEntered, Event, EventKind, HandedBack, Received};
+use crate::book::event::{CutterEntered, Event, EventKind, HandedBack, Received, StepDone};
 use crate::book::id::Id;
 use crate::record::{Cutter, CutterDraft, RecordErrors};
 
@@ -20,6 +20,8 @@ pub struct CutterState {
     pub received: Option<u64>,
     /// The number of the entry of its plan, since it came in.
     pub planned: Option<u64>,
+    /// The steps of that plan that are done, each with the number of its entry.
+    pub steps: Vec<(u64, StepDone)>,
     /// The number of the last entry of grinding, since it came in.
     pub ground: Option<u64>,
     /// The number of the last entry of readings, since it came in.
@@ -39,6 +41,7 @@ impl CutterState {
             tray: None,
             received: None,
             planned: None,
+            steps: Vec::new(),
             ground: None,
             read: None,
             checked: None,
@@ -54,7 +57,13 @@ impl CutterState {
                 let worn = self.cutter.clone().with_wear(seen.wear.clone());
                 self.cutter = worn.map_err(told)?;
             }
-            Event::Planned(_) => (self.planned, self.stage) = (Some(number), Stage::Planned),
+            Event::Planned(_) => {
+                self.steps.clear();
+                (self.planned, self.stage) = (Some(number), Stage::Planned);
+            }
+            Event::StepDone(done) if Some(done.plan) == self.planned => {
+                self.steps.push((number, done.clone()));
+            }
             Event::Ground(_) => (self.ground, self.stage) = (Some(number), Stage::Ground),
             Event::Read(read) => {
                 read.readings.clone().build(&self.cutter).map_err(told)?;
@@ -69,6 +78,7 @@ impl CutterState {
 
     fn receive(&mut self, number: u64, received: &Received) {
         (self.planned, self.ground, self.read, self.checked) = (None, None, None, None);
+        self.steps.clear();
         self.received = Some(number);
         self.tray.clone_from(&received.tray);
         self.stage = Stage::Waiting;
@@ -94,6 +104,7 @@ fn told(errors: RecordErrors) -> String {
 /// The kinds of entry that an event names by number, each with the number.
 pub(super) fn named_entries(event: &Event) -> Option<(u64, EventKind)> {
     match event {
+        Event::StepDone(done) => Some((done.plan, EventKind::Planned)),
         Event::Ground(ground) => ground.plan.map(|number| (number, EventKind::Planned)),
         Event::Read(read) => read.plan.map(|number| (number, EventKind::Planned)),
         Event::Checked(checked) => checked.read.map(|number| (number, EventKind::Read)),

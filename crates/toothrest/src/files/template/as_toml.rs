@@ -3,6 +3,7 @@
 use shop::record::{Named, TeethRun, WearSign};
 
 use super::parts::{Part, PartKind, Sheet};
+use crate::files::write::quoted;
 
 /// Stands where nothing has been read yet.
 const OPEN: &str = "\"-\"";
@@ -85,11 +86,6 @@ fn choices<T: Named>() -> String {
     names.join(", ")
 }
 
-/// Text as TOML writes it.
-fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
-}
-
 /// Words behind `#`, on as many lines as they need.
 pub(super) fn remark(words: &str) -> String {
     let mut lines: Vec<String> = Vec::new();
@@ -114,10 +110,5 @@ mod tests {
         assert_eq!(remark("a b"), "# a b\n");
         let lines = remark(&"knife ".repeat(40));
         assert!(lines.lines().all(|line| line.len() <= 100) && lines.lines().count() == 3);
-    }
-
-    #[test]
-    fn quotation_marks_in_a_number_are_kept() {
-        assert_eq!(quoted(r#"K "1" \ 2"#), r#""K \"1\" \\ 2""#);
     }
 }

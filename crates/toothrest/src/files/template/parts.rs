@@ -6,31 +6,31 @@ use shop::plan::{Expected, Peripheral, RegrindPlan, SecondaryGrind};
 use shop::record::{Cutter, EndForm, Holding, LandStage, Over};
 
 /// A plan's readings, still open.
-pub(super) struct Sheet<'p> {
-    pub(super) cutter: &'p Cutter,
+pub(crate) struct Sheet<'p> {
+    pub(crate) cutter: &'p Cutter,
     /// The order of the last round of the plan.
-    pub(super) order: &'p [u32],
+    pub(crate) order: &'p [u32],
     /// A width that anvils often have, as written.
-    pub(super) anvil_width: &'static str,
-    pub(super) parts: Vec<Part>,
+    pub(crate) anvil_width: &'static str,
+    pub(crate) parts: Vec<Part>,
 }
 
 /// Readings of one kind, with one instrument.
-pub(super) struct Part {
+pub(crate) struct Part {
     /// How they are taken, and what to expect.
-    pub(super) remarks: Vec<String>,
-    pub(super) kind: PartKind,
+    pub(crate) remarks: Vec<String>,
+    pub(crate) kind: PartKind,
     /// The smallest step of the instrument that is usual for them, as written.
-    pub(super) resolution: &'static str,
+    pub(crate) resolution: &'static str,
     /// Where, as written: places from the end, or distances behind the edge.
-    pub(super) places: Vec<String>,
+    pub(crate) places: Vec<String>,
     /// The teeth to read at each place.
-    pub(super) teeth: u32,
+    pub(crate) teeth: u32,
 }
 
 /// The kinds of part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum PartKind {
+pub(crate) enum PartKind {
     Land(LandStage),
     Diameter(Over),
     Indicator(Holding),
@@ -40,7 +40,7 @@ pub(super) enum PartKind {
 
 impl<'p> Sheet<'p> {
     /// The readings of a plan that grinds the periphery.
-    pub(super) fn of(plan: &'p RegrindPlan) -> Option<Self> {
+    pub(crate) fn of(plan: &'p RegrindPlan) -> Option<Self> {
         let peripheral = plan.peripheral.as_ref()?;
         let cutter = &plan.request.cutter;
         let system = system_of(cutter.diameter());

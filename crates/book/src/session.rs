@@ -1,0 +1,125 @@
+//! Who is signed in, kept beside the histories and forgotten in time.
+
+use shop::ShopError;
+use shop::book::{
+    AttemptsOf, FailedAttempt, Id, Initials, Moment, Session, Sessions, Subject, SubjectKind,
+    TokenHash, initials_key,
+};
+
+use crate::book::Book;
+use crate::engine::{Fault, Row, Value};
+use crate::{sql, write};
+
+/// What the book is doing, for its messages.
+const SIGN_IN: &str = "keep sessions";
+
+impl Book {
+    /// Runs one statement by itself and says how many rows it changed.
+    async fn change(&self, text: &str, values: Vec<Value>) -> Result<u64, ShopError> {
+        let changed = async {
+            let mut work = self.engine.begin().await?;
+            let changed = work.run(text, values).await?;
+            work.commit().await.map(|()| changed)
+        };
+        changed.await.map_err(|fault: Fault| fault.told(SIGN_IN))
+    }
+
+    async fn opened(&self, session: &Session) -> Result<(), Fault> {
+        let person = Subject::new(SubjectKind::Person, session.person.clone());
+        let mut work = self.engine.begin().await?;
+        if work.rows(sql::IS_THERE, write::named(&person)).await?.is_empty() {
+            return Err(Fault::Shop(ShopError::not_in_book(&person)));
+        }
+        match work.run(sql::OPEN_SESSION, columns(session)).await {
+            Err(fault) if fault.is_taken() => Err(Fault::Shop(ShopError::token_taken())),
+            Err(fault) => Err(fault),
+            Ok(_) => work.commit().await,
+        }
+    }
+}
+
+fn columns(session: &Session) -> Vec<Value> {
+    vec![
+        session.token.as_str().into(),
+        session.person.as_str().into(),
+        session.made_at.micros().into(),
+        session.last_seen.micros().into(),
+        session.expires_at.micros().into(),
+    ]
+}
+
+fn session(row: &Row) -> Result<Session, Fault> {
+    Ok(Session {
+        token: TokenHash::from_text(&row.text(0)?)?,
+        person: Id::from_text(&row.text(1)?)?,
+        made_at: Moment::from_micros(row.whole(2)?)?,
+        last_seen: Moment::from_micros(row.whole(3)?)?,
+        expires_at: Moment::from_micros(row.whole(4)?)?,
+    })
+}
+
+impl Sessions for Book {
+    async fn open_session(&self, session: Session) -> Result<(), ShopError> {
+        session.check()?;
+        self.opened(&session).await.map_err(|fault| fault.told(SIGN_IN))
+    }
+
+    async fn find_session(
+        &self,
+        token: &TokenHash,
+        at: Moment,
+    ) -> Result<Option<Session>, ShopError> {
+        let values = vec![token.as_str().into(), at.micros().into()];
+        let found = self.engine.rows(sql::FIND_SESSION, values).await;
+        let found = found.and_then(|rows| rows.first().map(session).transpose());
+        found.map_err(|fault| fault.told(SIGN_IN))
+    }
+
+    async fn see_session(
+        &self,
+        token: &TokenHash,
+        at: Moment,
+        expires_at: Moment,
+    ) -> Result<bool, ShopError> {
+        let values = vec![token.as_str().into(), at.micros().into(), expires_at.micros().into()];
+        Ok(self.change(sql::SEE_SESSION, values).await? > 0)
+    }
+
+    async fn close_session(&self, token: &TokenHash) -> Result<bool, ShopError> {
+        Ok(self.change(sql::CLOSE_SESSION, vec![token.as_str().into()]).await? > 0)
+    }
+
+    async fn close_sessions_of(&self, person: &Id) -> Result<u64, ShopError> {
+        self.change(sql::CLOSE_SESSIONS_OF, vec![person.as_str().into()]).await
+    }
+
+    async fn note_failure(&self, attempt: &FailedAttempt) -> Result<(), ShopError> {
+        attempt.check()?;
+        let values = vec![
+            initials_key(&attempt.initials).into(),
+            attempt.peer.as_str().into(),
+            attempt.at.micros().into(),
+        ];
+        self.change(sql::NOTE_ATTEMPT, values).await.map(|_| ())
+    }
+
+    async fn failures_since(&self, of: AttemptsOf<'_>, since: Moment) -> Result<u64, ShopError> {
+        let (text, whose) = match of {
+            AttemptsOf::Initials(initials) => (sql::ATTEMPTS_BY_INITIALS, initials_key(initials)),
+            AttemptsOf::Peer(peer) => (sql::ATTEMPTS_BY_PEER, peer.replace('\0', " ")),
+        };
+        let found = self.engine.rows(text, vec![whose.into(), since.micros().into()]).await;
+        let count = found.and_then(|rows| Ok(rows.first().map(|row| row.number(0)).transpose()?));
+        Ok(count.map_err(|fault| fault.told(SIGN_IN))?.unwrap_or_default())
+    }
+
+    async fn forgive(&self, initials: &Initials) -> Result<(), ShopError> {
+        self.change(sql::FORGIVE_ATTEMPTS, vec![initials_key(initials).into()]).await.map(|_| ())
+    }
+
+    async fn forget_old(&self, now: Moment, attempts_before: Moment) -> Result<u64, ShopError> {
+        let sessions = self.change(sql::DROP_SESSIONS, vec![now.micros().into()]).await?;
+        let before = vec![attempts_before.micros().into()];
+        Ok(sessions + self.change(sql::DROP_ATTEMPTS, before).await?)
+    }
+}

@@ -1,0 +1,169 @@
+//! A wheel's grinds, out of its own history and those of the cutters it ground.
+
+use geometry::Length;
+
+use super::OfBook;
+use crate::book::event::{Dressed, Event, Ground, Planned};
+use crate::book::{Entry, Id, Moment, counting};
+use crate::learn::wheel_grinds::{WheelGrind, WheelHistory};
+use crate::record::{Wheel, WheelForm};
+
+/// A wheel's own grinds, from its entries and those of the cutters that it ground, each history in
+/// the order of its numbers.
+///
+/// What came off for what was fed is taken from each cutter's first grind on a plan of which the
+/// book keeps the figures. What the face lost is taken between two measured diameters of the wheel,
+/// over the cutters ground between them, dressing left out. A grind or a span that says nothing is
+/// left out and told.
+pub fn wheel_history(wheel: &[Entry], cutters: &[Vec<Entry>]) -> OfBook<WheelHistory> {
+    let mut found = OfBook::default();
+    let Some(id) = wheel.first().map(|entry| &entry.subject.id) else { return found };
+    let mut ground_at = Vec::new();
+    for cutter in cutters {
+        ground_at.extend(fed_by(cutter, id, &mut found));
+    }
+    lost_by(wheel, &ground_at, &mut found);
+    found
+}
+
+fn put(found: &mut OfBook<WheelHistory>, grind: WheelGrind) {
+    let entry = grind.entry.clone();
+    let taken = found.history.push(grind);
+    found.note(&entry, taken);
+}
+
+/// Puts what one cutter says of the feed, and returns when this wheel ground it for each plan.
+fn fed_by(cutter: &[Entry], wheel: &Id, found: &mut OfBook<WheelHistory>) -> Vec<Moment> {
+    let counting = counting(cutter);
+    let name = counting.iter().find_map(|(_, event)| match event {
+        Event::CutterEntered(entered) => Some(entered.cutter.number()),
+        _ => None,
+    });
+    let (mut moments, mut begun) = (Vec::new(), Vec::new());
+    for (entry, event) in &counting {
+        let Event::Ground(ground) = event else { continue };
+        let is_first = ground.plan.is_none_or(|plan| !begun.contains(&plan));
+        begun.extend(ground.plan);
+        if ground.wheel.as_ref() != Some(wheel) || !is_first {
+            continue;
+        }
+        moments.push(entry.stamp.at);
+        let entry = format!("{}, entry {}", name.unwrap_or("a cutter"), entry.number);
+        let planned = counting.iter().find_map(|(earlier, event)| match event {
+            Event::Planned(planned) if Some(earlier.number) == ground.plan => Some(planned),
+            _ => None,
+        });
+        match came_off(ground, planned) {
+            Ok((fed, came_off)) => put(
+                found,
+                WheelGrind {
+                    entry,
+                    fed: Some(fed),
+                    came_off: Some(came_off),
+                    face_lost: None,
+                    cutters: 1,
+                },
+            ),
+            Err(why) => found.leave_out(&entry, why),
+        }
+    }
+    moments
+}
+
+/// What should have come off the radius by the dial, and what did.
+///
+/// **Source** \[own-derivation\] the plan foretells the stock from the first touch and the size
+/// that is then left; what came off is that stock and half of what the cutter came out smaller.
+/// **Departs** nowhere. **Error** that of the two sizes, and of the feel for the first touch.
+/// **Domain** the first grind on a plan, its travel counted from the first touch.
+fn came_off(ground: &Ground, planned: Option<&Planned>) -> Result<(Length, Length), &'static str> {
+    let planned = planned.ok_or("no plan stands before it")?;
+    if planned.wheel != ground.wheel {
+        return Err("it was planned with another wheel");
+    }
+    let rate =
+        planned.radius_per_travel.ok_or("its plan says not what the dial should take off")?;
+    let (stock, size) = planned.stock.zip(planned.diameter_after).ok_or("its plan has no size")?;
+    let travel = ground.travel.ok_or("its travel was not written down")?;
+    let after = ground.diameter_after.ok_or("the size after it was not written down")?;
+    Ok((travel * rate, stock + (size - after) / 2.0))
+}
+
+/// A span between two measured diameters of a wheel.
+struct Span {
+    from: Moment,
+    diameter: Length,
+    /// What dressing took off since; none where that was not written down.
+    dressed: Option<Length>,
+}
+
+/// Puts what the face lost between measurements.
+fn lost_by(wheel: &[Entry], ground_at: &[Moment], found: &mut OfBook<WheelHistory>) {
+    let mut per_radius = None;
+    let mut span: Option<Span> = None;
+    for (entry, event) in counting(wheel) {
+        let measured = match event {
+            Event::WheelEntered(entered) => {
+                per_radius = face_per_radius(&entered.wheel);
+                Some(entered.wheel.diameter())
+            }
+            Event::Dressed(dressed) => {
+                dress(&mut span, dressed);
+                dressed.size.diameter
+            }
+            Event::Measured(measured) => measured.size.diameter,
+            _ => None,
+        };
+        let Some(diameter) = measured else { continue };
+        let at = entry.stamp.at;
+        let next = Span { from: at, diameter, dressed: Some(Length::ZERO) };
+        let Some(last) = span.replace(next) else { continue };
+        let within = |moment: &&Moment| last.from < **moment && **moment <= at;
+        let cutters = ground_at.iter().filter(within).count() as u32;
+        if cutters > 0 {
+            let name = format!("the wheel's entry {}", entry.number);
+            match lost(&last, diameter, per_radius) {
+                Ok(face_lost) => put(
+                    found,
+                    WheelGrind {
+                        entry: name,
+                        fed: None,
+                        came_off: None,
+                        face_lost: Some(face_lost),
+                        cutters,
+                    },
+                ),
+                Err(why) => found.leave_out(&name, why),
+            }
+        }
+    }
+}
+
+fn dress(span: &mut Option<Span>, dressed: &Dressed) {
+    if let Some(span) = span {
+        span.dressed = span.dressed.zip(dressed.taken).map(|(before, taken)| before + taken);
+    }
+}
+
+fn lost(last: &Span, diameter: Length, per_radius: Option<f64>) -> Result<Length, &'static str> {
+    let per_radius = per_radius.ok_or("the diameter of such a wheel does not tell its wear")?;
+    let dressed = last.dressed.ok_or("what dressing took off was not written down")?;
+    Ok((last.diameter - diameter) / 2.0 * per_radius - dressed)
+}
+
+/// How much of its face a wheel has lost for each length that its radius has shrunk.
+///
+/// **Source** \[own-derivation\] a straight wheel's face is its periphery; a leaning wall loses
+/// height by the shrinking of its rim over the tangent of its angle from the axis. **Departs** in
+/// taking the wall as a cone. **Error** that of the wall's angle. **Domain** wheels whose diameter
+/// shrinks as they wear, which a straight cup's does not.
+fn face_per_radius(wheel: &Wheel) -> Option<f64> {
+    match wheel.shape().form() {
+        WheelForm::Straight => Some(1.0),
+        WheelForm::StraightCup => None,
+        WheelForm::FlaringCup | WheelForm::Dish => {
+            let tangent = wheel.wall_angle()?.tan();
+            (tangent > 0.0).then(|| tangent.recip())
+        }
+    }
+}

@@ -1,0 +1,71 @@
+//! The set-up of a cutter as practice gives it, without the section: good enough to put cutters
+//! with like set-ups side by side.
+
+use geometry::Angle;
+use geometry::wheel::{FaceToward, WheelKind};
+
+use super::refusal::{check_dust, check_holding, check_rest};
+use super::regrind::{Judged, judge_cutter};
+use super::rest::finger_for;
+use super::stance::{inset_by_practice, leading_cuts, lean_by_practice};
+use super::truing::face_width;
+use super::wheel::ranked;
+use crate::bridge;
+use crate::context::Ctx;
+use crate::error::ShopError;
+use crate::learn::CutterHistory;
+use crate::record::{Cutter, Machine, Wheel};
+
+/// A set-up by practice.
+pub(crate) struct RoughSetup {
+    /// The wheel's number.
+    pub(crate) wheel: String,
+    /// The head's angle, on the side on which it must lean.
+    pub(crate) head_angle: Angle,
+    /// The finger's name; none where no finger is on record for it.
+    pub(crate) finger: Option<String>,
+    /// The relief that is wanted, which the real setting follows.
+    pub(crate) relief: Angle,
+}
+
+/// The set-up of a cutter by practice, or the verdict in words where it is another route than to
+/// grind the periphery; `planned` is the number of the wheel of its kept plan.
+///
+/// # Errors
+/// `Refused` where a rule forbids the work on this machine and with these wheels; `Invalid` where
+/// the records do not fit.
+pub(crate) fn rough_setup(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    machine: &Machine,
+    wheels: &[Wheel],
+    planned: Option<&str>,
+) -> Result<Result<RoughSetup, String>, ShopError> {
+    let Judged { wanted, verdict, .. } = judge_cutter(ctx, cutter, &CutterHistory::default())?;
+    if !verdict.route.grinds_periphery() {
+        return Ok(Err(verdict.in_words()));
+    }
+    check_holding(cutter, machine)?;
+    check_rest(cutter, machine)?;
+    check_dust(cutter, machine)?;
+    let wheel = ranked(ctx, cutter, machine, wheels, None).suited(planned)?;
+    let (kind, face_toward) = (bridge::kind(&wheel), leading_cuts(cutter));
+    let face = face_width(ctx, &wheel, None).value;
+    let inset = inset_by_practice(ctx, machine, face);
+    let finger = finger_for(cutter, machine, face_toward, inset);
+    Ok(Ok(RoughSetup {
+        wheel: wheel.number().to_owned(),
+        head_angle: head_angle(kind, face_toward, lean_by_practice(ctx, kind, cutter, machine)),
+        finger: finger.map(|finger| finger.name.clone()),
+        relief: wanted.primary.value,
+    }))
+}
+
+/// The head's angle with the travel, beyond square or parallel where the other corner leads.
+fn head_angle(kind: WheelKind, face_toward: FaceToward, lean: Angle) -> Angle {
+    let lean = if face_toward == FaceToward::Tip { lean } else { -lean };
+    match kind {
+        WheelKind::Cup => Angle::from_degrees(90.0) - lean,
+        WheelKind::Disc => lean,
+    }
+}

@@ -1,0 +1,170 @@
+//! The plan as a row of steps, one for each thing that a hand does before the next.
+
+use trade::Step;
+
+use super::dial::{DialMark, Quantity};
+use super::pass::{GrindPass, Grinding, PassKind};
+use super::regrind::{Peripheral, RegrindPlan};
+use super::rotation::{Hold, TurnDirection};
+use super::setting::{SetupItem, SetupLine};
+
+/// One thing to do at the bench.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BenchStep {
+    /// Its name in this plan, which stays the same when the plan is made again.
+    pub key: String,
+    /// What it is, in a few words.
+    pub title: String,
+    /// What to do.
+    pub how: String,
+    /// Why, where there is more to say.
+    pub why: String,
+    /// The step of the job whose cautions belong to it.
+    pub of: Step,
+    /// The mark to set on a dial, where it sets one.
+    pub dial: Option<DialMark>,
+    /// The true amount, where there is one.
+    pub value: Option<Quantity>,
+    /// How closely.
+    pub tolerance: Option<Quantity>,
+}
+
+impl BenchStep {
+    fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
+        let (key, title) = (key.to_owned(), title.to_owned());
+        Self { key, title, how, why, of, dial: None, value: None, tolerance: None }
+    }
+}
+
+/// The steps of a plan, in order; none where it grinds no periphery.
+pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
+    let Some(peripheral) = &plan.peripheral else { return Vec::new() };
+    let mut steps = vec![mount(peripheral), true_up(peripheral)];
+    steps.extend(set_up("primary", &peripheral.setup, &[]));
+    steps.push(kiss("primary", peripheral, &peripheral.grinding));
+    steps.extend(passes("primary", &peripheral.grinding));
+    if let Some(grinding) = &peripheral.secondary.grinding {
+        steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
+        steps.push(kiss("secondary", peripheral, grinding));
+        steps.extend(passes("secondary", grinding));
+    }
+    steps
+}
+
+fn mount(peripheral: &Peripheral) -> BenchStep {
+    let (wheel, speed) = (&peripheral.wheel.wheel, &peripheral.wheel.speed);
+    let how = format!(
+        "Mount {}; spindle {} rpm, {}. It is marked {} rpm: never faster. Turn it {}",
+        wheel.number(),
+        speed.rpm,
+        speed.belt,
+        wheel.marked_rpm(),
+        direction(&peripheral.direction)
+    );
+    let why = peripheral.wheel.why.value.clone();
+    BenchStep::plain("wheel", "wheel on the spindle", Step::Wheel, how, why)
+}
+
+/// Which way it turns, and what that does to the tooth.
+fn direction(direction: &TurnDirection) -> String {
+    let seen = match direction.seen_from_nut {
+        Some(rotation) => format!("{rotation}, seen from its nut"),
+        None => "as the hold asks".to_owned(),
+    };
+    match direction.hold {
+        Hold::Down => format!("{seen}: its surface runs down past the tooth and holds it"),
+        Hold::Lifts => {
+            format!("{seen}: its surface LIFTS the tooth off its rest; hold it down, feed lightly")
+        }
+    }
+}
+
+fn true_up(peripheral: &Peripheral) -> BenchStep {
+    let steps: Vec<&str> = peripheral.truing.steps.iter().map(|step| step.value.as_str()).collect();
+    let tolerance = Some(Quantity::Length(peripheral.truing.face_width.value));
+    let why = "the corner that cuts first must be sharp, and the face no wider than it need be";
+    let how = steps.join("; ");
+    let step = BenchStep::plain("truing", "true and dress", Step::True, how, why.to_owned());
+    BenchStep { value: tolerance, ..step }
+}
+
+/// The lines of a set-up that differ from those already set.
+fn set_up(part: &str, lines: &[SetupLine], already: &[SetupLine]) -> Vec<BenchStep> {
+    let stands = |line: &&SetupLine| !already.iter().any(|other| is_same(line, other));
+    lines.iter().filter(stands).map(|line| of_line(part, line)).collect()
+}
+
+fn is_same(line: &SetupLine, other: &SetupLine) -> bool {
+    line.item == other.item
+        && line.value == other.value
+        && line.dial == other.dial
+        && line.how == other.how
+}
+
+fn of_line(part: &str, line: &SetupLine) -> BenchStep {
+    let key = format!("{part}: {}", line.item.name());
+    let title = match line.item {
+        SetupItem::Relief => format!("relief, {part}"),
+        item => item.name().to_owned(),
+    };
+    BenchStep {
+        dial: line.dial.clone(),
+        value: line.value,
+        tolerance: line.tolerance,
+        ..BenchStep::plain(&key, &title, Step::SetUp, line.how.clone(), line.why.clone())
+    }
+}
+
+/// The first touch, at which the feed's dial is set to zero.
+fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> BenchStep {
+    let key = format!("{part}: kiss");
+    let tooth = peripheral.kissing_tooth;
+    let (how, why) = if part == "primary" {
+        let tooth =
+            tooth.map_or_else(|| "the highest tooth".to_owned(), |tooth| format!("tooth {tooth}"));
+        let how = format!("Bring the wheel in until it just sparks on {tooth}; set the dial to 0");
+        (how, "every pass is counted from there".to_owned())
+    } else {
+        let how = "Bring the wheel in until it just touches the back of the land; dial to 0";
+        (how.to_owned(), "the secondary is fed from its own first touch".to_owned())
+    };
+    let step = BenchStep::plain(&key, "first touch", Step::Grind, how, why);
+    let dial = grinding.passes.first().map(|pass| zero(&pass.dial));
+    BenchStep { dial, ..step }
+}
+
+fn zero(dial: &DialMark) -> DialMark {
+    let reading = match dial.reading {
+        Quantity::Length(length) => Quantity::Length(length * 0.0),
+        Quantity::Angle(angle) => Quantity::Angle(angle * 0.0),
+    };
+    DialMark { reading, ..dial.clone() }
+}
+
+fn passes(part: &str, grinding: &Grinding) -> Vec<BenchStep> {
+    let of = |(at, pass)| of_pass(part, at + 1, pass, grinding);
+    grinding.passes.iter().enumerate().map(of).collect()
+}
+
+fn of_pass(part: &str, number: usize, pass: &GrindPass, grinding: &Grinding) -> BenchStep {
+    let key = format!("{part}: pass {number}");
+    let count = grinding.passes.len();
+    let title = format!("{part}, pass {number} of {count}: {}", pass.kind.name());
+    let (how, dial) = match pass.kind {
+        PassKind::SparkOut => {
+            let teeth = numbers(&grinding.second_round);
+            (format!("No feed: a last round over teeth {teeth}, until the sparks die away"), None)
+        }
+        PassKind::Stock | PassKind::Finish => {
+            let teeth = numbers(&grinding.first_round);
+            (format!("Feed to the mark, then a round over teeth {teeth}"), Some(pass.dial.clone()))
+        }
+    };
+    let why = "hold the tooth on its rest through the whole stroke, and clear before indexing";
+    let step = BenchStep::plain(&key, &title, Step::Grind, how, why.to_owned());
+    BenchStep { dial, ..step }
+}
+
+fn numbers(teeth: &[u32]) -> String {
+    teeth.iter().map(u32::to_string).collect::<Vec<_>>().join(" ")
+}

@@ -1,0 +1,156 @@
+//! What can be written behind `toothrest book`.
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand, ValueEnum};
+use shop::book::SubjectKind;
+use shop::record::Named;
+
+use crate::cli::args::UnitSystem;
+use crate::cli::place::{BookArguments, WriterArguments};
+
+#[derive(Debug, Args)]
+pub(in crate::cli) struct BookCommand {
+    #[command(flatten)]
+    pub(super) book: BookArguments,
+    #[command(subcommand)]
+    pub(super) action: Action,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Action {
+    /// Show where the book lies, what it holds, and what to know about the place
+    Look(JsonArguments),
+    /// Look through the whole book for faults
+    Check(JsonArguments),
+    /// Copy the book while it is in use, into a new file or folder
+    Backup(ToArguments),
+    /// Bring a backup back to where no book is
+    Restore(FromArguments),
+    /// Write everything into a new folder, as files that a person can read
+    Export(FolderArguments),
+    /// Take in a folder that "book export" wrote
+    Import(FolderArguments),
+    /// Show the history of a cutter, a wheel or anything else that has one
+    History(HistoryArguments),
+    /// Find what has words that begin so, in its number, its marks or its kind
+    Find(FindArguments),
+    /// Set the PIN with which a person signs in, and enter them where they are new
+    Pin(PinArguments),
+    /// Put a file into the book: a machine, tables, prices, wheels, or a cutter that came in
+    Keep(KeepArguments),
+}
+
+#[derive(Debug, Args)]
+pub(super) struct JsonArguments {
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ToArguments {
+    /// Where the copy goes; nothing may be there yet
+    #[arg(value_name = "TO")]
+    pub(super) to: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FromArguments {
+    /// The backup: a file, or a folder that "book export" wrote
+    #[arg(value_name = "FROM")]
+    pub(super) from: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FolderArguments {
+    /// The folder
+    #[arg(value_name = "FOLDER")]
+    pub(super) folder: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct HistoryArguments {
+    /// The number or name that people use
+    #[arg(value_name = "NUMBER")]
+    pub(super) number: String,
+    /// What it is, where the number alone does not say
+    #[arg(long, value_name = "KIND", value_parser = kind)]
+    pub(super) kind: Option<SubjectKind>,
+    /// The system that lengths are shown in; left out, the one a cutter was made in
+    #[arg(long, value_enum)]
+    pub(super) units: Option<UnitSystem>,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FindArguments {
+    /// Words, each of which must begin one of its own
+    #[arg(value_name = "WORDS", required = true)]
+    pub(super) words: Vec<String>,
+    /// Only things of this kind
+    #[arg(long, value_name = "KIND", value_parser = kind)]
+    pub(super) kind: Option<SubjectKind>,
+    /// Show what is done with too
+    #[arg(long)]
+    pub(super) all: bool,
+    /// The most to show of one kind
+    #[arg(long, value_name = "COUNT", default_value_t = 50)]
+    pub(super) limit: u32,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct KeepArguments {
+    /// What the file is
+    #[arg(value_name = "KIND", value_enum)]
+    pub(super) kind: KeptKind,
+    /// The file
+    #[arg(value_name = "FILE")]
+    pub(super) file: PathBuf,
+    /// What tables or prices are called; left out, the name of the file
+    #[arg(long, value_name = "NAME")]
+    pub(super) name: Option<String>,
+    /// The tray that a cutter lies in, which is set out where there is none of that name
+    #[arg(long, value_name = "NAME")]
+    pub(super) tray: Option<String>,
+    #[command(flatten)]
+    pub(super) writer: WriterArguments,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct PinArguments {
+    /// Whose PIN, by initials
+    #[arg(value_name = "INITIALS")]
+    pub(super) initials: String,
+    /// Their name, where they are new in the book
+    #[arg(long, value_name = "NAME")]
+    pub(super) name: Option<String>,
+}
+
+/// What a file is that goes into the book.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum KeptKind {
+    /// A machine's file
+    Machine,
+    /// The shop's own rows of the trade tables
+    Tables,
+    /// A list of prices
+    Prices,
+    /// A wheel's file, or a file of several
+    Wheel,
+    /// A dull cutter that came in
+    Cutter,
+}
+
+/// A kind of thing, by its name.
+fn kind(name: &str) -> Result<SubjectKind, String> {
+    SubjectKind::from_name(name).ok_or_else(|| {
+        let names: Vec<&str> = SubjectKind::ALL.iter().map(|kind| kind.name()).collect();
+        format!("no such kind; write one of {}", names.join(", "))
+    })
+}

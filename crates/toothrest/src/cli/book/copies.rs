@@ -1,0 +1,81 @@
+//! `toothrest book check`, `backup`, `restore`, `export` and `import`.
+
+use book::files::{self, Counted, ImportError};
+use shop::ShopError;
+
+use super::args::{FolderArguments, FromArguments, JsonArguments, ToArguments};
+use crate::cli::failure::Failure;
+use crate::cli::place::{BookArguments, runtime};
+use crate::cli::progress::Busy;
+use crate::wire;
+
+/// Says what is wrong with the book. Faults are an answer to whoever asked for them, and a failure
+/// to whoever looks at the exit code only.
+pub(super) fn check(place: &BookArguments, check: &JsonArguments) -> Result<String, Failure> {
+    place.work(async |book| {
+        let busy = Busy::with("looking through the book");
+        let faults = book.examine().await?;
+        drop(busy);
+        if check.json {
+            let answer = serde_json::to_string_pretty(&wire::check_book(book, &faults))? + "\n";
+            return if faults.is_empty() { Ok(answer) } else { Err(Failure::FaultsInJson(answer)) };
+        }
+        if faults.is_empty() {
+            Ok(format!("No fault found in {}.\n", book.place()))
+        } else {
+            Err(Failure::Faults { book: book.place().to_string(), faults })
+        }
+    })
+}
+
+pub(super) fn backup(place: &BookArguments, backup: &ToArguments) -> Result<String, Failure> {
+    place.work(async |book| {
+        let _busy = Busy::with("copying");
+        book.back_up(&backup.to).await?;
+        Ok(format!("Copied {} to {}.\n", book.place(), backup.to.display()))
+    })
+}
+
+pub(super) fn restore(place: &BookArguments, restore: &FromArguments) -> Result<String, Failure> {
+    let place = place.place()?;
+    let from = restore.from.display();
+    if !restore.from.exists() {
+        let reason = format!("{from} is not there; name a backup");
+        return Err(ShopError::invalid("backup", reason).into());
+    }
+    let _busy = Busy::with("restoring");
+    runtime()?.block_on(book::restore(&restore.from, &place)).map_err(unfit)?;
+    Ok(format!("Restored {place} from {from}.\n"))
+}
+
+pub(super) fn export(place: &BookArguments, export: &FolderArguments) -> Result<String, Failure> {
+    place.work(async |book| {
+        let _busy = Busy::with("exporting");
+        let counted = files::export(book, &export.folder).await?;
+        Ok(format!("Wrote {} into {}.\n", told(counted), export.folder.display()))
+    })
+}
+
+pub(super) fn import(place: &BookArguments, import: &FolderArguments) -> Result<String, Failure> {
+    place.work_or_begin(async |book| {
+        let _busy = Busy::with("importing");
+        let counted = files::import(book, &import.folder).await.map_err(unfit)?;
+        Ok(format!("Took {} into {}.\n", told(counted), book.place()))
+    })
+}
+
+fn told(counted: Counted) -> String {
+    let count = |number: u64, one: &str, many: &str| {
+        format!("{number} {}", if number == 1 { one } else { many })
+    };
+    let entries = count(counted.entries, "entry", "entries");
+    format!("{entries} of {}", count(counted.subjects, "history", "histories"))
+}
+
+/// An exported folder that does not fit is the input's fault, and the rest the surroundings'.
+fn unfit(error: ImportError) -> Failure {
+    match error {
+        ImportError::Refused(_) => Failure::Unfit(error.to_string()),
+        ImportError::Book(error) => error.into(),
+    }
+}

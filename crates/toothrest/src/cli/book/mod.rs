@@ -1,0 +1,34 @@
+//! `toothrest book`.
+
+mod args;
+mod copies;
+mod find;
+mod history;
+mod keep;
+mod look;
+mod pin;
+pub(super) mod subjects;
+mod told;
+
+use super::failure::Failure;
+use args::Action;
+pub(super) use args::BookCommand;
+pub(crate) use find::Finds;
+pub(crate) use history::Line;
+pub(crate) use look::{Held, held};
+
+pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {
+    let book = &command.book;
+    match &command.action {
+        Action::Look(look) => look::run(book, look),
+        Action::Check(check) => copies::check(book, check),
+        Action::Backup(backup) => copies::backup(book, backup),
+        Action::Restore(restore) => copies::restore(book, restore),
+        Action::Export(export) => copies::export(book, export),
+        Action::Import(import) => copies::import(book, import),
+        Action::History(history) => history::run(book, history),
+        Action::Find(find) => find::run(book, find),
+        Action::Keep(keep) => keep::run(book, keep),
+        Action::Pin(pin) => pin::run(book, pin),
+    }
+}

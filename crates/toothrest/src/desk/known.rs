@@ -1,0 +1,80 @@
+//! What the book knows beforehand of a cutter and of the wheels on the rack.
+
+use std::sync::Arc;
+
+use shop::ShopError;
+use shop::book::{Entry, Store, Subject, whole_history};
+use shop::learn::{Known, WheelHistory, cutter_history, wheel_history};
+
+use super::{CutterAt, Desk, WheelAt, locked};
+
+/// So many of a wheel's last grinds are learned from: wheels of the same number change over years.
+const GRINDS: u32 = 24;
+
+/// What was learned of a wheel is looked up again after so long, in microseconds, even where
+/// nothing was ground with it since: an old entry may have been amended.
+const HOLDS_US: i64 = 60_000_000;
+
+/// What is remembered of a wheel, and what it was learned from.
+pub(super) struct LearnedWheel {
+    seen: u64,
+    last: Option<(Subject, u64)>,
+    at_us: i64,
+    history: Arc<WheelHistory>,
+}
+
+impl Desk {
+    /// What is known of a cutter and of these wheels from their own grinds.
+    pub(crate) async fn known(
+        &self,
+        cutter: &CutterAt,
+        wheels: &[&WheelAt],
+    ) -> Result<Known, ShopError> {
+        let entries = whole_history(self.book(), &cutter.subject).await?;
+        let mut known = Known { cutter: cutter_history(&entries).history, ..Known::default() };
+        for wheel in wheels {
+            let history = self.wheel_history(wheel).await?;
+            if !history.grinds().is_empty() {
+                let number = wheel.state.wheel.number().to_owned();
+                known.wheels.insert(number, history.as_ref().clone());
+            }
+        }
+        Ok(known)
+    }
+
+    /// What a wheel's own grinds tell.
+    pub(crate) async fn wheel_history(
+        &self,
+        wheel: &WheelAt,
+    ) -> Result<Arc<WheelHistory>, ShopError> {
+        let id = &wheel.subject.id;
+        let last = self.book().ground_with(id, 1).await?;
+        let last = last.first().map(|entry| (entry.subject.clone(), entry.number));
+        let now_us = self.now().micros();
+        if let Some(learned) = locked(&self.learned).get(id)
+            && learned.seen == wheel.seen
+            && learned.last == last
+            && now_us - learned.at_us < HOLDS_US
+        {
+            return Ok(learned.history.clone());
+        }
+        let history = Arc::new(self.learned_anew(wheel).await?);
+        let learned =
+            LearnedWheel { seen: wheel.seen, last, at_us: now_us, history: history.clone() };
+        locked(&self.learned).put(id.clone(), learned);
+        Ok(history)
+    }
+
+    async fn learned_anew(&self, wheel: &WheelAt) -> Result<WheelHistory, ShopError> {
+        let own = whole_history(self.book(), &wheel.subject).await?;
+        let ground = self.book().ground_with(&wheel.subject.id, GRINDS).await?;
+        let mut subjects: Vec<Subject> = ground.into_iter().map(|entry| entry.subject).collect();
+        subjects.sort_unstable();
+        subjects.dedup();
+        let mut cutters: Vec<Vec<Entry>> = Vec::new();
+        for subject in subjects {
+            cutters.push(whole_history(self.book(), &subject).await?);
+        }
+        Ok(wheel_history(&own, &cutters).history)
+    }
+}

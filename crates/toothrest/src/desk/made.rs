@@ -1,0 +1,164 @@
+//! Plans, made from what the book knows and remembered by what they were made from.
+
+use std::sync::Arc;
+
+use sha2::{Digest, Sha256};
+use shop::book::event::Planned;
+use shop::book::{Event, Store, Subject, SubjectKind};
+use shop::check::{CheckRegrind, Checked, check_regrind};
+use shop::cost::Prices;
+use shop::plan::{RegrindPlan, plan_regrind};
+use shop::record::Readings;
+use shop::{Ctx, ShopError};
+use trade::Tables;
+
+use super::{CutterAt, Desk, DocumentAt, WheelAt, inputs_of, locked};
+use crate::cli::{Failure, request, tables};
+use crate::files::{cutter_text, history_text, read_prices, wheel_text};
+use crate::wire::{Inputs, NamedText};
+
+/// What a hand asks of a plan, beyond the cutter.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Asked {
+    /// The id of the machine's paper; the first there is where it is empty.
+    pub(crate) machine: String,
+    /// The id of the one wheel to use; every wheel is weighed where it is empty.
+    pub(crate) wheel: String,
+    /// The kind of relief; empty where it is left to the wheel.
+    pub(crate) relief: String,
+    /// The size to grind to, with its unit; empty where it is left to the wear.
+    pub(crate) to_size: String,
+}
+
+/// A plan with what it was made from.
+pub(crate) struct Made {
+    pub(crate) inputs: Inputs,
+    pub(crate) plan: RegrindPlan,
+    pub(crate) tables: Arc<Tables>,
+}
+
+impl Desk {
+    /// The trade tables with the shop's own rows over them.
+    pub(crate) async fn tables(&self) -> Result<Arc<Tables>, Failure> {
+        self.tables_of(self.own_rows().await?.as_ref())
+    }
+
+    /// The text of the shop's own rows, where it has any.
+    pub(crate) async fn own_rows(&self) -> Result<Option<NamedText>, ShopError> {
+        let papers = self.documents(SubjectKind::Tables).await?;
+        let named = |paper: &DocumentAt| NamedText {
+            file: paper.state.name.clone(),
+            text: paper.state.text.clone(),
+        };
+        Ok(papers.first().map(named).filter(|named| !named.text.trim().is_empty()))
+    }
+
+    /// The shop's prices, where there are some.
+    pub(crate) async fn prices(&self) -> Result<Option<Prices>, Failure> {
+        let papers = self.documents(SubjectKind::Prices).await?;
+        let read = |paper: &DocumentAt| read_prices(&paper.state.name, &paper.state.text);
+        Ok(papers.first().map(read).transpose()?)
+    }
+
+    fn tables_of(&self, rows: Option<&NamedText>) -> Result<Arc<Tables>, Failure> {
+        let text = rows.map(|rows| rows.text.clone()).unwrap_or_default();
+        if let Some((known, tables)) = locked(&self.tables).as_ref()
+            && *known == text
+        {
+            return Ok(tables.clone());
+        }
+        let read = Arc::new(tables(rows)?);
+        *locked(&self.tables) = Some((text, read.clone()));
+        Ok(read)
+    }
+
+    /// The machine that is asked for; the first one where none is.
+    pub(crate) async fn machine(&self, asked: &Asked) -> Result<Option<DocumentAt>, ShopError> {
+        let machines = self.documents(SubjectKind::Machine).await?;
+        let is_asked = |paper: &&DocumentAt| paper.subject.id.as_str() == asked.machine;
+        Ok(machines.iter().find(is_asked).or_else(|| machines.first()).cloned())
+    }
+
+    /// Gathers what a plan for a cutter is made from.
+    pub(crate) async fn inputs(&self, cutter: &CutterAt, asked: &Asked) -> Result<Inputs, Failure> {
+        let machine = self.machine(asked).await?.ok_or_else(|| {
+            let reason = "no machine is in the book; describe yours on the page of machines";
+            ShopError::invalid("machine", reason)
+        })?;
+        let wheels = self.wheels().await?;
+        let is_chosen =
+            |wheel: &&WheelAt| asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel;
+        let wheels: Vec<&WheelAt> = wheels.iter().filter(is_chosen).collect();
+        if wheels.is_empty() {
+            let reason = "no wheel is in the book; enter those on your rack on the page of wheels";
+            return Err(ShopError::invalid("wheel", reason).into());
+        }
+        let record = &cutter.state.cutter;
+        let known = self.known(cutter, &wheels).await?;
+        let history = (!known.is_empty()).then(|| NamedText {
+            file: "history.toml".to_owned(),
+            text: history_text(Some(record.number()), &known),
+        });
+        Ok(Inputs {
+            cutter: NamedText {
+                file: format!("{}.toml", record.number()),
+                text: cutter_text(record),
+            },
+            machine: NamedText {
+                file: format!("{}.toml", machine.state.name),
+                text: machine.state.text.clone(),
+            },
+            wheels: wheels.iter().map(|wheel| wheel_input(&wheel.state.wheel)).collect(),
+            history,
+            wear: None,
+            tables: self.own_rows().await?,
+            relief: Some(asked.relief.clone()).filter(|relief| !relief.is_empty()),
+            to_size: Some(asked.to_size.clone()).filter(|size| !size.is_empty()),
+        })
+    }
+
+    /// The plan that these inputs give; a plan made before is remembered.
+    pub(crate) fn made(&self, inputs: Inputs) -> Result<Arc<Made>, Failure> {
+        let key = fingerprint(&inputs)?;
+        if let Some(made) = locked(&self.plans).get(&key) {
+            return Ok(made.clone());
+        }
+        let tables = self.tables_of(inputs.tables.as_ref())?;
+        let plan = plan_regrind(&Ctx { tables: &tables }, request(&inputs)?)?;
+        let made = Arc::new(Made { inputs, plan, tables });
+        locked(&self.plans).put(key, made.clone());
+        Ok(made)
+    }
+
+    /// The plan that a cutter's history holds under this number, made again.
+    pub(crate) async fn kept(&self, of: &Subject, number: u64) -> Result<Arc<Made>, Failure> {
+        self.made(inputs_of(&self.planned(of, number).await?))
+    }
+
+    /// The entry of a plan.
+    pub(crate) async fn planned(&self, of: &Subject, number: u64) -> Result<Planned, ShopError> {
+        let after = number.saturating_sub(1);
+        let found = self.book().history(of, after, 1).await?.into_iter().next();
+        match found.map(|entry| entry.event) {
+            Some(Event::Planned(planned)) => Ok(planned),
+            _ => Err(ShopError::NotFound { what: format!("plan {number} of {}", of.id) }),
+        }
+    }
+}
+
+impl Made {
+    /// Holds readings against the plan.
+    pub(crate) fn check(&self, readings: Readings) -> Result<Checked, ShopError> {
+        let plan = self.plan.clone();
+        check_regrind(&Ctx { tables: &self.tables }, CheckRegrind { plan, readings })
+    }
+}
+
+fn wheel_input(wheel: &shop::record::Wheel) -> NamedText {
+    NamedText { file: format!("{}.toml", wheel.number()), text: wheel_text(wheel) }
+}
+
+/// What tells one set of inputs from any other.
+fn fingerprint(inputs: &Inputs) -> Result<[u8; 32], Failure> {
+    Ok(Sha256::digest(serde_json::to_vec(inputs)?).into())
+}

@@ -1,0 +1,34 @@
+//! Looking round the demo shop, and leaving it.
+
+use axum::extract::State;
+use axum::http::header::SET_COOKIE;
+use axum::response::{AppendHeaders, IntoResponse, Redirect, Response};
+
+use super::fault::Fault;
+use super::state::Bench;
+use super::visit::{DEMO, set_cookie};
+use crate::cli::Failure;
+
+/// How long a browser stays in the demo shop unless it leaves: a day, in seconds.
+const STAY_S: u64 = 86_400;
+
+/// Sets up the demo shop, once.
+pub(super) async fn set_up(bench: &Bench) -> Result<(), Failure> {
+    if bench.demo().is_none() {
+        bench.set_demo(crate::demo::demo_desk().await?);
+    }
+    Ok(())
+}
+
+/// Takes the browser into the demo shop.
+pub(super) async fn open(State(bench): State<Bench>) -> Result<Response, Fault> {
+    set_up(&bench).await?;
+    let cookie = set_cookie(DEMO, "yes", STAY_S);
+    Ok((AppendHeaders([(SET_COOKIE, cookie)]), Redirect::to("/")).into_response())
+}
+
+/// Takes the browser back to the book.
+pub(super) async fn leave() -> Response {
+    let cookie = set_cookie(DEMO, "", 0);
+    (AppendHeaders([(SET_COOKIE, cookie)]), Redirect::to("/")).into_response()
+}

@@ -1,0 +1,196 @@
+//! The form of a cutter: who it is and how it is made.
+
+use askama::Template;
+use axum::extract::Path;
+use axum::response::Response;
+use geometry::System;
+use shop::book::Event;
+use shop::book::event::{Amended, CutterEntered};
+use shop::record::{Cutter, EndForm, Hand, Profile};
+use trade::ToolMaterial;
+
+use super::units;
+use crate::files::{cutter_text, read_cutter};
+use crate::web::fault::Fault;
+use crate::web::form::{Choice, Entries, Field, Form, Group, Kind};
+use crate::web::page::{Frame, blamed, drawn, go_on};
+use crate::web::visit::Visit;
+
+/// An open form of a cutter.
+pub(super) fn form(action: &str, submit: &str, system: System) -> Form {
+    Form::new(action, submit)
+        .shown_in(system)
+        .group(Group::new("", identity()))
+        .group(Group::new("Teeth", teeth()))
+        .group(Group::new("Lengths", lengths()))
+        .group(
+            Group::new("When it was last sharp", last_sharp())
+                .words("From its tag or its last sheet. Leave all of it open where nobody knows.")
+                .folded(),
+        )
+        .group(Group::new("More, where it is known", more()).folded())
+}
+
+fn identity() -> Vec<Field> {
+    vec![
+        Field::text("cutter.number", "Number").needed().hint("the shop's own, as on the tag"),
+        Field::length("cutter.diameter", "Nominal diameter")
+            .needed()
+            .hint("as new; a regrind never changes it. Fractions will do: 1/2 in"),
+    ]
+}
+
+fn teeth() -> Vec<Field> {
+    vec![
+        Field::count("cutter.teeth", "Teeth").needed(),
+        Field::named::<Hand>("cutter.hand", "Hand of cut").value("right"),
+        Field::angle("cutter.helix", "Helix").needed().hint("0 for straight teeth"),
+        Field::named::<Hand>("cutter.helix_hand", "Hand of helix").value("right"),
+        Field::angle("cutter.rake", "Radial rake").needed().hint("a hooked tooth is positive"),
+        Field::named::<ToolMaterial>("cutter.material", "Material"),
+        Field::choice("cutter.end", "End", ends()).value("square"),
+        Field::length("cutter.corner_radius", "Corner radius").hint("of such an end only"),
+        Field::named::<Profile>("cutter.profile", "Teeth are").value("plain"),
+    ]
+}
+
+fn ends() -> Vec<Choice> {
+    let radius = EndForm::CornerRadius(geometry::Length::ZERO);
+    [EndForm::Square, radius, EndForm::Ball].map(|end| Choice::plain(end.name())).to_vec()
+}
+
+fn lengths() -> Vec<Field> {
+    vec![
+        Field::length("cutter.flute_length", "Flute length").needed(),
+        Field::length("cutter.overall_length", "Overall length").needed(),
+        Field::length("cutter.shank_diameter", "Shank diameter").needed(),
+    ]
+}
+
+fn last_sharp() -> Vec<Field> {
+    vec![
+        Field::length("as_ground.diameter", "Diameter over sharp edges"),
+        Field::angle("as_ground.primary", "Primary relief"),
+        Field::angle("as_ground.secondary", "Secondary clearance"),
+        Field::length("as_ground.land", "Land"),
+    ]
+}
+
+fn more() -> Vec<Field> {
+    vec![
+        Field::length("cutter.core_diameter", "Core diameter").hint("under the flutes"),
+        Field::length("cutter.tooth_thickness", "Tooth thickness").hint("along the circle"),
+        Field::flag("cutter.centre_cutting", "End teeth reach the centre"),
+        Field::flag("cutter.unequal_index", "Teeth stand unequally on purpose"),
+        Field::text("cutter.coating", "Coating"),
+        Field::text("cutter.work", "Kept for").hint("such as steel, aluminium; any"),
+        Field::count("cutter.regrinds", "Regrinds so far"),
+        Field::new(Kind::Lines, "_marks", "Marked on it").hint("line by line, as it stands there"),
+    ]
+}
+
+/// The form with what a record holds.
+pub(super) fn filled(form: Form, cutter: &Cutter, marks: &[String]) -> Form {
+    let mut form = form.load(&cutter_text(&cutter.clone().without_wear()));
+    if cutter.is_straight()
+        && let Some(field) = form.field("cutter.helix_hand")
+    {
+        "right".clone_into(&mut field.value);
+    }
+    if let Some(field) = form.field("_marks") {
+        field.value = marks.join("\n");
+    }
+    form
+}
+
+/// The record that a form gives; where there is none, the form says why.
+pub(super) fn read(form: &mut Form) -> Option<CutterEntered> {
+    let text = without_idle_hand(form).toml();
+    match read_cutter("this form", &text) {
+        Ok(cutter) => Some(CutterEntered { cutter, marks: marks(form) }),
+        Err(problems) => {
+            form.blame(&problems);
+            None
+        }
+    }
+}
+
+/// A straight tooth has no hand of helix, whatever the form still shows.
+fn without_idle_hand(form: &Form) -> Form {
+    let mut form = form.clone();
+    let helix = form.field("cutter.helix").map(|field| field.value.clone()).unwrap_or_default();
+    let is_straight = helix.trim_end_matches("deg").trim().parse() == Ok(0.0);
+    let has_radius = form.field("cutter.end").is_some_and(|field| field.value == "corner radius");
+    for (name, is_idle) in
+        [("cutter.helix_hand", is_straight), ("cutter.corner_radius", !has_radius)]
+    {
+        if let Some(field) = form.field(name).filter(|_| is_idle) {
+            field.value.clear();
+        }
+    }
+    form
+}
+
+/// What is marked on it, line by line.
+pub(super) fn marks(form: &Form) -> Vec<String> {
+    let lines = form.fields().find(|field| field.name == "_marks");
+    let lines = lines.map(|field| field.value.lines()).into_iter().flatten();
+    lines.map(|line| line.trim().to_owned()).filter(|line| !line.is_empty()).collect()
+}
+
+#[derive(Template)]
+#[template(path = "simple_form.html")]
+pub(super) struct CutterForm {
+    pub(super) frame: Frame,
+    pub(super) heading: String,
+    pub(super) words: String,
+    pub(super) form: Form,
+}
+
+/// Shows the record of a cutter, to be put right.
+pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Response, Fault> {
+    visit.writer()?;
+    let cutter = visit.desk.cutter(&id).await?;
+    let record = &cutter.state.cutter;
+    let form = form(&format!("/cutters/{id}/change"), "Put it right", visit.system_of(record));
+    let form = with_reason(filled(form, record, &cutter.state.marks));
+    drawn(&page(&visit, record.number(), form.having_seen(cutter.seen)))
+}
+
+fn with_reason(form: Form) -> Form {
+    let why = Field::text("_why", "What was wrong").needed().hint("it stands in the history");
+    form.group(Group::new("Why", vec![why]))
+}
+
+fn page(visit: &Visit, number: &str, form: Form) -> CutterForm {
+    let heading = format!("Put {number} right");
+    let frame = Frame::new(visit, "tray", &heading).with_form().in_system(form.system);
+    let words = "What was entered first stays in the history; from now on this counts instead. \
+                 What a regrind changes is entered when the cutter is handed back.";
+    CutterForm { frame, heading, words: words.to_owned(), form }
+}
+
+/// Amends the entry with which the cutter came into the book.
+pub(super) async fn change(
+    visit: Visit,
+    Path(id): Path<String>,
+    entries: Entries,
+) -> Result<Response, Fault> {
+    let by = visit.writer()?;
+    let cutter = visit.desk.cutter(&id).await?;
+    let number = cutter.state.cutter.number().to_owned();
+    let empty = form(&format!("/cutters/{id}/change"), "Put it right", System::Millimetre);
+    let seen = entries.seen().unwrap_or(cutter.seen);
+    let mut form = with_reason(empty).fill(&entries).having_seen(seen);
+    if let Some(to) = entries.switch() {
+        return Ok(units::with(to, drawn(&page(&visit, &number, form.switched(to)))?));
+    }
+    let Some(entered) = read(&mut form) else {
+        return blamed(&page(&visit, &number, form));
+    };
+    let why = entries.get("_why").to_owned();
+    let instead = Some(Box::new(Event::CutterEntered(Box::new(entered))));
+    let amended = Event::Amended(Amended { entry: 1, why, instead });
+    visit.desk.write(by, &cutter.subject, seen, vec![amended]).await?;
+    Ok(go_on(&format!("/cutters/{id}")))
+}

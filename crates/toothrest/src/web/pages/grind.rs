@@ -1,0 +1,377 @@
+//! Grinding: one step a screen, the next mark in large figures, and what the dial really stood at.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Path, Query};
+use axum::response::Response;
+use geometry::{Length, System};
+use serde::Deserialize;
+use sheets::text::reading as reading_words;
+use shop::book::event::{Amended, DialStood, Ground, StepDone};
+use shop::book::{Event, Store};
+use shop::plan::{BenchStep, DialMark, Quantity, bench_steps, system_of};
+
+use super::plan::{cautions, quantity};
+use crate::desk::{CutterAt, Made};
+use crate::web::fault::Fault;
+use crate::web::form::Entries;
+use crate::web::page::{Frame, blamed, drawn, go_on};
+use crate::web::visit::Visit;
+
+/// Which step is looked at, counted from 1; the first that is not done where none is named.
+#[derive(Debug, Default, Deserialize)]
+pub(super) struct At {
+    step: Option<usize>,
+}
+
+/// A step on the row of steps.
+struct Dot {
+    number: usize,
+    title: String,
+    is_done: bool,
+    is_now: bool,
+}
+
+#[derive(Template)]
+#[template(path = "grind.html")]
+struct GrindPage {
+    frame: Frame,
+    id: String,
+    number: String,
+    seen: u64,
+    dots: Vec<Dot>,
+    at: usize,
+    count: usize,
+    step: BenchStep,
+    mark: String,
+    axis: String,
+    grows: String,
+    on_diameter: bool,
+    value: String,
+    within: String,
+    dial: String,
+    dial_unit: &'static str,
+    dial_system: &'static str,
+    stood: String,
+    done_entry: u64,
+    is_done: bool,
+    cautions: Vec<String>,
+    left: usize,
+    problem: String,
+    /// Whether the problem is only a doubt, which the hand may overrule.
+    has_doubt: bool,
+}
+
+#[derive(Template)]
+#[template(path = "ground.html")]
+struct GroundPage {
+    frame: Frame,
+    id: String,
+    number: String,
+    seen: u64,
+    left: Vec<(usize, String)>,
+    rows: Vec<(String, String, String)>,
+    expected: String,
+    unit: &'static str,
+}
+
+/// The plan that is being ground, with its steps.
+struct Work {
+    made: Arc<Made>,
+    plan: u64,
+    steps: Vec<BenchStep>,
+}
+
+async fn work(visit: &Visit, cutter: &CutterAt) -> Result<Work, Fault> {
+    let plan = cutter.state.planned.ok_or_else(|| no_plan(cutter))?;
+    let made = visit.desk.kept(&cutter.subject, plan).await?;
+    let steps = bench_steps(&made.plan);
+    if steps.is_empty() {
+        return Err(no_plan(cutter));
+    }
+    Ok(Work { made, plan, steps })
+}
+
+fn no_plan(cutter: &CutterAt) -> Fault {
+    let number = cutter.state.cutter.number();
+    let reason = format!("{number} has no plan that grinds; plan it first");
+    shop::ShopError::invalid("plan", reason).into()
+}
+
+/// The entry that says that a step is done.
+fn done_of<'a>(cutter: &'a CutterAt, step: &BenchStep) -> Option<&'a (u64, StepDone)> {
+    cutter.state.steps.iter().rev().find(|(_, done)| done.step == step.key)
+}
+
+/// Shows a step; behind the last one, what there is to finish with.
+pub(super) async fn show(
+    visit: Visit,
+    Path(id): Path<String>,
+    Query(at): Query<At>,
+) -> Result<Response, Fault> {
+    visit.writer()?;
+    let cutter = visit.desk.cutter(&id).await?;
+    let work = work(&visit, &cutter).await?;
+    let open = work.steps.iter().position(|step| done_of(&cutter, step).is_none());
+    let count = work.steps.len();
+    let at = at.step.unwrap_or_else(|| open.map_or(count + 1, |at| at + 1));
+    match at.checked_sub(1).and_then(|at| work.steps.get(at)) {
+        Some(step) => drawn(&step_page(&visit, &id, &cutter, &work, step, at)),
+        None => drawn(&ground_page(&visit, &id, &cutter, &work)),
+    }
+}
+
+fn frame(visit: &Visit, cutter: &CutterAt) -> Frame {
+    let record = &cutter.state.cutter;
+    Frame::of_cutter(visit, "tray", format!("Grind {}", record.number()), record)
+}
+
+fn step_page(
+    visit: &Visit,
+    id: &str,
+    cutter: &CutterAt,
+    work: &Work,
+    step: &BenchStep,
+    at: usize,
+) -> GrindPage {
+    let frame = frame(visit, cutter);
+    let units = frame.units();
+    let done = done_of(cutter, step);
+    let stood = done.and_then(|(_, done)| done.stood.as_ref());
+    let dial = step.dial.as_ref();
+    let dial_system = dial.map_or(frame.system, |dial| match dial.finest {
+        Quantity::Length(finest) => system_of(finest),
+        Quantity::Angle(_) => frame.system,
+    });
+    let is_angle = dial.is_some_and(|dial| matches!(dial.reading, Quantity::Angle(_)));
+    GrindPage {
+        number: cutter.state.cutter.number().to_owned(),
+        seen: cutter.seen,
+        dots: dots(cutter, work, at),
+        count: work.steps.len(),
+        mark: dial.map(reading_words).unwrap_or_default(),
+        axis: dial.map(|dial| dial.axis.clone()).unwrap_or_default(),
+        grows: dial.map(|dial| dial.positive.clone()).unwrap_or_default(),
+        on_diameter: dial.is_some_and(|dial| dial.on_diameter),
+        value: step.value.map(|value| units.amount(value)).unwrap_or_default(),
+        within: step
+            .tolerance
+            .map(|within| format!("±{}", units.tolerance(within)))
+            .unwrap_or_default(),
+        dial: super::scale::dial_picture(&work.made.plan, step),
+        dial_unit: if is_angle { "deg" } else { crate::web::form::system_name(dial_system) },
+        dial_system: crate::web::form::system_name(dial_system),
+        stood: stood.map(|stood| shown(stood.reading, dial_system)).unwrap_or_default(),
+        done_entry: done.map_or(0, |(entry, _)| *entry),
+        is_done: done.is_some(),
+        cautions: cautions(&work.made.plan, &[step.of]),
+        left: work.steps.iter().filter(|step| done_of(cutter, step).is_none()).count(),
+        problem: String::new(),
+        has_doubt: false,
+        step: step.clone(),
+        id: id.to_owned(),
+        frame,
+        at,
+    }
+}
+
+fn shown(quantity: Quantity, system: System) -> String {
+    sheets::text::Units { system, both: false }.amount(quantity)
+}
+
+fn dots(cutter: &CutterAt, work: &Work, at: usize) -> Vec<Dot> {
+    let dot = |(place, step): (usize, &BenchStep)| Dot {
+        number: place + 1,
+        title: step.title.clone(),
+        is_done: done_of(cutter, step).is_some(),
+        is_now: place + 1 == at,
+    };
+    work.steps.iter().enumerate().map(dot).collect()
+}
+
+fn ground_page(visit: &Visit, id: &str, cutter: &CutterAt, work: &Work) -> GroundPage {
+    let frame = frame(visit, cutter);
+    let numbered = || work.steps.iter().enumerate().map(|(at, step)| (at + 1, step));
+    let left = numbered().filter(|(_, step)| done_of(cutter, step).is_none());
+    let row = |(_, step): (usize, &BenchStep)| {
+        let dial = step.dial.as_ref()?;
+        let stood = done_of(cutter, step).and_then(|(_, done)| done.stood.as_ref());
+        let stood = stood.map(|stood| shown(stood.reading, dial_system(dial, frame.system)));
+        Some((step.title.clone(), super::plan::marked(dial), stood.unwrap_or_default()))
+    };
+    let expected = work.made.plan.peripheral.as_ref().map(|work| work.expected.diameter);
+    GroundPage {
+        number: cutter.state.cutter.number().to_owned(),
+        seen: cutter.seen,
+        left: left.map(|(at, step)| (at, step.title.clone())).collect(),
+        rows: numbered().filter_map(row).collect(),
+        expected: expected.map(|size| frame.units().length(size)).unwrap_or_default(),
+        unit: frame.system_name(),
+        id: id.to_owned(),
+        frame,
+    }
+}
+
+fn dial_system(dial: &shop::plan::DialMark, system: System) -> System {
+    match dial.finest {
+        Quantity::Length(finest) => system_of(finest),
+        Quantity::Angle(_) => system,
+    }
+}
+
+/// Says that a step is done, with what its dial stood at.
+pub(super) async fn done(
+    visit: Visit,
+    Path(id): Path<String>,
+    entries: Entries,
+) -> Result<Response, Fault> {
+    let by = visit.writer()?;
+    let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
+    let work = work(&visit, &cutter).await?;
+    let key = entries.get("step");
+    let place = work.steps.iter().position(|step| step.key == key);
+    let place = place.ok_or_else(|| {
+        shop::ShopError::invalid("step", "the plan has no such step; it was planned anew")
+    })?;
+    let step = &work.steps[place];
+    let stood = match stood(step, &entries) {
+        Ok(stood) => stood,
+        Err(problem) => {
+            let page = step_page(&visit, &id, &cutter, &work, step, place + 1);
+            let has_doubt = entries.has("stood") && problem.contains(LOOK);
+            let stood = entries.get("stood").to_owned();
+            return blamed(&GrindPage { problem, has_doubt, stood, ..page });
+        }
+    };
+    let event = Event::StepDone(StepDone {
+        plan: work.plan,
+        step: step.key.clone(),
+        stood,
+        words: entries.maybe("words"),
+    });
+    let seen = entries.seen().unwrap_or(cutter.seen);
+    visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
+    Ok(go_on(&format!("/cutters/{id}/grind?step={}", place + 2)))
+}
+
+fn stood(step: &BenchStep, entries: &Entries) -> Result<Option<DialStood>, String> {
+    let typed = entries.get("stood");
+    let Some(dial) = step.dial.as_ref().filter(|_| !typed.is_empty()) else { return Ok(None) };
+    let system = entries.shown_in().unwrap_or(System::Millimetre);
+    let reading = quantity(typed, dial.reading, system).map_err(|fault| fault.words())?;
+    if is_far_off(step, dial, reading) && !entries.has("sure") {
+        let (mark, stood) = (reading_words(dial), shown(reading, system));
+        return Err(format!("{stood} is far from {mark}. {LOOK}"));
+    }
+    Ok(Some(DialStood { axis: dial.axis.clone(), reading }))
+}
+
+/// What is asked of a reading far from its mark.
+const LOOK: &str = "Look at the dial again.";
+
+/// A reading this many of the dial's smallest steps, or of the setting's tolerances, from the mark
+/// is more likely a slip of the hand (own choice, no source).
+const FAR_STEPS: f64 = 10.0;
+const FAR_TOLERANCES: f64 = 5.0;
+
+fn is_far_off(step: &BenchStep, dial: &DialMark, reading: Quantity) -> bool {
+    let plain = |quantity: Quantity| match quantity {
+        Quantity::Length(length) => length.mm(),
+        Quantity::Angle(angle) => angle.degrees(),
+    };
+    let off = (plain(reading) - plain(dial.reading)).abs();
+    let within = step.tolerance.map_or(0.0, plain) * FAR_TOLERANCES;
+    off > within.max(plain(dial.finest) * FAR_STEPS)
+}
+
+/// Takes the last step back.
+pub(super) async fn undo(
+    visit: Visit,
+    Path(id): Path<String>,
+    entries: Entries,
+) -> Result<Response, Fault> {
+    let by = visit.writer()?;
+    let cutter = visit.desk.cutter(&id).await?;
+    let entry: u64 = entries.get("entry").parse().unwrap_or_default();
+    let named = cutter.state.steps.iter().find(|(number, _)| *number == entry);
+    let (entry, done) = named.or(cutter.state.steps.last()).ok_or_else(|| {
+        shop::ShopError::invalid("step", "no step of this plan is done, so none can be undone")
+    })?;
+    let event = Event::Amended(Amended { entry: *entry, why: "undone".to_owned(), instead: None });
+    let seen = entries.seen().unwrap_or(cutter.seen);
+    let work = work(&visit, &cutter).await?;
+    let place = work.steps.iter().position(|step| step.key == done.step).unwrap_or_default();
+    visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
+    Ok(go_on(&format!("/cutters/{id}/grind?step={}", place + 1)))
+}
+
+/// Says that the cutter is ground.
+pub(super) async fn finish(
+    visit: Visit,
+    Path(id): Path<String>,
+    entries: Entries,
+) -> Result<Response, Fault> {
+    let by = visit.writer()?;
+    let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
+    let work = work(&visit, &cutter).await?;
+    let planned = visit.desk.planned(&cutter.subject, work.plan).await?;
+    let dials = cutter.state.steps.iter().filter_map(|(_, done)| done.stood.clone()).collect();
+    let passes =
+        cutter.state.steps.iter().filter(|(_, done)| done.step.contains(": pass ")).count();
+    let ground = Ground {
+        plan: Some(work.plan),
+        wheel: planned.wheel,
+        machine: planned.machine,
+        dials,
+        travel: travel(&cutter, &work).or(planned.travel),
+        passes: u32::try_from(passes).ok().filter(|passes| *passes > 0),
+        diameter_before: Some(work.made.plan.stock.dull_diameter),
+        diameter_after: measured(&cutter, &entries)?,
+        minutes: minutes(&visit, &cutter).await?,
+    };
+    let seen = entries.seen().unwrap_or(cutter.seen);
+    visit.desk.write(by, &cutter.subject, seen, vec![Event::Ground(ground)]).await?;
+    Ok(go_on(&format!("/cutters/{id}/check")))
+}
+
+/// The size over the new edges, where the hand measured it.
+fn measured(cutter: &CutterAt, entries: &Entries) -> Result<Option<Length>, Fault> {
+    let typed = entries.get("diameter");
+    if typed.is_empty() {
+        return Ok(None);
+    }
+    let record = &cutter.state.cutter;
+    let system = entries.shown_in().unwrap_or_else(|| record.system());
+    match quantity(typed, Quantity::Length(record.diameter()), system)? {
+        Quantity::Length(size) if size > Length::ZERO && size <= record.diameter() * 1.02 => {
+            Ok(Some(size))
+        }
+        _ => {
+            let reason = format!("{typed} is no size of {}; measure it again", record.number());
+            Err(shop::ShopError::invalid("diameter", reason).into())
+        }
+    }
+}
+
+/// How far the primary's last pass with feed really stood.
+fn travel(cutter: &CutterAt, work: &Work) -> Option<Length> {
+    let passes = work.steps.iter().rev();
+    let mut passes = passes.filter(|step| step.key.starts_with("primary: pass"));
+    let stood = passes.find_map(|step| done_of(cutter, step)?.1.stood.clone())?;
+    match stood.reading {
+        Quantity::Length(length) => Some(length),
+        Quantity::Angle(_) => None,
+    }
+}
+
+/// Minutes since the first step was done.
+async fn minutes(visit: &Visit, cutter: &CutterAt) -> Result<Option<f64>, Fault> {
+    let Some((first, _)) = cutter.state.steps.first() else { return Ok(None) };
+    let entry = visit.desk.book().history(&cutter.subject, first - 1, 1).await?;
+    let began = entry.first().map(|entry| entry.stamp.at.micros());
+    let spent = began.map(|began| (visit.desk.now().micros() - began) as f64 / 60e6);
+    Ok(spent.filter(|minutes| (0.0..=600.0).contains(minutes)).map(|minutes| minutes.round()))
+}

@@ -1,0 +1,520 @@
+//! The plan: figures large, reasons on a tap, and a section that follows every changed setting.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Path, Query};
+use axum::http::header::SET_COOKIE;
+use axum::response::{AppendHeaders, IntoResponse, Response};
+use geometry::{Angle, Length, System};
+use serde::Deserialize;
+use sheets::drawing::{drop_run, end_view, tooth_section};
+use sheets::text::{Units, plan_sheet, reading};
+use shop::book::event::Planned;
+use shop::book::{Event, Id, Store, SubjectKind};
+use shop::plan::{
+    DialMark, Peripheral, PlanStep, Quantity, RegrindPlan, ReliefKind, SetOtherwise, SetupLine,
+    Tried, tried,
+};
+
+use super::cutter::Figure;
+use super::units;
+use crate::cli::Failure;
+use crate::desk::{Asked, CutterAt, Made, kept_inputs};
+use crate::web::fault::Fault;
+use crate::web::form::{Choice, Entries, Field, Form, Group, system as named, system_name};
+use crate::web::page::{Frame, drawn, go_on};
+use crate::web::visit::{MACHINE, Visit, set_cookie};
+
+/// What stands in the page's address.
+#[derive(Clone, Debug, Default, Deserialize)]
+#[serde(default)]
+pub(super) struct Wish {
+    machine: String,
+    wheel: String,
+    relief: String,
+    to_size: String,
+    lean: String,
+    rest_inset: String,
+    relief_setting: String,
+    shown_in: String,
+    switch: String,
+}
+
+impl Wish {
+    fn asked(&self, system: System) -> Asked {
+        let typed = named(&self.shown_in).unwrap_or(system);
+        let to_size = Field::length("to_size", "").value(&self.to_size).with_unit(typed);
+        Asked {
+            machine: self.machine.clone(),
+            wheel: self.wheel.clone(),
+            relief: self.relief.clone(),
+            to_size,
+        }
+    }
+
+    /// The same wishes on a page in another system: what was typed keeps its meaning.
+    fn shown_again(mut self, to: System) -> Self {
+        if let Some(from) = named(&self.shown_in).filter(|from| *from != to) {
+            let kept = |text: &str| Field::length("", "").value(text).with_unit(from);
+            self.to_size = kept(&self.to_size);
+            self.rest_inset = kept(&self.rest_inset);
+            self.shown_in = system_name(to).to_owned();
+        }
+        self
+    }
+
+    /// How far the settings are to stand from the planned ones; what cannot be read is told.
+    fn otherwise(&self, system: System) -> Result<SetOtherwise, Fault> {
+        let typed = named(&self.shown_in).unwrap_or(system);
+        let angle = |name: &str, text: &str| match text.trim() {
+            "" => Ok(Angle::ZERO),
+            text => {
+                Field::angle(name, "").value(text).with_unit(typed).parse().map_err(|error| {
+                    Fault::from(shop::ShopError::invalid(name, format!("{error}")))
+                })
+            }
+        };
+        let length = |name: &str, text: &str| match text.trim() {
+            "" => Ok(Length::ZERO),
+            text => {
+                Field::length(name, "").value(text).with_unit(typed).parse().map_err(|error| {
+                    Fault::from(shop::ShopError::invalid(name, format!("{error}")))
+                })
+            }
+        };
+        Ok(SetOtherwise {
+            lean: angle("lean", &self.lean)?,
+            rest_inset: length("rest inset", &self.rest_inset)?,
+            relief_setting: angle("relief setting", &self.relief_setting)?,
+        })
+    }
+}
+
+/// A line of the set-up as a row.
+pub(super) struct SetRow {
+    item: String,
+    mark: String,
+    within: String,
+    how: String,
+    why: String,
+}
+
+/// What the live part of the page shows.
+struct Live {
+    verdict: String,
+    has_work: bool,
+    figures: Vec<Figure>,
+    primary: Vec<SetRow>,
+    passes: Vec<(String, String)>,
+    secondary: Vec<SetRow>,
+    secondary_passes: Vec<(String, String)>,
+    expected: Vec<Figure>,
+    cautions: Vec<String>,
+    remarks: Vec<String>,
+    section: String,
+    end: String,
+    drops: String,
+    trial: Vec<Figure>,
+    problem: String,
+}
+
+#[derive(Template)]
+#[template(path = "plan_live_part.html")]
+struct LivePage {
+    live: Live,
+}
+
+#[derive(Template)]
+#[template(path = "plan.html")]
+struct PlanPage {
+    frame: Frame,
+    id: String,
+    number: String,
+    about: String,
+    form: Form,
+    trial: Form,
+    live: Live,
+}
+
+/// Shows the plan that the wishes give.
+pub(super) async fn show(
+    visit: Visit,
+    Path(id): Path<String>,
+    Query(wish): Query<Wish>,
+) -> Result<Response, Fault> {
+    let cutter = visit.desk.cutter(&id).await?;
+    let record = &cutter.state.cutter;
+    let heading = format!("Plan {}", record.number());
+    let frame = Frame::of_cutter(&visit, "tray", heading, record).with_form();
+    let switched = named(&wish.switch);
+    let frame = frame.in_system(switched.unwrap_or(visit.system_of(record)));
+    let wish = followed(&visit, &cutter, wish.shown_again(frame.system)).await?;
+    let live = live_part(&visit, &cutter, &wish, frame.system).await;
+    let (form, trial) = forms(&visit, &id, &cutter, &wish, frame.system).await?;
+    let page = drawn(&PlanPage {
+        number: record.number().to_owned(),
+        about: sheets::text::describe(record, frame.units()),
+        frame,
+        id,
+        form,
+        trial,
+        live,
+    })?;
+    Ok(match switched {
+        Some(to) => units::with(to, page),
+        None => page,
+    })
+}
+
+/// Where nothing is wished yet, the machine that the last kept plan was made for, else the one that
+/// this browser stands beside.
+async fn followed(visit: &Visit, cutter: &CutterAt, mut wish: Wish) -> Result<Wish, Fault> {
+    if let (true, Some(number)) = (wish.machine.is_empty(), cutter.state.planned) {
+        let planned = visit.desk.planned(&cutter.subject, number).await?;
+        wish.machine = planned.machine.map(|id| id.to_string()).unwrap_or_default();
+    }
+    if wish.machine.is_empty() {
+        wish.machine.clone_from(&visit.machine);
+    }
+    Ok(wish)
+}
+
+/// The part that follows every changed setting.
+pub(super) async fn live(
+    visit: Visit,
+    Path(id): Path<String>,
+    Query(wish): Query<Wish>,
+) -> Result<Response, Fault> {
+    let cutter = visit.desk.cutter(&id).await?;
+    let system = visit.system_of(&cutter.state.cutter);
+    drawn(&LivePage { live: live_part(&visit, &cutter, &wish, system).await })
+}
+
+/// A plan that cannot be made is told in the place of its figures, for the hand may still change
+/// what it is asked for.
+async fn live_part(visit: &Visit, cutter: &CutterAt, wish: &Wish, system: System) -> Live {
+    match made(visit, cutter, wish, system).await {
+        Ok((made, trial)) => Live::of(&made.plan, trial.as_ref(), system),
+        Err(problem) => Live::problem(problem),
+    }
+}
+
+async fn made(
+    visit: &Visit,
+    cutter: &CutterAt,
+    wish: &Wish,
+    system: System,
+) -> Result<(Arc<Made>, Option<Tried>), String> {
+    let told = |failure: Failure| failure.to_string();
+    let inputs = visit.desk.inputs(cutter, &wish.asked(system)).await.map_err(told)?;
+    let made = visit.desk.made(inputs).map_err(told)?;
+    let otherwise = wish.otherwise(system).map_err(|fault| fault.words())?;
+    if otherwise.is_as_planned() || made.plan.peripheral.is_none() {
+        return Ok((made, None));
+    }
+    let trial = tried(&made.plan, &otherwise).map_err(|error| error.to_string())?;
+    Ok((made, Some(trial)))
+}
+
+async fn forms(
+    visit: &Visit,
+    id: &str,
+    cutter: &CutterAt,
+    wish: &Wish,
+    system: System,
+) -> Result<(Form, Form), Fault> {
+    let machines = visit.desk.documents(SubjectKind::Machine).await?;
+    let machines: Vec<Choice> = machines
+        .iter()
+        .map(|machine| Choice::new(machine.subject.id.to_string(), &machine.state.name))
+        .collect();
+    let first = machines.first().map(|choice| choice.value.clone()).unwrap_or_default();
+    let is_here = machines.iter().any(|choice| choice.value == wish.machine);
+    let machine = if is_here { wish.machine.clone() } else { first };
+    let wheels = visit.desk.wheels().await?;
+    let wheels = wheels
+        .iter()
+        .map(|wheel| Choice::new(wheel.subject.id.to_string(), wheel.state.wheel.number()));
+    let wheels = std::iter::once(Choice::new("", "whichever suits")).chain(wheels).collect();
+    let reliefs = ReliefKind::ALL.iter().map(|kind| Choice::plain(kind.name()));
+    let reliefs = std::iter::once(Choice::new("", "by the wheel")).chain(reliefs).collect();
+    let form = Form::new(format!("/cutters/{id}/plan"), "Keep this plan")
+        .shown_in(system)
+        .having_seen(cutter.seen)
+        .group(Group::new(
+            "",
+            vec![
+                Field::choice("machine", "Machine", machines).value(machine),
+                Field::choice("wheel", "Wheel", wheels).value(&wish.wheel),
+                Field::choice("relief", "Relief", reliefs).value(&wish.relief),
+                Field::length("to_size", "Grind to size")
+                    .value(&wish.to_size)
+                    .hint("left open: the largest that cleans every tooth"),
+            ],
+        ));
+    let trial = Form::new("", "").shown_in(system).group(Group::new(
+        "",
+        vec![
+            Field::length("rest_inset", "Rest further into the face by").value(&wish.rest_inset),
+            Field::angle("relief_setting", "Tooth further below centre by")
+                .value(&wish.relief_setting),
+            Field::angle("lean", "Head leaning further by").value(&wish.lean),
+        ],
+    ));
+    Ok((form, trial))
+}
+
+impl Live {
+    fn problem(problem: String) -> Self {
+        Self {
+            verdict: String::new(),
+            has_work: false,
+            figures: Vec::new(),
+            primary: Vec::new(),
+            passes: Vec::new(),
+            secondary: Vec::new(),
+            secondary_passes: Vec::new(),
+            expected: Vec::new(),
+            cautions: Vec::new(),
+            remarks: Vec::new(),
+            section: String::new(),
+            end: String::new(),
+            drops: String::new(),
+            trial: Vec::new(),
+            problem,
+        }
+    }
+
+    fn of(plan: &RegrindPlan, trial: Option<&Tried>, system: System) -> Self {
+        let units = Units { system, both: false };
+        let shown = trial.map_or(plan, |trial| &trial.plan);
+        let svg = |scene: Option<sheets::scene::Scene>| {
+            scene.map(|scene| scene.to_svg()).unwrap_or_default()
+        };
+        let mut live = Self {
+            verdict: plan.verdict.route.name().to_owned(),
+            section: svg(tooth_section(shown, system)),
+            end: svg(end_view(shown, system)),
+            drops: svg(drop_run(shown, system)),
+            trial: trial.map(|trial| trial_figures(trial, units)).unwrap_or_default(),
+            remarks: remarks(plan),
+            cautions: cautions(plan, &[PlanStep::Arrive, PlanStep::Wheel, PlanStep::SetUp]),
+            ..Self::problem(String::new())
+        };
+        if let Some(peripheral) = &plan.peripheral {
+            live.has_work = true;
+            live.work(plan, peripheral, units);
+        }
+        live
+    }
+
+    fn work(&mut self, plan: &RegrindPlan, peripheral: &Peripheral, units: Units) {
+        self.figures = figures(plan, peripheral, units);
+        self.primary = peripheral.setup.iter().map(|line| SetRow::of(line, units)).collect();
+        self.passes = pass_rows(&peripheral.grinding);
+        let secondary = &peripheral.secondary;
+        let is_new = |line: &&SetupLine| !peripheral.setup.contains(line);
+        if let Some(grinding) = &secondary.grinding {
+            let lines = secondary.lines.iter().filter(is_new);
+            self.secondary = lines.map(|line| SetRow::of(line, units)).collect();
+            self.secondary_passes = pass_rows(grinding);
+        }
+        self.expected = expected(peripheral, units);
+    }
+}
+
+fn remarks(plan: &RegrindPlan) -> Vec<String> {
+    let all = plan.stock.remarks.iter().chain(&plan.verdict.remarks).chain(&plan.wanted.remarks);
+    let secondary = plan.peripheral.iter().flat_map(|work| &work.secondary.remarks);
+    all.chain(secondary).cloned().collect()
+}
+
+/// The cautions of some steps, in full.
+pub(super) fn cautions(plan: &RegrindPlan, steps: &[PlanStep]) -> Vec<String> {
+    let of = plan.cautions.iter().filter(|caution| steps.contains(&caution.step));
+    of.map(|caution| caution.text.value.clone()).collect()
+}
+
+fn figures(plan: &RegrindPlan, work: &Peripheral, units: Units) -> Vec<Figure> {
+    let wheel = &work.wheel;
+    let speed = format!("{} rpm", wheel.speed.rpm);
+    let wanted = format!("wanted {}", plan.wanted.primary.value.show());
+    let kiss = work.kissing_tooth.map(|tooth| format!("tooth {tooth} decides first touch"));
+    let band = &work.expected.diameter_band;
+    let band = format!("-{} +{}", units.length(band.0), units.length(band.1));
+    vec![
+        Figure::new("grind to", units.length(work.expected.diameter), band),
+        Figure::new("wheel", wheel.wheel.number(), wheel.why.value.clone()),
+        Figure::new("spindle", speed, wheel.speed.belt.clone()),
+        Figure::new("primary relief", work.stanced.relief.show().to_string(), wanted),
+        Figure::new("land", units.length(work.expected.land), ""),
+        Figure::new("feed", units.length(work.grinding.travel), kiss.unwrap_or_default()),
+    ]
+}
+
+fn trial_figures(trial: &Tried, units: Units) -> Vec<Figure> {
+    let off = format!("{} off what is wanted", trial.off_by.show());
+    let mut figures = vec![Figure::new("relief, so set", trial.relief.show().to_string(), off)];
+    if let Some(land) = trial.land_before {
+        figures.push(Figure::new(
+            "primary, so set",
+            units.length(land),
+            "wide before the secondary",
+        ));
+    }
+    if let Some(from) = trial.heel_drag_from {
+        figures.push(Figure::new("heel drags", units.length(from), "behind the edge"));
+    }
+    if let Some(gap) = trial.next_tooth_gap.filter(|gap| *gap < Length::ZERO) {
+        figures.push(Figure::new("cuts the next tooth", units.length(gap.abs()), "deep"));
+    }
+    figures
+}
+
+impl SetRow {
+    fn of(line: &SetupLine, units: Units) -> Self {
+        let value = line.value.map(|value| units.amount(value)).unwrap_or_default();
+        Self {
+            item: line.item.name().to_owned(),
+            mark: line.dial.as_ref().map_or(value, marked),
+            within: line
+                .tolerance
+                .map(|within| format!("±{}", units.tolerance(within)))
+                .unwrap_or_default(),
+            how: line.how.clone(),
+            why: line.why.clone(),
+        }
+    }
+}
+
+/// Axis and mark.
+pub(super) fn marked(dial: &DialMark) -> String {
+    format!("{} {}", dial.axis, reading(dial))
+}
+
+fn pass_rows(grinding: &shop::plan::Grinding) -> Vec<(String, String)> {
+    let row = |pass: &shop::plan::GrindPass| {
+        let mark = match pass.kind {
+            shop::plan::PassKind::SparkOut => "no feed".to_owned(),
+            _ => marked(&pass.dial),
+        };
+        (pass.kind.name().to_owned(), mark)
+    };
+    grinding.passes.iter().map(row).collect()
+}
+
+fn expected(work: &Peripheral, units: Units) -> Vec<Figure> {
+    let expected = &work.expected;
+    let mut figures = vec![
+        Figure::new("diameter", units.length(expected.diameter), ""),
+        Figure::new("land", units.length(expected.land), "on every tooth"),
+    ];
+    if let Some(flat) = expected.flat_anvils {
+        figures.push(Figure::new("between flat anvils", units.length(flat), "odd teeth"));
+    }
+    for drop in &expected.drops {
+        let at = format!("at {} behind the edge", units.length(drop.distance));
+        figures.push(Figure::new("drop", units.length(drop.drop), at));
+    }
+    if let Some(runout) = &expected.runout {
+        figures.push(Figure::new("runout up to", units.length(runout.value), ""));
+    }
+    figures
+}
+
+/// Keeps the plan in the cutter's history.
+pub(super) async fn keep(
+    visit: Visit,
+    Path(id): Path<String>,
+    entries: Entries,
+) -> Result<Response, Fault> {
+    let by = visit.writer()?;
+    let cutter = visit.desk.cutter(&id).await?;
+    cutter.check_here()?;
+    let system = visit.system_of(&cutter.state.cutter);
+    let wish = Wish {
+        machine: entries.get("machine").to_owned(),
+        wheel: entries.get("wheel").to_owned(),
+        relief: entries.get("relief").to_owned(),
+        to_size: entries.get("to_size").to_owned(),
+        shown_in: entries.get("shown_in").to_owned(),
+        ..Wish::default()
+    };
+    let asked = wish.asked(system);
+    let made = visit.desk.made(visit.desk.inputs(&cutter, &asked).await?)?;
+    let planned = planned(&visit, &asked, &made).await?;
+    let seen = entries.seen().unwrap_or(cutter.seen);
+    let has_work = made.plan.peripheral.is_some();
+    visit.desk.write(by, &cutter.subject, seen, vec![Event::Planned(planned)]).await?;
+    let on = if has_work { format!("/cutters/{id}/grind") } else { format!("/cutters/{id}") };
+    // What came from a form goes into a cookie only where it has the form of an id.
+    let machine = Id::from_text(&asked.machine).map(|id| id.to_string()).unwrap_or_default();
+    let machine = set_cookie(MACHINE, &machine, units::YEAR_S);
+    Ok((AppendHeaders([(SET_COOKIE, machine)]), go_on(&on)).into_response())
+}
+
+async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, Fault> {
+    let plan = &made.plan;
+    let book = visit.desk.book();
+    let work = plan.peripheral.as_ref();
+    let wheel = match work {
+        Some(work) => book.find(SubjectKind::Wheel, work.wheel.wheel.number()).await?,
+        None => None,
+    };
+    let machine = visit.desk.machine(asked).await?;
+    Ok(Planned {
+        program: env!("CARGO_PKG_VERSION").to_owned(),
+        inputs: kept_inputs(&made.inputs),
+        wheel: wheel.map(|wheel| wheel.subject.id),
+        machine: machine.map(|machine| machine.subject.id),
+        ..Planned::of(plan)
+    })
+}
+
+#[derive(Template)]
+#[template(path = "sheet.html")]
+struct SheetPage {
+    frame: Frame,
+    id: String,
+    number: String,
+    text: String,
+    pictures: Vec<String>,
+}
+
+/// The set-up sheet of the kept plan, to be read or printed.
+pub(super) async fn sheet(visit: Visit, Path(id): Path<String>) -> Result<Response, Fault> {
+    let cutter = visit.desk.cutter(&id).await?;
+    let record = &cutter.state.cutter;
+    let number = cutter.state.planned.ok_or(Fault::NoPage)?;
+    let made = visit.desk.kept(&cutter.subject, number).await?;
+    let frame =
+        Frame::of_cutter(&visit, "tray", format!("Set-up sheet {}", record.number()), record);
+    let scenes = [end_view(&made.plan, frame.system), tooth_section(&made.plan, frame.system)];
+    drawn(&SheetPage {
+        number: record.number().to_owned(),
+        text: plan_sheet(&made.plan, frame.units()),
+        pictures: scenes.into_iter().flatten().map(|scene| scene.to_svg()).collect(),
+        frame,
+        id,
+    })
+}
+
+/// The amount of a quantity that a hand typed.
+pub(super) fn quantity(text: &str, like: Quantity, system: System) -> Result<Quantity, Fault> {
+    let refused = |error: String| Fault::from(shop::ShopError::invalid("reading", error));
+    match like {
+        Quantity::Length(_) => Field::length("", "")
+            .value(text)
+            .with_unit(system)
+            .parse()
+            .map(Quantity::Length)
+            .map_err(|error: geometry::quantity::QuantityError| refused(error.to_string())),
+        Quantity::Angle(_) => Field::angle("", "")
+            .value(text)
+            .with_unit(system)
+            .parse()
+            .map(Quantity::Angle)
+            .map_err(|error: geometry::quantity::QuantityError| refused(error.to_string())),
+    }
+}

@@ -1,0 +1,131 @@
+//! The plan as it is carried out at the bench: its steps, and what settings that stand otherwise
+//! would leave.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use geometry::{Angle, Length};
+use shop::Ctx;
+use shop::learn::Known;
+use shop::plan::{
+    PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, plan_regrind, tried,
+};
+use toothrest::files::{load, read_cutter, read_machine, read_wheels};
+use trade::{Step, Tables};
+
+fn example(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples").join(path)
+}
+
+fn plan(cutter: &str, wheel: &str) -> RegrindPlan {
+    let request = PlanRegrind {
+        cutter: load(&example(&format!("cutters/{cutter}.toml")), read_cutter).unwrap(),
+        machine: load(&example("machines/left-bench.toml"), read_machine).unwrap(),
+        wheels: load(&example(&format!("wheels/{wheel}.toml")), read_wheels).unwrap(),
+        relief: None,
+        to_size: None,
+        known: Known::default(),
+    };
+    plan_regrind(&Ctx { tables: Tables::bundled().unwrap() }, request).unwrap()
+}
+
+fn helical() -> RegrindPlan {
+    plan("k-117-half-inch-dull", "w-02-straight-cup-oxide")
+}
+
+#[test]
+fn every_setting_and_every_pass_is_a_step_of_its_own() {
+    let plan = helical();
+    let work = plan.peripheral.as_ref().unwrap();
+    let steps = bench_steps(&plan);
+    let keys: BTreeSet<&str> = steps.iter().map(|step| step.key.as_str()).collect();
+    assert_eq!(keys.len(), steps.len(), "a key names one step");
+    let marks = |of: &str| {
+        let of = steps.iter().filter(|step| step.key.starts_with(of));
+        of.filter_map(|step| step.dial.clone()).collect::<Vec<_>>()
+    };
+    for line in work.setup.iter().filter_map(|line| line.dial.clone()) {
+        assert!(marks("primary: ").contains(&line), "{line:?}");
+    }
+    for part in [&work.grinding, work.secondary.grinding.as_ref().unwrap()] {
+        let fed = part.passes.iter().filter(|pass| pass.kind != shop::plan::PassKind::SparkOut);
+        for pass in fed {
+            assert!(steps.iter().any(|step| step.dial.as_ref() == Some(&pass.dial)), "{pass:?}");
+        }
+    }
+    let first = |of: Step| steps.iter().position(|step| step.of == of).unwrap();
+    assert!(first(Step::Wheel) < first(Step::True) && first(Step::True) < first(Step::SetUp));
+    assert!(first(Step::SetUp) < first(Step::Grind));
+    assert_eq!(steps, bench_steps(&plan), "a plan made again has the same steps");
+}
+
+#[test]
+fn the_secondary_repeats_no_setting_that_stands() {
+    let plan = helical();
+    let steps = bench_steps(&plan);
+    let of = |item: SetupItem| {
+        let key = format!("secondary: {}", item.name());
+        steps.iter().any(|step| step.key == key)
+    };
+    assert!(of(SetupItem::Relief), "the relief changes");
+    assert!(!of(SetupItem::Head) && !of(SetupItem::WorkHead), "head and work head stay");
+}
+
+#[test]
+fn a_cutter_that_is_not_ground_has_no_steps() {
+    let plan = plan("k-149-hopeless", "w-05-flaring-cup-cbn");
+    assert!(plan.peripheral.is_none() && bench_steps(&plan).is_empty());
+    assert!(tried(&plan, &SetOtherwise::default()).is_err());
+}
+
+#[test]
+fn nothing_set_otherwise_leaves_the_plan_as_it_is() {
+    let plan = helical();
+    let work = plan.peripheral.as_ref().unwrap();
+    let found = tried(&plan, &SetOtherwise::default()).unwrap();
+    // The plan's figure is reckoned at the size before the feed was taken to a mark of its dial.
+    assert!((found.relief - work.stanced.relief).degrees().abs() < 0.02);
+    let target = work.stanced.target;
+    assert_eq!(Some(found.relief), target.of(&work.section), "of the section it is exact");
+    assert_eq!(found.heel_drag_from, work.section.heel_drag_from());
+}
+
+/// A rest further inside the face by i costs i tan(helix) / R radians of relief on the leading
+/// corner's cut (own derivation: the tooth turns by 2 pi i / lead, and lead = 2 pi R / tan(helix)).
+#[test]
+fn the_rest_along_costs_relief_by_the_helix() {
+    let plan = helical();
+    let cutter = &plan.request.cutter;
+    let radius_mm = cutter.diameter().mm() / 2.0;
+    let planned = plan.peripheral.as_ref().unwrap().stanced.relief;
+    for inset_mm in [0.05, 0.1, 0.2] {
+        let rest_inset = Length::from_mm(inset_mm);
+        let otherwise = SetOtherwise { rest_inset, ..SetOtherwise::default() };
+        let cost = planned - tried(&plan, &otherwise).unwrap().relief;
+        let formula = Angle::from_radians(inset_mm * cutter.helix().tan() / radius_mm);
+        let off = (cost / formula - 1.0).abs();
+        assert!(off < 0.03, "{inset_mm} mm: {:.4} deg, {:.4}", cost.degrees(), formula.degrees());
+    }
+}
+
+/// Turning the tooth further below centre adds that angle to the relief of a cup's plane face
+/// (closed form: for a plane face and a straight tooth relief equals setting).
+#[test]
+fn the_relief_setting_adds_to_the_relief() {
+    let plan = plan("k-145-straight-tooth", "w-02-straight-cup-oxide");
+    let planned = plan.peripheral.as_ref().unwrap().stanced.edge_relief;
+    let relief_setting = Angle::from_degrees(1.5);
+    let found = tried(&plan, &SetOtherwise { relief_setting, ..SetOtherwise::default() }).unwrap();
+    let after = found.plan.peripheral.unwrap().stanced.edge_relief;
+    assert!((after - planned - relief_setting).degrees().abs() < 0.02, "{}", after.degrees());
+}
+
+#[test]
+fn a_rest_off_the_face_is_refused() {
+    let plan = helical();
+    let rest_inset = Length::from_mm(50.0);
+    let error = tried(&plan, &SetOtherwise { rest_inset, ..SetOtherwise::default() }).unwrap_err();
+    assert!(error.to_string().contains("off the wheel's face"), "{error}");
+}
