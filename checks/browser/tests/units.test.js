@@ -26,6 +26,7 @@ for (const js of [true, false]) {
     await hand.open("/receive/new?number=U-1");
     await hand.type(HALF);
     await hand.choose("cutter.helix_hand", "left");
+    await hand.choose("cutter.material", "HSS");
     const typed = await hand.entries();
     await hand.follow(hand.units("mm"));
     const inMm = await hand.entries();
