@@ -23,9 +23,12 @@ const APART_MM: f64 = 1.5;
 /// A stroke that is met more often than this costs no more.
 const MET_MAX: usize = 4;
 
-/// A stroke as straight pieces.
+/// So many pieces of a stroke are looked at or passed over together.
+const RUN: usize = 12;
+
+/// A stroke as straight pieces, in runs of which each knows its bounds.
 struct Stroke {
-    pieces: Vec<Line>,
+    runs: Vec<(Rect, Vec<Line>)>,
     bounds: Rect,
     weight: Weight,
 }
@@ -59,14 +62,19 @@ impl Drawn {
         });
         // A little room on all sides keeps level and upright lines from having no box at all.
         let bounds = path.bounding_box().inflate(0.1, 0.1);
-        self.strokes.push(Stroke { pieces: lines.collect(), bounds, weight });
+        let lines: Vec<Line> = lines.collect();
+        let runs = lines.chunks(RUN).map(|run| (bounds_of(run), run.to_vec())).collect();
+        self.strokes.push(Stroke { runs, bounds, weight });
     }
 
     /// What the strokes cost that are met; `is_met` is asked of each piece near an area.
     fn met(&self, area: Rect, costs: (f64, f64), is_met: impl Fn(&Line) -> bool) -> f64 {
         let near = self.strokes.iter().filter(|stroke| overlap(&stroke.bounds, &area));
         let cost = |stroke: &Stroke| {
-            let met = stroke.pieces.iter().filter(|piece| is_met(piece)).take(MET_MAX).count();
+            // What lies beside the area cannot be met, and most of a long curve does.
+            let near = stroke.runs.iter().filter(|(bounds, _)| overlap(bounds, &area));
+            let pieces = near.flat_map(|(_, pieces)| pieces);
+            let met = pieces.filter(|piece| is_met(piece)).take(MET_MAX).count();
             let each = if stroke.weight == Weight::Outline { costs.0 } else { costs.1 };
             each * met as f64
         };
@@ -92,6 +100,13 @@ impl Drawn {
         let along = self.met(area, (RUNS_ALONG, RUNS_ALONG), |piece| runs_along(piece, &short));
         words * CROSSES_WORDS + self.met(area, costs, |piece| cross(piece, &short)) + along
     }
+}
+
+/// The bounds of some pieces, with a little room on all sides.
+fn bounds_of(run: &[Line]) -> Rect {
+    let of = |line: &Line| Rect::from_points(line.p0, line.p1);
+    let whole = run.iter().map(of).reduce(|one, other| one.union(other));
+    whole.unwrap_or(Rect::ZERO).inflate(0.1, 0.1)
 }
 
 pub(super) fn overlap(one: &Rect, other: &Rect) -> bool {
