@@ -38,6 +38,6 @@ pub use state::{
     CutterState, DocumentState, Latest, PersonState, Remark, Stage, State, Summary, TrayState,
     WheelState, judge,
 };
-pub use store::{Store, latest, whole_history};
+pub use store::{Store, latest, whole_history, whole_list};
 pub use subject::{Subject, SubjectKind};
 pub use text::key;

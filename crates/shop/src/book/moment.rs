@@ -47,6 +47,20 @@ impl Moment {
         self.micros
     }
 
+    /// So many seconds later; the last moment there is, where that is beyond it.
+    #[must_use]
+    pub fn later(self, seconds: u64) -> Self {
+        let micros = i64::try_from(seconds).unwrap_or(i64::MAX).saturating_mul(MICROS_PER_SECOND);
+        Self { micros: self.micros.saturating_add(micros).min(LAST_MICROS) }
+    }
+
+    /// So many seconds earlier; the beginning of 1970, where that is before it.
+    #[must_use]
+    pub fn earlier(self, seconds: u64) -> Self {
+        let micros = i64::try_from(seconds).unwrap_or(i64::MAX).saturating_mul(MICROS_PER_SECOND);
+        Self { micros: self.micros.saturating_sub(micros).max(0) }
+    }
+
     /// The moment written as RFC 3339 writes it in UTC with six decimals, as `Display` gives it.
     ///
     /// # Errors

@@ -87,6 +87,23 @@ pub async fn whole_history<S: Store>(store: &S, of: &Subject) -> Result<Vec<Entr
     }
 }
 
+/// Every row of a list, page by page; the length of a page in the query does not count.
+///
+/// # Errors
+/// `Store` where the keeping fails, `Invalid` where the words of the query are too many.
+pub async fn whole_list<S: Store>(store: &S, query: Query) -> Result<Vec<Summary>, ShopError> {
+    let mut rows = Vec::new();
+    let mut query = Query { limit: PAGE_MAX, ..query };
+    loop {
+        let page = store.list(&query).await?;
+        rows.extend(page.rows);
+        if page.next.is_none() {
+            return Ok(rows);
+        }
+        query.after = page.next;
+    }
+}
+
 /// The latest state of a subject.
 ///
 /// # Errors

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use book::Book;
 use clap::Args;
-use shop::book::{Query, Store, SubjectKind};
+use shop::book::{Query, Store, SubjectKind, whole_list};
 use shop::cost::{LotCutter, LotQuote, LotWorth, Money, Prices, quote_lot};
 use shop::record::{Cutter, Wheel};
 use shop::tray::{TrayBench, tray_job};
@@ -87,7 +87,7 @@ async fn with_wheels(
     tables: &Tables,
     cutters: Vec<Cutter>,
 ) -> Result<Lot, Failure> {
-    let machines = shelf::rows(book, Query::of(SubjectKind::Machine)).await?;
+    let machines = whole_list(book, Query::of(SubjectKind::Machine)).await?;
     if asked.machine.is_none() && machines.len() != 1 {
         return Ok(cutters.into_iter().map(|cutter| (cutter, None)).collect());
     }

@@ -4,8 +4,8 @@ use book::Book;
 use shop::ShopError;
 use shop::book::Latest;
 use shop::book::{
-    CutterState, DocumentState, Entry, Event, Id, PAGE_MAX, Query, Stage, State, Store,
-    SubjectKind, Summary, latest, whole_history,
+    CutterState, DocumentState, Entry, Event, Id, Query, Stage, State, Store, SubjectKind, Summary,
+    latest, whole_history, whole_list,
 };
 use shop::record::{Machine, Wheel};
 use tokio::task::JoinSet;
@@ -24,20 +24,6 @@ pub(super) struct Waiting {
     pub(super) state: CutterState,
     /// The wheel of its plan, where it has one.
     pub(super) planned_wheel: Option<Id>,
-}
-
-/// Every one of a kind that is in use, or those at one stage, or in one tray.
-pub(super) async fn rows(book: &Book, query: Query) -> Result<Vec<Summary>, ShopError> {
-    let mut rows = Vec::new();
-    let mut query = Query { limit: PAGE_MAX, ..query };
-    loop {
-        let page = book.list(&query).await?;
-        rows.extend(page.rows);
-        if page.next.is_none() {
-            return Ok(rows);
-        }
-        query.after = page.next;
-    }
 }
 
 /// The latest text of a paper.
@@ -60,7 +46,7 @@ pub(super) async fn paper(
         let row = found.ok_or_else(|| ShopError::NotFound { what: format!("{kind} {name:?}") })?;
         return Ok(text(book, &row).await?);
     }
-    match rows(book, Query::of(kind)).await?.as_slice() {
+    match whole_list(book, Query::of(kind)).await?.as_slice() {
         [only] => Ok(text(book, only).await?),
         [] => {
             let what = format!("a file of kind \"{kind}\" (put one in with \"book keep {kind}\")");
@@ -87,7 +73,7 @@ pub(super) async fn tables(book: &Book) -> Result<Tables, Failure> {
         move |error: TableError| Failure::Tables { file, message: error.to_string() }
     };
     let mut tables = Tables::bundled().map_err(unsound("bundled tables"))?.clone();
-    for row in rows(book, Query::of(SubjectKind::Tables)).await? {
+    for row in whole_list(book, Query::of(SubjectKind::Tables)).await? {
         let paper = text(book, &row).await?;
         tables = tables.with_shop(&paper.text).map_err(unsound(&paper.name))?;
     }
@@ -97,7 +83,7 @@ pub(super) async fn tables(book: &Book) -> Result<Tables, Failure> {
 /// Every wheel that is in use, each with its id.
 pub(super) async fn wheels(book: &Book) -> Result<Vec<(Id, Wheel)>, ShopError> {
     let mut wheels = Vec::new();
-    for row in rows(book, Query::of(SubjectKind::Wheel)).await? {
+    for row in whole_list(book, Query::of(SubjectKind::Wheel)).await? {
         if let Some(State::Wheel(wheel)) = latest(book, &row.subject).await?.state {
             wheels.push((row.subject.id, wheel.wheel));
         }
@@ -111,7 +97,9 @@ pub(super) async fn waiting(book: &Book, tray: Option<&Id>) -> Result<Vec<Waitin
     let mut found = Vec::new();
     for stage in [Stage::Waiting, Stage::Planned] {
         let (stage, tray) = (Some(stage), tray.cloned());
-        found.extend(rows(book, Query { stage, tray, ..Query::of(SubjectKind::Cutter) }).await?);
+        found.extend(
+            whole_list(book, Query { stage, tray, ..Query::of(SubjectKind::Cutter) }).await?,
+        );
     }
     let counted = Counted::of("reading", found.len());
     let share = found.len().div_ceil(ABREAST).max(1);

@@ -9,7 +9,8 @@ use shop::record::{AsGround, Cutter, WearDraft};
 use super::{PEOPLE, between};
 use crate::desk::Desk;
 
-const DAY_S: i64 = 86_400;
+const MINUTE_S: u64 = 60;
+const DAY_S: u64 = 86_400;
 
 /// How old a cutter is, and with what it was ground.
 pub(super) struct Age {
@@ -28,7 +29,7 @@ const RADIUS_PER_TRAVEL: f64 = 0.98;
 const GIVES: f64 = 0.94;
 
 /// Days between two regrinds of a cutter.
-const DAYS_BETWEEN: i64 = 34;
+const DAYS_BETWEEN: u64 = 34;
 
 /// Puts a cutter into the book with a regrind for each that its record counts, and lets it arrive
 /// today.
@@ -38,27 +39,24 @@ pub(super) async fn put(desk: &Desk, cutter: &Cutter, age: &Age) -> Result<(), S
     let lives = cutter.regrinds();
     let mut seen = 0;
     let entered = entered(cutter)?;
-    let begun = days_before(now, DAYS_BETWEEN * (i64::from(lives) + 1) + place(age));
+    let begun = now.earlier(DAY_S * (DAYS_BETWEEN * (u64::from(lives) + 1) + place(age)));
     seen = write(desk, &subject, seen, begun, age, vec![entered]).await?;
     for life in 1..=lives {
-        let at = days_before(now, DAYS_BETWEEN * i64::from(lives + 1 - life) + place(age));
+        let days = DAYS_BETWEEN * u64::from(lives + 1 - life) + place(age);
+        let at = now.earlier(DAY_S * days);
         let events = grind(cutter, life, age, seen)?;
         seen = write(desk, &subject, seen, at, age, events).await?;
     }
     let from = ["mill 2", "mill 5", "tool crib"][age.place % 3];
     let received = Event::Received(Received { from: Some(from.to_owned()), ..Received::default() });
     let wear = cutter.wear().cloned().map(|wear| Event::WearSeen(WearSeen { wear }));
-    let today = Moment::from_micros(now.micros() - (40 + 7 * place(age)) * 60 * 1_000_000)?;
+    let today = now.earlier(MINUTE_S * (40 + 7 * place(age)));
     let arrived = std::iter::once(received).chain(wear).collect();
     write(desk, &subject, seen, today, age, arrived).await.map(|_| ())
 }
 
-fn place(age: &Age) -> i64 {
-    i64::try_from(age.place).unwrap_or_default()
-}
-
-fn days_before(now: Moment, days: i64) -> Moment {
-    Moment::from_micros(now.micros() - days * DAY_S * 1_000_000).unwrap_or(Moment::EPOCH)
+fn place(age: &Age) -> u64 {
+    u64::try_from(age.place).unwrap_or_default()
 }
 
 async fn write(

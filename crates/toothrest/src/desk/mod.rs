@@ -22,7 +22,7 @@ use lru::LruCache;
 use shop::ShopError;
 use shop::book::{
     Append, Clock, CutterState, DocumentState, Entry, Event, Id, Ids, Initials, Latest, Moment,
-    Query, Stage, Stamp, State, Store, Subject, SubjectKind, Summary, WheelState,
+    Query, Stage, Stamp, State, Store, Subject, SubjectKind, Summary, WheelState, whole_list,
 };
 use trade::Tables;
 
@@ -203,10 +203,9 @@ impl Desk {
         DocumentAt::of(&latest).ok_or_else(|| unread(&subject))
     }
 
-    /// Everything of a kind that is not done with, by number, as far as one long page goes.
+    /// Everything of a kind that is not done with, by number.
     pub(crate) async fn all(&self, kind: SubjectKind) -> Result<Vec<Summary>, ShopError> {
-        let query = Query { limit: shop::book::PAGE_MAX, ..Query::of(kind) };
-        Ok(self.book.list(&query).await?.rows)
+        whole_list(&self.book, Query::of(kind)).await
     }
 
     /// Every wheel that is not done with.

@@ -6,8 +6,8 @@ use std::sync::Arc;
 
 use shop::book::event::{TrayOpened, TrayOrdered};
 use shop::book::{
-    CutterState, Event, Id, Initials, Moment, PAGE_MAX, Query, Stage, State, Store, Subject,
-    SubjectKind, Summary,
+    CutterState, Event, Id, Initials, Moment, Query, Stage, State, Store, Subject, SubjectKind,
+    Summary, whole_list,
 };
 use shop::record::{Machine, Wheel};
 use shop::tray::{ChangeTimes, OrderTray, Stage as Searching, TrayBench, TrayJob, TrayOrder};
@@ -81,7 +81,8 @@ impl Desk {
     async fn waiting(&self, tell: &impl Tell) -> Result<Vec<Waiting>, ShopError> {
         let mut rows: Vec<Summary> = Vec::new();
         for stage in [Stage::Waiting, Stage::Planned] {
-            rows.extend(self.all_at(stage).await?);
+            let of = Query { stage: Some(stage), ..Query::of(SubjectKind::Cutter) };
+            rows.extend(whole_list(self.book(), of).await?);
         }
         let mut waiting = Vec::new();
         for (done, row) in rows.iter().enumerate() {
@@ -91,20 +92,6 @@ impl Desk {
             waiting.extend(self.waits(row).await?);
         }
         Ok(waiting)
-    }
-
-    async fn all_at(&self, stage: Stage) -> Result<Vec<Summary>, ShopError> {
-        let of = Query::of(SubjectKind::Cutter);
-        let mut query = Query { stage: Some(stage), limit: PAGE_MAX, ..of };
-        let mut rows = Vec::new();
-        loop {
-            let page = self.book().list(&query).await?;
-            rows.extend(page.rows);
-            if page.next.is_none() {
-                return Ok(rows);
-            }
-            query.after = page.next;
-        }
     }
 
     async fn waits(&self, row: &Summary) -> Result<Option<Waiting>, ShopError> {

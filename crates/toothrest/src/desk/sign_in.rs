@@ -41,7 +41,7 @@ async fn open(desk: &Desk, person: Subject, now: Moment) -> Result<String, ShopE
         person: person.id,
         made_at: now,
         last_seen: now,
-        expires_at: forward(now, SESSION_S),
+        expires_at: now.later(SESSION_S),
     };
     desk.book().open_session(session).await?;
     Ok(token)
@@ -71,7 +71,7 @@ pub(crate) async fn person_of(desk: &Desk, token: &str) -> Result<Option<Initial
     }
     // Not at every request: the book need not be written to for each picture.
     if now.micros() - session.last_seen.micros() > 60_000_000 {
-        desk.book().see_session(&token, now, forward(now, SESSION_S)).await?;
+        desk.book().see_session(&token, now, now.later(SESSION_S)).await?;
     }
     Initials::new(latest.number()).map(Some)
 }
@@ -79,9 +79,4 @@ pub(crate) async fn person_of(desk: &Desk, token: &str) -> Result<Option<Initial
 /// Ends a session.
 pub(crate) async fn sign_out(desk: &Desk, token: &str) -> Result<(), ShopError> {
     desk.book().close_session(&hashed(token)).await.map(|_| ())
-}
-
-fn forward(from: Moment, seconds: u64) -> Moment {
-    let micros = i64::try_from(seconds).unwrap_or_default().saturating_mul(1_000_000);
-    Moment::from_micros(from.micros().saturating_add(micros)).unwrap_or(Moment::LAST)
 }

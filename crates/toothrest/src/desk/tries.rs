@@ -2,7 +2,7 @@
 
 use shop::ShopError;
 use shop::book::{
-    AttemptsOf, FailedAttempt, Initials, Moment, Sessions, State, Store, Subject, SubjectKind,
+    AttemptsOf, FailedAttempt, Initials, Sessions, State, Store, Subject, SubjectKind,
 };
 
 use super::Desk;
@@ -38,7 +38,7 @@ pub(super) async fn tried(
 ) -> Result<Tried, ShopError> {
     let _turn = desk.tries.lock().await;
     let (book, now) = (desk.book(), desk.now());
-    let since = back(now, COUNTED_S);
+    let since = now.earlier(COUNTED_S);
     book.forget_old(now, since).await?;
     let failed = book.failures_since(AttemptsOf::Initials(initials), since).await?;
     let from_there = book.failures_since(AttemptsOf::Peer(peer), since).await?;
@@ -67,9 +67,4 @@ pub(super) async fn pin_of(desk: &Desk, person: &Subject) -> Result<Option<Strin
         Some(State::Person(person)) => person.pin.clone(),
         _ => None,
     })
-}
-
-fn back(from: Moment, seconds: u64) -> Moment {
-    let micros = i64::try_from(seconds).unwrap_or_default().saturating_mul(1_000_000);
-    Moment::from_micros(from.micros().saturating_sub(micros)).unwrap_or(Moment::EPOCH)
 }

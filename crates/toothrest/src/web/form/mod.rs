@@ -207,9 +207,11 @@ impl Form {
         ));
     }
 
-    /// Says what is wrong with one field.
+    /// Says what is wrong with one field; one of the page's own is known by its name without the
+    /// underscore.
     pub(crate) fn blame_key(&mut self, key: &str, words: &str) {
-        let shown = |field: &&mut Field| !field.is_hidden() && field.name == key;
+        let is_meant = |name: &str| name == key || name.strip_prefix('_') == Some(key);
+        let shown = |field: &&mut Field| !field.is_hidden() && is_meant(&field.name);
         if let Some(field) = self.fields_mut().find(shown) {
             if field.problem.is_empty() {
                 words.clone_into(&mut field.problem);

@@ -10,6 +10,7 @@ use shop::learn::{CutterHistory, cutter_history};
 use shop::plan::RouteView;
 use shop::record::Cutter;
 
+use super::entering;
 use super::record::{Line, lines};
 use super::tray::{next_step, verdict_words};
 use crate::desk::CutterAt;
@@ -190,9 +191,7 @@ async fn written(
     entries: &Entries,
     event: Event,
 ) -> Result<Response, Fault> {
-    let by = visit.writer()?;
     let cutter = visit.desk.cutter(id).await?;
-    let seen = entries.seen().unwrap_or(cutter.seen);
-    visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
+    entering::put(visit, &cutter.subject, cutter.seen, entries, event).await?;
     Ok(go_on(&format!("/cutters/{id}")))
 }

@@ -6,7 +6,6 @@ use axum::response::Response;
 use geometry::{Angle, System};
 use serde::Deserialize;
 use sheets::text::Units;
-use shop::ShopError;
 use shop::book::event::{Retired, Written};
 use shop::book::{Event, Store, SubjectKind, whole_history};
 use shop::plan::system_of;
@@ -16,12 +15,12 @@ use super::cutter::Figure;
 use super::machine_form::{Described, Description};
 use super::machines::{about, machine_of};
 use super::record::{Line, lines};
-use super::units;
 use super::wheels::mounted_on;
+use super::{entering, units};
 use crate::desk::DocumentAt;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Form};
-use crate::web::page::{Frame, blamed, drawn, go_on, overtaken};
+use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::Visit;
 
 /// How a description is looked at.
@@ -316,14 +315,13 @@ async fn keep(
     let subject = paper.map_or_else(fresh, |paper| paper.subject.clone());
     let name = described.machine.name().to_owned();
     let event = Event::Written(Written { name, text: described.text });
-    match visit.desk.write(by, &subject, seen, vec![event]).await {
-        Ok(_) => Ok(go_on(&format!("/machines/{}", subject.id))),
-        Err(conflict @ ShopError::Conflict { .. }) => {
-            sent.form.overtaken(&conflict, paper.map_or(0, |paper| paper.seen));
-            overtaken(&page(visit, heading, sent))
-        }
-        Err(other) => Err(other.into()),
+    let write = visit.desk.append(by, &subject, seen, vec![event]);
+    let now = paper.map_or(0, |paper| paper.seen);
+    let entered = entering::enter(visit, &mut sent.form, now, vec![write]).await?;
+    if entered.is_written() {
+        return Ok(go_on(&format!("/machines/{}", subject.id)));
     }
+    entered.back(&page(visit, heading, sent))
 }
 
 async fn is_taken(
@@ -342,11 +340,9 @@ pub(super) async fn retire(
     Path(id): Path<String>,
     entries: Entries,
 ) -> Result<Response, Fault> {
-    let by = visit.writer()?;
     let paper = visit.desk.document(SubjectKind::Machine, &id).await?;
     let why = entries.maybe("why").unwrap_or_else(|| "no longer in the shop".to_owned());
-    let seen = entries.seen().unwrap_or(paper.seen);
     let event = Event::Retired(Retired { why });
-    visit.desk.write(by, &paper.subject, seen, vec![event]).await?;
+    entering::put(&visit, &paper.subject, paper.seen, &entries, event).await?;
     Ok(go_on("/machines"))
 }

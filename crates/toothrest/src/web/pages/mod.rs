@@ -7,6 +7,7 @@ mod cost;
 mod cutter;
 mod cutter_form;
 mod day;
+mod entering;
 mod grind;
 mod machine;
 mod machine_axes;

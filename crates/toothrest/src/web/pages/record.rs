@@ -7,8 +7,11 @@ use axum::extract::Path;
 use axum::response::Response;
 use sheets::text::Units;
 use shop::book::event::{Amended, Mounted, WheelSize};
-use shop::book::{Entry, Event, EventKind, Id, Store, Subject, SubjectKind, whole_history};
+use shop::book::{
+    Entry, Event, EventKind, Id, Latest, Remark, Store, Subject, SubjectKind, whole_history,
+};
 
+use super::entering;
 use super::wheels::{form_words, grain_words};
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
@@ -187,13 +190,11 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     let history = whole_history(visit.desk.book(), &cutter.subject).await?;
     let lines = lines(&visit, &history, frame.units()).await?;
     let latest = visit.desk.latest(&cutter.subject).await?;
-    let wrong =
-        latest.remarks.iter().map(|remark| format!("entry {}: {}", remark.entry, remark.what));
     drawn(&RecordPage {
         number: record.number().to_owned(),
         about: sheets::text::describe(record, frame.units()),
         seen: cutter.seen,
-        wrong: wrong.collect(),
+        wrong: wrong(&latest),
         frame,
         id,
         lines,
@@ -206,12 +207,20 @@ pub(super) async fn strike(
     Path(id): Path<String>,
     entries: Entries,
 ) -> Result<Response, Fault> {
-    let by = visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
+    entering::put(&visit, &cutter.subject, cutter.seen, &entries, struck_out(&entries)?).await?;
+    Ok(go_on(&format!("/cutters/{id}/record")))
+}
+
+/// The entry that strikes out another one.
+pub(super) fn struck_out(entries: &Entries) -> Result<Event, Fault> {
     let entry = entries.get("entry").parse().map_err(|_| Fault::form("it names no entry"))?;
     let why = entries.maybe("why").unwrap_or_else(|| "entered by mistake".to_owned());
-    let event = Event::Amended(Amended { entry, why, instead: None });
-    let seen = entries.seen().unwrap_or(cutter.seen);
-    visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
-    Ok(go_on(&format!("/cutters/{id}/record")))
+    Ok(Event::Amended(Amended { entry, why, instead: None }))
+}
+
+/// What is wrong with a history, entry by entry.
+pub(super) fn wrong(latest: &Latest) -> Vec<String> {
+    let told = |remark: &Remark| format!("entry {}: {}", remark.entry, remark.what);
+    latest.remarks.iter().map(told).collect()
 }

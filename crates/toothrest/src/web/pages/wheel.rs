@@ -8,7 +8,7 @@ use shop::book::{Stage, whole_history};
 use shop::record::Wheel;
 
 use super::cutter::Figure;
-use super::record::{Line, lines};
+use super::record::{Line, lines, wrong};
 use super::wheel_use::{Use, grinds, learned, uses};
 use super::wheels::{form_words, grain_words, looked_words, mark_words, place_words, system_of};
 use crate::desk::WheelAt;
@@ -45,8 +45,6 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     let frame = Frame::new(&visit, "wheels", record.number()).in_system(system);
     let units = frame.units();
     let latest = visit.desk.latest(&wheel.subject).await?;
-    let wrong =
-        latest.remarks.iter().map(|remark| format!("entry {}: {}", remark.entry, remark.what));
     let history = whole_history(visit.desk.book(), &wheel.subject).await?;
     let grinds = grinds(&visit, &wheel).await?;
     drawn(&WheelPage {
@@ -63,7 +61,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         learned: learned(&visit, &wheel, units).await?,
         uses: uses(&visit, &grinds, units).await?,
         history: lines(&visit, &history, units).await?,
-        wrong: wrong.collect(),
+        wrong: wrong(&latest),
         frame,
         id,
     })

@@ -4,20 +4,19 @@ use axum::extract::{Path, Query};
 use axum::response::Response;
 use geometry::System;
 use serde::Deserialize;
-use shop::ShopError;
 use shop::book::event::{Amended, WheelEntered};
 use shop::book::{Entry, Event, Store, SubjectKind, whole_history};
 use shop::record::{Bond, Coolant, Named, Wheel, WheelShape};
 use trade::Abrasive;
 
 use super::cutter_form::CutterForm;
-use super::units;
 use super::wheels::system_of;
+use super::{entering, units};
 use crate::desk::WheelAt;
 use crate::files::{read_wheels, wheel_text};
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Entries, Field, Form, Group, Kind};
-use crate::web::page::{Frame, blamed, drawn, go_on, overtaken};
+use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::Visit;
 
 /// An open form of a wheel.
@@ -255,17 +254,10 @@ pub(super) async fn change(
     let why = entries.get("_why").to_owned();
     let instead = Some(Box::new(Event::WheelEntered(Box::new(entered))));
     let event = Event::Amended(Amended { entry: 1, why, instead });
-    match visit.desk.write(by, &wheel.subject, seen, vec![event]).await {
-        Ok(_) => Ok(go_on(&format!("/wheels/{id}"))),
-        Err(conflict @ ShopError::Conflict { .. }) => {
-            form.overtaken(&conflict, wheel.seen);
-            overtaken(&change_page(&visit, &wheel, form))
-        }
-        Err(ShopError::Invalid { field, reason }) => {
-            let key = if field == "why" { "_why" } else { &field };
-            form.blame_key(key, &reason);
-            blamed(&change_page(&visit, &wheel, form))
-        }
-        Err(other) => Err(other.into()),
+    let write = visit.desk.append(by, &wheel.subject, seen, vec![event]);
+    let entered = entering::enter(&visit, &mut form, wheel.seen, vec![write]).await?;
+    if entered.is_written() {
+        return Ok(go_on(&format!("/wheels/{id}")));
     }
+    entered.back(&change_page(&visit, &wheel, form))
 }

@@ -2,18 +2,18 @@
 
 use axum::extract::Path;
 use axum::response::Response;
-use shop::ShopError;
 use shop::book::event::Mounted;
 use shop::book::{Event, Id, SubjectKind};
 use shop::record::{Machine, Wheel};
 
+use super::entering;
 use super::wheel_work::{WorkPage, cautions};
 use super::wheels::mounted_on;
 use crate::desk::{DocumentAt, WheelAt};
 use crate::files::read_machine;
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Entries, Field, Form, Group};
-use crate::web::page::{Frame, blamed, drawn, go_on, overtaken};
+use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::Visit;
 
 const WORDS: &str = "Read the speed marked on the wheel once more, and set the belt before it is \
@@ -103,14 +103,12 @@ pub(super) async fn mount(
     }
     let machine: Id = paper.subject.id.clone();
     let event = Event::Mounted(Mounted { machine: Some(machine) });
-    match visit.desk.write(by, &wheel.subject, seen, vec![event]).await {
-        Ok(_) => Ok(go_on(&format!("/wheels/{id}"))),
-        Err(conflict @ ShopError::Conflict { .. }) => {
-            form.overtaken(&conflict, wheel.seen);
-            overtaken(&page(&visit, &wheel, form).await?)
-        }
-        Err(other) => Err(other.into()),
+    let write = visit.desk.append(by, &wheel.subject, seen, vec![event]);
+    let entered = entering::enter(&visit, &mut form, wheel.seen, vec![write]).await?;
+    if entered.is_written() {
+        return Ok(go_on(&format!("/wheels/{id}")));
     }
+    entered.back(&page(&visit, &wheel, form).await?)
 }
 
 /// Why a wheel must not go on a machine, where its marked speed forbids it.

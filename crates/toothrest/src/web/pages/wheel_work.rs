@@ -4,19 +4,20 @@ use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
 use geometry::{Length, System};
+use shop::Ctx;
 use shop::book::Event;
-use shop::book::event::{Amended, Dressed, Inspected, Measured, Noted, Retired, WheelSize};
+use shop::book::event::{Dressed, Inspected, Measured, Noted, Retired, WheelSize};
 use shop::plan::wheel_cautions;
 use shop::record::Wheel;
-use shop::{Ctx, ShopError};
 
-use super::units;
+use super::record::struck_out;
 use super::wheels::system_of;
+use super::{entering, units};
 use crate::desk::WheelAt;
 use crate::files::{read_wheels, wheel_text};
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group, Kind};
-use crate::web::page::{Frame, blamed, drawn, go_on, overtaken};
+use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::Visit;
 
 /// The sizes that dressing and wear change, by the keys of a wheel's file.
@@ -176,14 +177,12 @@ pub(super) async fn done(
     let Some(event) = event(work, &wheel.state.wheel, &mut form, &entries) else {
         return blamed(&page(&visit, &wheel, work, form).await?);
     };
-    match visit.desk.write(by, &wheel.subject, seen, vec![event]).await {
-        Ok(_) => Ok(go_on(&format!("/wheels/{id}"))),
-        Err(conflict @ ShopError::Conflict { .. }) => {
-            form.overtaken(&conflict, wheel.seen);
-            overtaken(&page(&visit, &wheel, work, form).await?)
-        }
-        Err(other) => Err(other.into()),
+    let write = visit.desk.append(by, &wheel.subject, seen, vec![event]);
+    let entered = entering::enter(&visit, &mut form, wheel.seen, vec![write]).await?;
+    if entered.is_written() {
+        return Ok(go_on(&format!("/wheels/{id}")));
     }
+    entered.back(&page(&visit, &wheel, work, form).await?)
 }
 
 /// The entry that a form gives; where there is none, the form says why.
@@ -323,10 +322,7 @@ pub(super) async fn strike(
     Path(id): Path<String>,
     entries: Entries,
 ) -> Result<Response, Fault> {
-    let entry = entries.get("entry").parse().map_err(|_| Fault::form("it names no entry"))?;
-    let why = entries.maybe("why").unwrap_or_else(|| "entered by mistake".to_owned());
-    let event = Event::Amended(Amended { entry, why, instead: None });
-    written(&visit, &id, &entries, event).await
+    written(&visit, &id, &entries, struck_out(&entries)?).await
 }
 
 async fn written(
@@ -335,9 +331,7 @@ async fn written(
     entries: &Entries,
     event: Event,
 ) -> Result<Response, Fault> {
-    let by = visit.writer()?;
     let wheel = visit.desk.wheel(id).await?;
-    let seen = entries.seen().unwrap_or(wheel.seen);
-    visit.desk.write(by, &wheel.subject, seen, vec![event]).await?;
+    entering::put(visit, &wheel.subject, wheel.seen, entries, event).await?;
     Ok(go_on(&format!("/wheels/{id}")))
 }
