@@ -83,8 +83,7 @@ fn counts(of: impl Fn(u32, u32) -> f64, pair: (u32, u32), bits: (u32, u32)) -> V
 #[test]
 fn scrambled_points_fill_boxes_as_the_published_sequence_does() {
     for seed in [0, 1, 20_261] {
-        let scrambled =
-            |index: u32, dimension: u32| Points::new(seed).coordinate(index, dimension);
+        let scrambled = |index: u32, dimension: u32| Points::new(seed).coordinate(index, dimension);
         let published = |index: u32, dimension: u32| plain(index, dimension as usize);
         for pair in (0..8).flat_map(|one| (0..one).map(move |other| (one, other))) {
             for bits in [(3, 3), (5, 2), (1, 6), (4, 5)] {
@@ -108,7 +107,8 @@ fn seeds_differ_and_coordinates_keep_off_the_ends() {
 fn shares(quantities: u32, seed: u32, of: impl Fn(&[f64]) -> f64) -> Vec<Share> {
     let points = Points::new(seed);
     let value = |index: u32, from_b: &dyn Fn(u32) -> bool| {
-        let at = |one: u32| points.coordinate(index, one + if from_b(one) { quantities } else { 0 });
+        let at =
+            |one: u32| points.coordinate(index, one + if from_b(one) { quantities } else { 0 });
         of(&(0..quantities).map(at).collect::<Vec<_>>())
     };
     let all = |from_b: &dyn Fn(u32) -> bool| {
@@ -131,11 +131,8 @@ fn the_shares_of_the_ishigami_function_are_the_closed_ones() {
     let second = a * a / 8.0;
     let both = b * b * PI.powi(8) * (1.0 / 18.0 - 1.0 / 50.0);
     let all = first + second + both;
-    let wanted = [
-        (first / all, (first + both) / all),
-        (second / all, second / all),
-        (0.0, both / all),
-    ];
+    let wanted =
+        [(first / all, (first + both) / all), (second / all, second / all), (0.0, both / all)];
     // The closed form is the printed one: 0.3139, 0.4424, 0 and 0.5576, 0.4424, 0.2437 (memory).
     assert!((wanted[0].0 - 0.3139).abs() < 5e-5 && (wanted[1].0 - 0.4424).abs() < 5e-5);
     assert!((wanted[0].1 - 0.5576).abs() < 5e-5 && (wanted[2].1 - 0.2437).abs() < 5e-5);

@@ -105,12 +105,7 @@ impl GroundSection {
     /// The same as [`Self::land_before_turned`] for a land that is expected to be about so wide: it
     /// is looked for on fewer rays, up to three times that width, and only where it does not end
     /// there on all of them.
-    pub fn land_before_near(
-        &self,
-        behind: &Self,
-        turned: Angle,
-        about: Length,
-    ) -> Option<Length> {
+    pub fn land_before_near(&self, behind: &Self, turned: Angle, about: Length) -> Option<Length> {
         let end_rad = (3.0 * about.mm() / self.circle_mm).min(self.setup.flutes().pitch_rad());
         let near = self.land_within::<NEAR_RAYS>(behind, turned, end_rad);
         near.or_else(|| self.land_before_turned(behind, turned))

@@ -137,8 +137,7 @@ pub(super) fn standing(
     backed_off_mm: f64,
     near_mm: f64,
 ) -> Result<GroundSection, SectionError> {
-    let window = Window { exact_from_rad: f64::INFINITY, ..whole_window(setup, 0.0, near_mm) };
-    let traced = Traced::new(setup, backed_off_mm, &window);
+    let traced = Traced::new(setup, backed_off_mm, &whole_window(setup, 0.0, near_mm));
     let edge = traced.reach(0.0).ok_or_else(|| out_of_reach(setup))?;
     let circle_mm = edge.touch.radius_mm;
     Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, circle_mm))

@@ -57,7 +57,8 @@ fn one_spread(page: &mut Page, spread: &Spread, units: Units) {
 
 fn dangers(page: &mut Page, study: &Study) {
     page.part("MUST NOT");
-    let each = study.dangers.iter().map(|one| format!("{}: {}", one.danger.name(), percent(one.share)));
+    let each =
+        study.dangers.iter().map(|one| format!("{}: {}", one.danger.name(), percent(one.share)));
     page.text(&each.collect::<Vec<_>>().join("; "));
 }
 
@@ -84,13 +85,14 @@ fn loosest(page: &mut Page, study: &Study, units: Units) {
 fn about(study: &Study) -> String {
     let request = &study.request;
     format!(
-        "{} teeth through the real section, seed {}; shares and limits from the first {}. A hand \
+        "{} teeth through the real section, seed {}; shares from the first {}, limits from {}. A hand \
          is within: 95 % of the time, by the tables (topic habits). It may be within: so that {} \
          of teeth still hold relief and land, all else as a hand sets it. div.: finest divisions \
          of the dial.",
         request.samples,
         request.seed,
         study.base,
+        study.searched,
         percent(HELD)
     )
 }

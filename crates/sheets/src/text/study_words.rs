@@ -102,7 +102,9 @@ fn with_divisions(habit: &Habit, amount: Quantity, units: Units) -> String {
 /// A small amount to two figures that mean something.
 pub fn tolerance(amount: Quantity, units: Units) -> String {
     match amount {
-        Quantity::Angle(angle) if angle.degrees() < 0.1 => format!("{:.1} min", angle.degrees() * 60.0),
+        Quantity::Angle(angle) if angle.degrees() < 0.1 => {
+            format!("{:.1} min", angle.degrees() * 60.0)
+        }
         Quantity::Angle(angle) => format!("{:.2} deg", angle.degrees()),
         Quantity::Length(_) => units.tolerance(amount),
     }

@@ -80,11 +80,7 @@ impl Mixtures {
 
 impl Causes {
     /// The causes of every result that spreads.
-    pub(super) fn of_all(
-        design: &Design<'_>,
-        habits: &Habits,
-        mixtures: &Mixtures,
-    ) -> Vec<Self> {
+    pub(super) fn of_all(design: &Design<'_>, habits: &Habits, mixtures: &Mixtures) -> Vec<Self> {
         let slopes: Vec<Slopes> =
             (0..habits.0.len()).map(|place| Slopes::about_plan(design, habits, place)).collect();
         let one = |measure: &Measure| Self::of(*measure, habits, mixtures, &slopes);

@@ -215,11 +215,7 @@ impl Dial {
 }
 
 /// The axis on whose dial a setting is read.
-fn axis<'a>(
-    setting: StudiedSetting,
-    machine: &'a Machine,
-    work: &Peripheral,
-) -> Option<&'a Axis> {
+fn axis<'a>(setting: StudiedSetting, machine: &'a Machine, work: &Peripheral) -> Option<&'a Axis> {
     let relief = match work.stanced.relief_by {
         ReliefBy::Dial => AxisRole::ReliefDial,
         ReliefBy::RestHeight => AxisRole::RestHeight,

@@ -109,7 +109,8 @@ impl<'a> Model<'a> {
     /// Finds the first touches of the plan as it stands.
     fn settle(&mut self) -> Option<()> {
         let none = [0.0; StudiedSetting::ALL.len()];
-        let (setup, outline) = (self.setup(&self.primary, &self.primary_off(&none))?, self.worn(0.0));
+        let (setup, outline) =
+            (self.setup(&self.primary, &self.primary_off(&none))?, self.worn(0.0));
         let planned = &self.primary;
         let section = stood(&setup, planned.place_mm, planned.circle_mm)?;
         self.primary.kiss_mm = planned.place_mm + to_touch(&section, outline.points(), &outline)?;
@@ -262,8 +263,7 @@ impl<'a> Model<'a> {
             diameter: wheel.diameter() + Length::from_mm(of(StudiedSetting::WheelDiameter)),
             face_width: self.work.truing.face_width.value
                 + Length::from_mm(of(StudiedSetting::FaceWidth)),
-            corner_radius: wheel.corner_radius()
-                + Length::from_mm(of(StudiedSetting::WheelCorner)),
+            corner_radius: wheel.corner_radius() + Length::from_mm(of(StudiedSetting::WheelCorner)),
         };
         bridge::body_of(wheel, face).ok()
     }
@@ -334,16 +334,17 @@ fn fed(
 }
 
 /// How far the wheel must be backed off from a section to just touch a tooth.
-fn to_touch(
-    section: &GroundSection,
-    points: &[OutlinePoint],
-    outline: &Outline,
-) -> Option<f64> {
+fn to_touch(section: &GroundSection, points: &[OutlinePoint], outline: &Outline) -> Option<f64> {
     let between = points.windows(2).filter_map(|pair| {
         let heelward = (pair[0].heelward + pair[1].heelward) / 2.0;
         Some(OutlinePoint { heelward, radius: outline.radius_at(heelward)? })
     });
-    points.iter().copied().chain(between).filter_map(|point| feed_mm(section, point)).reduce(f64::max)
+    points
+        .iter()
+        .copied()
+        .chain(between)
+        .filter_map(|point| feed_mm(section, point))
+        .reduce(f64::max)
 }
 
 /// The same for a tooth on which the primary has been ground: the wheel touches it where the
@@ -370,11 +371,7 @@ fn chord_mm(section: &GroundSection, at: Angle) -> Option<f64> {
 
 /// Whether the wheel comes into a neighbouring tooth: with the primary into its old edge, with the
 /// secondary into its new one.
-fn meets_next(
-    section: &GroundSection,
-    behind: Option<&GroundSection>,
-    old_edge_mm: f64,
-) -> bool {
+fn meets_next(section: &GroundSection, behind: Option<&GroundSection>, old_edge_mm: f64) -> bool {
     let by_primary = section.next_tooth_gap().is_some_and(|gap| gap.mm() <= old_edge_mm);
     let pitch = Angle::from_radians(section.setup().flutes().pitch_rad());
     let circle = section.circle_radius();

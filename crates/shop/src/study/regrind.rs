@@ -20,8 +20,11 @@ pub const SAMPLES_MIN: u32 = 64;
 /// See [`SAMPLES_MIN`].
 pub const SAMPLES_MAX: u32 = POINTS_MAX;
 
-/// At most so many points bear the shares and the allowances; they need many settings at each.
+/// At most so many points bear the shares, which need every setting at each.
 const BASE_MAX: u32 = 1024;
+
+/// At most so many points bear the allowances, which need every setting at each many times over.
+const SEARCHED_MAX: u32 = 512;
 
 /// What is asked for.
 #[derive(Clone, Debug)]
@@ -72,8 +75,10 @@ pub struct Study {
     pub held: f64,
     /// Teeth to which the wheel could not be brought at all.
     pub lost: u32,
-    /// How many points bore the shares and the allowances.
+    /// How many points bore the shares.
     pub base: u32,
+    /// How many points bore the allowances.
+    pub searched: u32,
     /// What a reader should know.
     pub remarks: Vec<String>,
 }
@@ -130,7 +135,8 @@ pub fn study_regrind(
     let first = &worked.outcomes[..base as usize];
     let mixtures = Mixtures::of(&design, first, tell).ok_or_else(stopped)?;
     let bearing = (&habits, &wanted);
-    let allowances = allowances(&design, bearing, base, tell).ok_or_else(stopped)?;
+    let searched = base.min(SEARCHED_MAX);
+    let allowances = allowances(&design, bearing, searched, tell).ok_or_else(stopped)?;
     let is_held = worked.outcomes.iter().filter(|outcome| wanted.is_held(outcome)).count();
     let lost = worked.lost;
     let planned_holds = u32::from(wanted.is_held(&design.planned));
@@ -144,6 +150,7 @@ pub fn study_regrind(
         allowances,
         lost,
         base,
+        searched,
         wanted,
         habits,
         request,

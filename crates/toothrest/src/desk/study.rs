@@ -34,11 +34,13 @@ impl Desk {
     ) -> Result<Arc<StudyAt>, Failure> {
         let studied = tokio::task::spawn_blocking(move || {
             let request = StudyRegrind { plan: made.plan.clone(), samples: SAMPLES, seed: SEED };
-            study_regrind(&Ctx { tables: &made.tables }, request, &mut |progress| {
-                match tell(progress.doing, progress.done, progress.of) {
-                    true => ControlFlow::Continue(()),
-                    false => ControlFlow::Break(()),
-                }
+            study_regrind(&Ctx { tables: &made.tables }, request, &mut |progress| match tell(
+                progress.doing,
+                progress.done,
+                progress.of,
+            ) {
+                true => ControlFlow::Continue(()),
+                false => ControlFlow::Break(()),
             })
         });
         let study = studied.await.map_err(|error| ShopError::store("study the plan", error))?;

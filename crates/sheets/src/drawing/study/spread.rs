@@ -120,9 +120,11 @@ impl<'a> Row<'a> {
             let (x0, x1, y) = (self.x(low), self.x(low + wide), self.foot());
             let corners = [(x0, y), (x0, y - tall), (x1, y - tall), (x1, y)].map(Point::from);
             let middle = low + 0.5 * wide;
-            let is_out = self.spread.wanted.as_ref().is_some_and(|cited| {
-                middle < cited.value.0 || middle > cited.value.1
-            });
+            let is_out = self
+                .spread
+                .wanted
+                .as_ref()
+                .is_some_and(|cited| middle < cited.value.0 || middle > cited.value.1);
             if is_out {
                 scene.fill(&corners, Paint::Black);
             } else {
@@ -149,7 +151,8 @@ impl<'a> Row<'a> {
     fn draw_quantiles(&self, scene: &mut Scene) {
         scene.part("quantiles");
         let y = self.foot();
-        let words = self.spread.quantiles.map(|value| shown(self.spread.measure, value, self.units));
+        let words =
+            self.spread.quantiles.map(|value| shown(self.spread.measure, value, self.units));
         let places = self.spread.quantiles.map(|value| self.x(value));
         for x in places {
             scene.line(Point::new(x, y), Point::new(x, y + 1.4), Weight::Thin);
