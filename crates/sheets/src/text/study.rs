@@ -85,10 +85,10 @@ fn loosest(page: &mut Page, study: &Study, units: Units) {
 fn about(study: &Study) -> String {
     let request = &study.request;
     format!(
-        "{} teeth through the real section, seed {}; shares from the first {}, limits from {}. A hand \
-         is within: 95 % of the time, by the tables (topic habits). It may be within: so that {} \
-         of teeth still hold relief and land, all else as a hand sets it. div.: finest divisions \
-         of the dial.",
+        "{} teeth through the real section, seed {}; shares from the first {}, limits from {}. A \
+         hand is within: 95 % of the time, by the tables (topic habits). It may be within: so that \
+         {} of teeth still hold relief and land, all else as a hand sets it. div.: finest \
+         divisions of the dial.",
         request.samples,
         request.seed,
         study.base,

@@ -147,7 +147,7 @@ impl<'a> Row<'a> {
         }
     }
 
-    /// The middle and the two ends of nine tenths, below the line.
+    /// Ticks at the middle and at the two ends of nine tenths, and what they are below the line.
     fn draw_quantiles(&self, scene: &mut Scene) {
         scene.part("quantiles");
         let y = self.foot();
@@ -159,28 +159,9 @@ impl<'a> Row<'a> {
         }
         let [low, middle, high] = words;
         let base = y + LINE_MM + 0.8;
-        let centre = Words::about((places[1], base), SMALL, middle);
-        let (left, right) = (centre.bounds().x0 - 2.0, centre.bounds().x1 + 2.0);
-        scene.text(centre);
-        let low = Words::ending((places[0].min(left), base), SMALL, format!("5 % below {low}"));
-        let high =
-            Words::starting((places[2].max(right), base), SMALL, format!("95 % below {high}"));
-        for words in [held_left(low), held_right(high)] {
-            scene.text(words);
-        }
+        let centre = 0.5 * (LEFT + RIGHT);
+        scene.text(Words::starting((LEFT, base), SMALL, format!("5 % below {low}")));
+        scene.text(Words::about((centre, base), SMALL, format!("half below {middle}")));
+        scene.text(Words::ending((RIGHT, base), SMALL, format!("95 % below {high}")));
     }
-}
-
-/// Words that would run over the left edge begin at it.
-fn held_left(words: Words) -> Words {
-    let over = LEFT - words.bounds().x0;
-    let at = Point::new(words.at.x + over.max(0.0), words.at.y);
-    Words { at, ..words }
-}
-
-/// Words that would run over the right edge end at it.
-fn held_right(words: Words) -> Words {
-    let over = words.bounds().x1 - RIGHT;
-    let at = Point::new(words.at.x - over.max(0.0), words.at.y);
-    Words { at, ..words }
 }
