@@ -1,4 +1,4 @@
-//! `toothrest study`: the same answer on any number of threads, and a plan whose hands are never off.
+//! `toothrest study`: the same answer on any number of threads, and hands that are never off.
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot run the program must stop")]
 
