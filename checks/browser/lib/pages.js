@@ -8,6 +8,7 @@ const PLAIN = [
   ["tray", "/"],
   ["tray-back", "/?stage=handed%20back"],
   ["order", "/order"],
+  ["study", "/study"],
   ["who", "/who"],
   ["search", "/search?q=K-1"],
   ["search-nothing", "/search?q=ZZ-9"],

@@ -5,6 +5,7 @@ pub mod closed_form;
 pub mod fit;
 pub mod outline;
 pub mod quantity;
+pub mod sampling;
 pub mod screw;
 pub mod section;
 pub mod solid;

@@ -220,6 +220,17 @@ impl Outline {
     /// nowhere. **Error** 1e-9 mm, if no two crossings lie within a 500th of the back. **Domain**
     /// outlines that stand outside the section at the edge.
     pub fn land_left_by(&self, section: &GroundSection) -> Option<Length> {
+        let low = self.leaves(section)?;
+        let radius_mm = section.radius_at(low)?.mm();
+        let edge_mm = section.circle_radius().mm();
+        let (sin, cos) = (low.sin(), low.cos());
+        let width_mm = (edge_mm - radius_mm * cos).hypot(radius_mm * sin);
+        (low > Angle::ZERO).then(|| Length::from_mm(width_mm))
+    }
+
+    /// The angle behind the edge at which the outline first lies inside the section, so that the
+    /// wheel leaves it alone from there on; None where it never does.
+    pub fn leaves(&self, section: &GroundSection) -> Option<Angle> {
         let heel_rad = self.heel().heelward.radians();
         let outside_mm = |at_rad: f64| {
             let at = Angle::from_radians(at_rad);
@@ -234,11 +245,7 @@ impl Outline {
             let middle = 0.5 * (low + high);
             if outside_mm(middle)? < 0.0 { high = middle } else { low = middle }
         }
-        let radius_mm = section.radius_at(Angle::from_radians(low))?.mm();
-        let edge_mm = section.circle_radius().mm();
-        let (sin, cos) = low.sin_cos();
-        let width_mm = (edge_mm - radius_mm * cos).hypot(radius_mm * sin);
-        (low > 0.0).then(|| Length::from_mm(width_mm))
+        Some(Angle::from_radians(low))
     }
 
     /// Chord from the new edge to a point of the outline at an angle.

@@ -19,6 +19,8 @@ mod refusal;
 mod solid;
 #[path = "section/solve.rs"]
 mod solve;
+#[path = "section/standing.rs"]
+mod standing;
 #[path = "section/straight.rs"]
 mod straight;
 #[path = "section/symmetry.rs"]

@@ -33,9 +33,23 @@ pub(crate) const fn kind(wheel: &Wheel) -> WheelKind {
 
 /// The wheel's body with a working face of `face_width`.
 pub(crate) fn body(wheel: &Wheel, face_width: Length) -> Result<WheelBody, ShopError> {
-    let diameter_mm = wheel.diameter().mm();
-    let face_width_mm = face_width.mm();
-    let leading = Corner::round(wheel.corner_radius().mm());
+    let (diameter, corner_radius) = (wheel.diameter(), wheel.corner_radius());
+    body_of(wheel, WorkingFace { diameter, face_width, corner_radius })
+}
+
+/// The sizes of a wheel's working face.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct WorkingFace {
+    pub(crate) diameter: Length,
+    pub(crate) face_width: Length,
+    pub(crate) corner_radius: Length,
+}
+
+/// The wheel's body with a working face of other sizes than its record's.
+pub(crate) fn body_of(wheel: &Wheel, face: WorkingFace) -> Result<WheelBody, ShopError> {
+    let diameter_mm = face.diameter.mm();
+    let face_width_mm = face.face_width.mm();
+    let leading = Corner::round(face.corner_radius.mm());
     let trailing = Corner::Sharp;
     let flare = wheel.wall_angle().unwrap_or(Angle::from_degrees(FLARE_DEG));
     let (outer, inner) = match wheel.shape().form() {

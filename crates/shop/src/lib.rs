@@ -10,6 +10,7 @@ mod error;
 pub mod learn;
 pub mod plan;
 pub mod record;
+pub mod study;
 pub mod tray;
 
 pub use context::{Cited, Ctx};

@@ -93,6 +93,8 @@ topics! {
     Learning = "learning": learning of LearningRow,
     /// How long each change of a set-up takes.
     Minutes = "minutes": minutes of MinutesRow,
+    /// How far a hand is ordinarily off with each setting.
+    Habits = "habits": habits of HabitRow,
     /// Cautions for hands, eyes, lungs and wheels.
     Cautions = "cautions": cautions of CautionRow,
 }

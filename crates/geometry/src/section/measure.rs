@@ -4,7 +4,7 @@ use super::cubic::Cubic;
 use super::ground::GroundSection;
 use super::trace::TRACE_ERROR_MM;
 use crate::quantity::{Angle, Length};
-use crate::wheel::{ElementShape, Part, WheelKind};
+use crate::wheel::{ElementShape, Part, Pose, WheelKind};
 
 /// A section this little inside the circle counts as standing on it: twice the error of the
 /// interpolation, in millimetres.
@@ -95,15 +95,20 @@ impl GroundSection {
             let ElementShape::Line { from, direction, length_mm } = element.shape else { continue };
             for end_mm in [0.0, length_mm] {
                 let radius_mm = from.radius_mm + direction.0 * end_mm;
-                for step in -900..=900 {
-                    let turn = (0.1 * f64::from(step)).to_radians();
-                    let around = pose.side * turn.sin() - pose.near * turn.cos();
-                    let point = pose.origin + pose.axis * from.axial_mm + around * radius_mm;
-                    nearest_mm = nearest_mm.min(point.y.hypot(point.z));
-                }
+                let axial_mm = from.axial_mm;
+                nearest_mm = nearest_mm.min(far_side_mm(pose, radius_mm, axial_mm));
             }
         }
         Some(Length::from_mm(nearest_mm - self.circle_mm))
+    }
+
+    /// The same as [`Self::land_before_turned`] for a land that is expected to be about so wide: it
+    /// is looked for on fewer rays, up to three times that width, and only where it does not end
+    /// there on all of them.
+    pub fn land_before_near(&self, behind: &Self, turned: Angle, about: Length) -> Option<Length> {
+        let end_rad = (3.0 * about.mm() / self.circle_mm).min(self.setup.flutes().pitch_rad());
+        let near = self.land_within::<NEAR_RAYS>(behind, turned, end_rad);
+        near.or_else(|| self.land_before_turned(behind, turned))
     }
 
     /// Width of the land that this section keeps when `behind` (ground later, on the same tooth)
@@ -116,16 +121,24 @@ impl GroundSection {
     /// The same where this section's edge does not stand where `behind` was placed from: `turned`
     /// is how far edgeward of that it lies, as where an edge moves out along its face.
     pub fn land_before_turned(&self, behind: &Self, turned: Angle) -> Option<Length> {
+        self.land_within::<LAND_RAYS>(behind, turned, self.setup.flutes().pitch_rad())
+    }
+
+    /// The land, where it ends within an angle; it is first looked for on so many rays.
+    fn land_within<const RAYS: usize>(
+        &self,
+        behind: &Self,
+        turned: Angle,
+        end_rad: f64,
+    ) -> Option<Length> {
         let turned_rad = turned.radians();
-        let end_rad = self.setup.flutes().pitch_rad();
-        let mut radii = [0.0; LAND_RAYS];
-        let mut others = [0.0; LAND_RAYS];
+        let (mut radii, mut others) = ([0.0; RAYS], [0.0; RAYS]);
         let end = Angle::from_radians(end_rad);
         self.fill_radii_mm(Angle::ZERO, end, &mut radii);
         behind.fill_radii_mm(-turned, end - turned, &mut others);
         let crossed = |pair: (&f64, &f64)| *pair.1 < *pair.0;
         let index = radii.iter().zip(&others).position(crossed)?;
-        let step_rad = end_rad / (LAND_RAYS - 1) as f64;
+        let step_rad = end_rad / (RAYS - 1) as f64;
         let high = step_rad * index as f64;
         let mut bracket = ((high - step_rad).max(0.0), high);
         let cut = |at: f64| Some(behind.reciprocal(at - turned_rad)? > self.reciprocal(at)?);
@@ -149,6 +162,37 @@ impl GroundSection {
 
 /// Rays on which the end of a land is first looked for; it is then closed in on by halving.
 const LAND_RAYS: usize = 2001;
+
+/// The same where a land of about a known width is looked for.
+const NEAR_RAYS: usize = 65;
+
+/// Steps on which the nearest point of a cup's far side is first looked for, and their width.
+const FAR_STEPS: i32 = 18;
+const FAR_STEP_DEG: f64 = 5.0;
+
+/// How far from the cutter's axis the far side of a circle on a wheel comes, at its nearest: the
+/// distance is smooth along the circle, so a coarse walk and thirds of what is left find it.
+fn far_side_mm(pose: &Pose, radius_mm: f64, axial_mm: f64) -> f64 {
+    let distance_mm = |turn_rad: f64| {
+        let around = pose.side * turn_rad.sin() - pose.near * turn_rad.cos();
+        let point = pose.origin + pose.axis * axial_mm + around * radius_mm;
+        point.y.hypot(point.z)
+    };
+    let turn_rad = |step: i32| (FAR_STEP_DEG * f64::from(step)).to_radians();
+    let by_distance =
+        |a: &i32, b: &i32| distance_mm(turn_rad(*a)).total_cmp(&distance_mm(turn_rad(*b)));
+    let nearest = (-FAR_STEPS..=FAR_STEPS).min_by(by_distance).unwrap_or(0);
+    let (mut low, mut high) = (turn_rad(nearest - 1), turn_rad(nearest + 1));
+    for _ in 0..32 {
+        let third = (high - low) / 3.0;
+        if distance_mm(low + third) < distance_mm(high - third) {
+            high -= third;
+        } else {
+            low += third;
+        }
+    }
+    distance_mm(0.5 * (low + high))
+}
 
 /// The first angle of a range at which a cubic's radius is not inside the circle.
 fn first_outside(cubic: &Cubic, circle: f64, from: f64, to: f64) -> Option<f64> {

@@ -120,14 +120,7 @@ pub(super) fn placed(
     heelward_rad: f64,
     radius_mm: f64,
 ) -> Result<GroundSection, SectionError> {
-    let pitch_rad = setup.flutes().pitch_rad().min(std::f64::consts::PI);
-    let window = Window {
-        from_rad: -pitch_rad - 1e-6,
-        to_rad: pitch_rad + 1e-6,
-        exact_from_rad: heelward_rad.min(0.0) - EXACT_AHEAD_RAD,
-        circle_mm: radius_mm,
-        radius_max_mm: RADII_FOLLOWED * radius_mm,
-    };
+    let window = whole_window(setup, heelward_rad, radius_mm);
     let section = at_placed(setup, &window, heelward_rad, radius_mm)?;
     if swallows(setup, &section.traced.meeting) {
         let reason = "the wheel would take the whole cutter: its axis lies inside the wheel; set \
@@ -135,6 +128,31 @@ pub(super) fn placed(
         return Err(SectionError::OutOfReach { reason: reason.to_owned() });
     }
     Ok(section)
+}
+
+/// The whole section with the wheel where its leading corner stands so far from the axis; the
+/// circle is that on which the section then has its edge, near the radius given.
+pub(super) fn standing(
+    setup: &Setup,
+    backed_off_mm: f64,
+    near_mm: f64,
+) -> Result<GroundSection, SectionError> {
+    let traced = Traced::new(setup, backed_off_mm, &whole_window(setup, 0.0, near_mm));
+    let edge = traced.reach(0.0).ok_or_else(|| out_of_reach(setup))?;
+    let circle_mm = edge.touch.radius_mm;
+    Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, circle_mm))
+}
+
+/// One tooth pitch on either side of the edge.
+fn whole_window(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Window {
+    let pitch_rad = setup.flutes().pitch_rad().min(std::f64::consts::PI);
+    Window {
+        from_rad: -pitch_rad - 1e-6,
+        to_rad: pitch_rad + 1e-6,
+        exact_from_rad: heelward_rad.min(0.0) - EXACT_AHEAD_RAD,
+        circle_mm: radius_mm,
+        radius_max_mm: RADII_FOLLOWED * radius_mm,
+    }
 }
 
 /// The section, before it is asked whether anything of the cutter is left.

@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 use thiserror::Error;
 
 use super::ground::GroundSection;
-use super::place::placed;
+use super::place::{placed, standing};
 use crate::quantity::{Angle, Length};
 use crate::screw::{Flutes, Screw};
 use crate::wheel::{FaceToward, Pose, WheelBody, WheelKind};
@@ -130,6 +130,21 @@ impl Setup {
         radius: Length,
     ) -> Result<GroundSection, SectionError> {
         placed(self, heelward.radians(), radius.mm())
+    }
+
+    /// The section left when the leading corner's nearest point stands `from_axis` away from the
+    /// cutter's axis, as a dial brings it there; its cutting circle is where the edge then stands.
+    /// `near` is a radius close to that circle's, and sets the accuracy. Whether the wheel would
+    /// take the whole cutter is not asked: stand it near a place that was found by its size.
+    ///
+    /// # Errors
+    /// Where the wheel does not reach the edge from there.
+    pub fn section_standing(
+        &self,
+        from_axis: Length,
+        near: Length,
+    ) -> Result<GroundSection, SectionError> {
+        standing(self, from_axis.mm(), near.mm())
     }
 
     pub(super) fn screw(&self) -> Screw {

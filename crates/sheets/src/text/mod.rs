@@ -9,9 +9,12 @@ mod proof;
 mod setup;
 mod sheet;
 mod show;
+mod study;
+pub mod study_words;
 mod wheel;
 
 pub use check::{check_sheet, is_harmless};
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};
+pub use study::study_sheet;

@@ -76,7 +76,7 @@ pub struct SetupLine {
 }
 
 /// A relief that may be off by this much is still good (own choice, no source).
-const RELIEF_SLACK_DEG: f64 = 0.5;
+pub(crate) const RELIEF_SLACK_DEG: f64 = 0.5;
 
 /// A slack wider than this is no tolerance: the setting does not matter so much.
 const SLACK_MM_MAX: f64 = 1.0;

@@ -329,12 +329,17 @@ fn far_side_clears(wish: &StanceWish<'_>, stanced: &Stanced) -> Result<bool, Sho
     let Some(gap) = section.far_side_gap() else {
         return Ok(true);
     };
+    let reaches = reaches_far_side(wish.cutter, stanced);
+    let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
+    Ok(!reaches || gap - old_edge > Length::from_mm(FAR_SIDE_CLEAR_MM))
+}
+
+/// Whether a cutter is so long that it comes before the far side of the cup's rim.
+pub(crate) fn reaches_far_side(cutter: &Cutter, stanced: &Stanced) -> bool {
     let across = 2.0 * stanced.setup.wheel().radius_mm() - stanced.setup.wheel().face_width_mm();
     // A face that runs to the shank has its far side over the shank and the work head throughout.
     let to_shank = stanced.stance().face_toward == FaceToward::Shank;
-    let reaches = to_shank || wish.cutter.flute_length().mm() >= across;
-    let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
-    Ok(!reaches || gap - old_edge > Length::from_mm(FAR_SIDE_CLEAR_MM))
+    to_shank || cutter.flute_length().mm() >= across
 }
 
 /// Refuses a stance whose section drags its heel or meets the next tooth.

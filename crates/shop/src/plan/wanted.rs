@@ -161,7 +161,7 @@ fn land(
 
 /// Where a table gives only the greatest land, the least that is still ordinary as a share of it
 /// (own choice, no source).
-const LAND_OF_GREATEST: f64 = 0.6;
+pub(crate) const LAND_OF_GREATEST: f64 = 0.6;
 
 fn secondary(
     ctx: &Ctx<'_>,

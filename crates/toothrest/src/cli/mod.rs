@@ -18,6 +18,7 @@ mod section;
 mod serve;
 mod shelf;
 mod sources;
+mod study;
 mod tray;
 
 use std::ffi::OsString;
@@ -51,6 +52,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Example) => example::run(),
         Some(Command::Plan(plan)) => plan::run(&plan),
         Some(Command::Check(check)) => check::run(&check),
+        Some(Command::Study(study)) => study::run(&study),
         Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
         Some(Command::Tray(command)) => tray::run(&command),

@@ -9,6 +9,7 @@ mod order;
 mod people;
 mod pin;
 mod sign_in;
+mod study;
 mod texts;
 mod tries;
 
@@ -33,6 +34,7 @@ pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
+pub(crate) use study::StudyAt;
 pub(crate) use texts::{inputs_of, kept_inputs};
 
 /// So many folded histories are remembered.
@@ -58,6 +60,7 @@ pub(crate) struct Desk {
     plans: Mutex<LruCache<[u8; 32], Arc<Made>>>,
     tables: Mutex<Option<(String, Arc<Tables>)>>,
     order: Mutex<Option<Arc<WorkOrder>>>,
+    study: Mutex<Option<Arc<StudyAt>>>,
     /// Held by whoever tries a PIN.
     tries: tokio::sync::Mutex<()>,
     learned: Mutex<LruCache<Id, known::LearnedWheel>>,
@@ -103,6 +106,7 @@ impl Desk {
             plans: Mutex::new(LruCache::new(PLANS)),
             tables: Mutex::new(None),
             order: Mutex::new(None),
+            study: Mutex::new(None),
             tries: tokio::sync::Mutex::new(()),
             learned: Mutex::new(LruCache::new(WHEELS)),
             counts: Mutex::new(Counts::default()),

@@ -23,6 +23,7 @@ mod receive;
 mod record;
 mod scale;
 mod search;
+mod study;
 mod tables;
 mod tray;
 mod units;
@@ -85,6 +86,7 @@ fn of_the_office() -> Router<Bench> {
         .route("/people/{id}/leave", post(people::gone))
         .route("/order", get(order::show).post(order::work_out))
         .route("/order/keep", post(order::keep))
+        .route("/study", get(study::show))
 }
 
 fn of_a_cutter() -> Router<Bench> {
@@ -95,6 +97,7 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/wear", get(wear::show).post(wear::see))
         .route("/cutters/{id}/plan", get(plan::show).post(plan::keep))
         .route("/cutters/{id}/plan/live", get(plan::live))
+        .route("/cutters/{id}/study", post(study::begin))
         .route("/cutters/{id}/sheet", get(plan::sheet))
         .route("/cutters/{id}/grind", get(grind::show))
         .route("/cutters/{id}/grind/done", post(grind::done))

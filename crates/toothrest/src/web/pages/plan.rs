@@ -42,7 +42,19 @@ pub(super) struct Wish {
 }
 
 impl Wish {
-    fn asked(&self, system: System) -> Asked {
+    /// The wishes that a form posts; what is only tried is left out.
+    pub(super) fn of_entries(entries: &Entries) -> Self {
+        Self {
+            machine: entries.get("machine").to_owned(),
+            wheel: entries.get("wheel").to_owned(),
+            relief: entries.get("relief").to_owned(),
+            to_size: entries.get("to_size").to_owned(),
+            shown_in: entries.get("shown_in").to_owned(),
+            ..Self::default()
+        }
+    }
+
+    pub(super) fn asked(&self, system: System) -> Asked {
         let typed = named(&self.shown_in).unwrap_or(system);
         let to_size = Field::length("to_size", "").value(&self.to_size).with_unit(typed);
         Asked {
@@ -433,15 +445,7 @@ pub(super) async fn keep(
     let cutter = visit.desk.cutter(&id).await?;
     cutter.check_here()?;
     let system = visit.system_of(&cutter.state.cutter);
-    let wish = Wish {
-        machine: entries.get("machine").to_owned(),
-        wheel: entries.get("wheel").to_owned(),
-        relief: entries.get("relief").to_owned(),
-        to_size: entries.get("to_size").to_owned(),
-        shown_in: entries.get("shown_in").to_owned(),
-        ..Wish::default()
-    };
-    let asked = wish.asked(system);
+    let asked = Wish::of_entries(&entries).asked(system);
     let made = visit.desk.made(visit.desk.inputs(&cutter, &asked).await?)?;
     let planned = planned(&visit, &asked, &made).await?;
     let seen = entries.seen().unwrap_or(cutter.seen);
