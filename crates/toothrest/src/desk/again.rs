@@ -21,7 +21,7 @@ pub(crate) fn again_inputs(
     left: Vec<String>,
 ) -> Inputs {
     let mut inputs = before.inputs.clone();
-    let text = readings_text(readings, cutter.system());
+    let text = readings_text(readings, cutter);
     let readings = NamedText { file: "readings.toml".to_owned(), text };
     inputs.after.push(AfterCheck { readings, left, fed: None });
     inputs

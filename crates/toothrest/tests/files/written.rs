@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use geometry::{Angle, Length, System};
+use geometry::{Angle, Length};
 use proptest::prelude::*;
 use shop::learn::{CutterGrind, CutterHistory, Known, WheelGrind, WheelHistory};
 use shop::record::{
@@ -48,12 +48,10 @@ fn readings_are_written_as_they_read() {
             is_named.then_some((cutter, readings))
         });
         let Some((cutter, readings)) = read else { continue };
-        for system in [System::Inch, System::Millimetre] {
-            let written = readings_text(&readings.draft(), system);
-            let again = read_readings("written.toml", &written, cutter);
-            let again = again.unwrap_or_else(|problems| panic!("{problems}\n{written}"));
-            assert_eq!(again, readings, "{name}\n{written}");
-        }
+        let written = readings_text(&readings.draft(), cutter);
+        let again = read_readings("written.toml", &written, cutter);
+        let again = again.unwrap_or_else(|problems| panic!("{problems}\n{written}"));
+        assert_eq!(again, readings, "{name}\n{written}");
         tried += 1;
     }
     assert!(tried >= 5, "only {tried} examples of readings name their cutter");

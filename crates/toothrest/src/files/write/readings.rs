@@ -1,18 +1,18 @@
 //! Readings as a file.
 
 use geometry::Length;
-use geometry::quantity::System;
 use shop::record::{
-    DiameterGroup, DropGroup, IndicatorGroup, Instrument, LandGroup, Named, ReadingsDraft,
+    Cutter, DiameterGroup, DropGroup, IndicatorGroup, Instrument, LandGroup, Named, ReadingsDraft,
     RunoutReading,
 };
 
 use super::page::Page;
 
-/// Readings as a file that [`read_readings`](crate::files::read_readings) reads back as equal ones;
-/// lengths in this system where both would do.
-pub fn readings_text(readings: &ReadingsDraft, system: System) -> String {
-    let mut page = Page::new(system);
+/// Readings of a cutter as a file that [`read_readings`](crate::files::read_readings) reads back as
+/// equal ones.
+pub fn readings_text(readings: &ReadingsDraft, cutter: &Cutter) -> String {
+    let teeth = cutter.teeth() as usize;
+    let mut page = Page::new(cutter.system());
     page.maybe_words("cutter", readings.cutter.as_deref());
     page.maybe_words("teeth_run", readings.teeth_run.map(Named::name));
     if !readings.ground_order.is_empty() {
@@ -25,9 +25,9 @@ pub fn readings_text(readings: &ReadingsDraft, system: System) -> String {
     if readings.looked_again {
         page.bare("looked_again", true);
     }
-    readings.lands.iter().for_each(|group| lands(&mut page, group));
-    readings.diameters.iter().for_each(|group| diameters(&mut page, group));
-    readings.indicator.iter().for_each(|group| indicator(&mut page, group));
+    readings.lands.iter().for_each(|group| lands(&mut page, group, teeth));
+    readings.diameters.iter().for_each(|group| diameters(&mut page, group, teeth));
+    readings.indicator.iter().for_each(|group| indicator(&mut page, group, teeth));
     readings.runouts.iter().for_each(|runout| one_runout(&mut page, runout));
     readings.drops.iter().for_each(|group| drops(&mut page, group));
     page.finish()
@@ -40,7 +40,7 @@ struct Spot {
     reading: Length,
 }
 
-fn lands(page: &mut Page, group: &LandGroup) {
+fn lands(page: &mut Page, group: &LandGroup, teeth: usize) {
     page.section("[[lands]]");
     page.words("stage", group.stage.name());
     instrument(page, &group.instrument);
@@ -49,10 +49,10 @@ fn lands(page: &mut Page, group: &LandGroup) {
         from_end: land.from_end,
         reading: land.width,
     });
-    places(page, "[[lands.at]]", spots);
+    places(page, "[[lands.at]]", teeth, spots);
 }
 
-fn indicator(page: &mut Page, group: &IndicatorGroup) {
+fn indicator(page: &mut Page, group: &IndicatorGroup, teeth: usize) {
     page.section("[[indicator]]");
     page.words("held", group.held.name());
     instrument(page, &group.instrument);
@@ -61,10 +61,10 @@ fn indicator(page: &mut Page, group: &IndicatorGroup) {
         from_end: one.from_end,
         reading: one.height,
     });
-    places(page, "[[indicator.at]]", spots);
+    places(page, "[[indicator.at]]", teeth, spots);
 }
 
-fn diameters(page: &mut Page, group: &DiameterGroup) {
+fn diameters(page: &mut Page, group: &DiameterGroup, teeth: usize) {
     page.section("[[diameters]]");
     page.words("over", group.over.name());
     page.maybe_length("anvil_width", group.anvil_width);
@@ -77,14 +77,14 @@ fn diameters(page: &mut Page, group: &DiameterGroup) {
                 noted.push(Spot { tooth, from_end: one.from_end, reading: one.reading });
             }
             None => {
-                places(page, header, noted.drain(..));
+                places(page, header, teeth, noted.drain(..));
                 page.section(header);
                 page.length("from_end", one.from_end);
                 page.length("reading", one.reading);
             }
         }
     }
-    places(page, header, noted.into_iter());
+    places(page, header, teeth, noted.into_iter());
 }
 
 fn one_runout(page: &mut Page, runout: &RunoutReading) {
@@ -115,25 +115,31 @@ fn instrument(page: &mut Page, instrument: &Instrument) {
 }
 
 /// Readings by place; a tooth that was not looked at there is a dash.
-fn places(page: &mut Page, header: &str, spots: impl Iterator<Item = Spot>) {
+fn places(page: &mut Page, header: &str, teeth: usize, spots: impl Iterator<Item = Spot>) {
     let mut row: Vec<Option<Length>> = Vec::new();
     let mut place = None;
     for Spot { tooth, from_end, reading } in spots {
         let at = tooth.saturating_sub(1) as usize;
         if place != Some(from_end) || at < row.len() {
-            one_place(page, header, place, &row);
+            one_place(page, header, place, (row, teeth));
             (place, row) = (Some(from_end), Vec::new());
         }
         row.resize(at, None);
         row.push(Some(reading));
     }
-    one_place(page, header, place, &row);
+    one_place(page, header, place, (row, teeth));
 }
 
-fn one_place(page: &mut Page, header: &str, place: Option<Length>, row: &[Option<Length>]) {
+fn one_place(
+    page: &mut Page,
+    header: &str,
+    place: Option<Length>,
+    (mut row, teeth): (Vec<Option<Length>>, usize),
+) {
     if let Some(from_end) = place {
+        row.resize(teeth.max(row.len()), None);
         page.section(header);
         page.length("from_end", from_end);
-        page.looked_at("teeth", row);
+        page.looked_at("teeth", &row);
     }
 }
