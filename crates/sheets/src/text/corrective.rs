@@ -47,7 +47,7 @@ fn as_found(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
         return;
     }
     let stands = |stands: Length| {
-        let side = if stands < Length::ZERO { "in" } else { "out" };
+        let side = if stands < Length::ZERO { "deep" } else { "out" };
         format!("{} {side}", units.length(stands.abs()))
     };
     for one in &corrective.teeth {
@@ -94,7 +94,7 @@ fn why_left(one: &Chosen) -> String {
 }
 
 fn again(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, units: Units) {
-    page.part("GRIND AGAIN");
+    page.part("AGAIN");
     let from = match corrective.from {
         FeedFrom::Kiss(tooth) => format!("Kiss tooth {tooth}, dial to zero."),
         FeedFrom::LastPass => {

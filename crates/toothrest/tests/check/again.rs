@@ -113,7 +113,7 @@ fn its_sheet_says_what_changes() {
         "SET ANEW",
         "TABLE:",
         "Every other setting stays",
-        "GRIND AGAIN",
+        "AGAIN      Kiss",
         &format!("Kiss tooth {tooth}, dial to zero."),
         "SECONDARY",
         "EXPECT",
