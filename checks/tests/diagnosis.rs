@@ -7,6 +7,8 @@
 #![expect(clippy::unwrap_used, reason = "a simulated shop that cannot be made must stop the test")]
 #![expect(clippy::panic, reason = "so must a case that cannot be run")]
 
+#[path = "diagnosis/again.rs"]
+mod again;
 #[path = "diagnosis/bench.rs"]
 mod bench;
 #[path = "diagnosis/grind.rs"]

@@ -49,9 +49,11 @@ export async function check(hand, number, cutter) {
   assert.match(await hand.weigh(), /Something is wrong, and the readings say what/);
   const card = hand.page.locator("main .card").first();
   assert.match(await card.innerText(), /taper/i, "no correction of the taper is shown");
-  await hand.follow(hand.button("Done: enter it"));
-  await hand.follow(hand.link("Read again"));
-  await hand.readLands(() => width(land));
+  await hand.follow(hand.button("Set up the corrective grind"));
+  await hand.grind();
+  await hand.follow(hand.button("It is ground: go on to the check"));
+  const again = await expectedLand(hand);
+  await hand.readLands(() => width(again));
   assert.match(await hand.weigh(), new RegExp(`${number}: Sound`));
 }
 

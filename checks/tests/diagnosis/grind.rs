@@ -30,8 +30,23 @@ pub(crate) struct Planted {
     pub(crate) old_secondary_deg: f64,
 }
 
+/// A grind that the teeth have behind them: an edge stays where it was if a later wheel does not
+/// reach it.
+#[derive(Clone, Debug)]
+pub(crate) struct Behind {
+    pub(crate) radius_mm: f64,
+    pub(crate) planted: Planted,
+    pub(crate) order: Vec<u32>,
+}
+
 /// The job as the simulation sees it.
 pub(crate) struct Job<'a> {
+    /// What was ground before, where this is a corrective grind.
+    pub(crate) behind: Option<Behind>,
+    /// The only teeth that were gone over; all where it is empty.
+    pub(crate) only: Vec<u32>,
+    /// The fresh secondary, and the radius of the edge that it was placed from.
+    pub(crate) fresh: (&'a GroundSection, f64),
     pub(crate) plan: &'a RegrindPlan,
     pub(crate) grinds: &'a Peripheral,
     pub(crate) teeth: u32,
@@ -47,19 +62,33 @@ impl<'a> Job<'a> {
         // Lead = π D / tan(helix); a helix whose hand agrees with the cut carries the edge toward
         // the heel as it goes up the flute.
         let agrees = cutter.helix_hand().is_none_or(|hand| hand == cutter.hand());
+        let radius_mm = 0.5 * grinds.expected.diameter.mm();
         let per_mm = 2.0 * cutter.helix().degrees().to_radians().tan() / cutter.diameter().mm();
         Self {
+            behind: None,
+            only: Vec::new(),
+            fresh: (&grinds.secondary.section, radius_mm),
             plan,
             grinds,
             teeth: cutter.teeth(),
             flute_mm: cutter.flute_length().mm() - plan.verdict.cut_back.mm(),
-            radius_mm: 0.5 * grinds.expected.diameter.mm(),
+            radius_mm,
             turn_per_mm: if agrees { per_mm } else { -per_mm },
         }
     }
 
     /// How far out an edge stands.
     pub(crate) fn stand_mm(&self, planted: &Planted, order: &[u32], tooth: u32, z_mm: f64) -> f64 {
+        let passed = self.only.is_empty() || self.only.contains(&tooth);
+        let path = passed.then(|| self.path_mm(planted, order, tooth, z_mm));
+        let Some(behind) = &self.behind else { return path.unwrap() };
+        let before = self.path_mm(&behind.planted, &behind.order, tooth, z_mm);
+        let before = before + behind.radius_mm - self.radius_mm;
+        path.map_or(before, |path| path.min(before))
+    }
+
+    /// Where a wheel's way leaves an edge, whatever stood there before.
+    pub(crate) fn path_mm(&self, planted: &Planted, order: &[u32], tooth: u32, z_mm: f64) -> f64 {
         let along = z_mm / self.flute_mm;
         let angle = TAU * f64::from(tooth - 1) / f64::from(self.teeth) + self.turn_per_mm * z_mm;
         let x = planted.offset.0 + along * planted.tilt.0;
@@ -116,9 +145,10 @@ impl<'a> Job<'a> {
         let steeper = Angle::from_degrees(planted.old_secondary_deg);
         let old = OldTooth::of(self.grinds, radius_mm, steeper);
         let rake = self.plan.request.cutter.rake().degrees().to_radians();
-        let turned = stand_mm * rake.tan() / self.radius_mm;
+        let (behind, placed_from_mm) = self.fresh;
+        let turned = (radius_mm - placed_from_mm) * rake.tan() / self.radius_mm;
         let back = |at: f64| {
-            let new = || radius_at(&self.grinds.secondary.section, at - turned);
+            let new = || radius_at(behind, at - turned);
             let old = old.radius_mm(at);
             if fresh { Some(old.min(new().unwrap_or(f64::INFINITY))) } else { Some(old) }
         };
@@ -132,7 +162,7 @@ impl<'a> Job<'a> {
     }
 }
 
-fn radius_at(section: &GroundSection, at_rad: f64) -> Option<f64> {
+pub(crate) fn radius_at(section: &GroundSection, at_rad: f64) -> Option<f64> {
     section.radius_at(Angle::from_radians(at_rad)).map(|radius| radius.mm())
 }
 

@@ -58,13 +58,18 @@ pub(crate) fn cutter(draw: &mut Splitmix, teeth: u32, helical: bool, hand: Hand)
 
 /// The plan of that cutter's regrind; None where the machine or the wheel cannot do it.
 pub(crate) fn plan(cutter: Cutter) -> Option<RegrindPlan> {
+    plan_to(cutter, None)
+}
+
+/// The same, ground to a size that was asked for.
+pub(crate) fn plan_to(cutter: Cutter, to_size: Option<Length>) -> Option<RegrindPlan> {
     let tables = Tables::bundled().unwrap();
     let request = PlanRegrind {
         cutter,
         machine: machine(),
         wheels: vec![wheel()],
         relief: None,
-        to_size: None,
+        to_size,
         known: Known::default(),
     };
     let plan = plan_regrind(&Ctx { tables }, request).ok()?;

@@ -3,9 +3,11 @@
 use std::f64::consts::TAU;
 
 use checks::reference::random::Splitmix;
+use geometry::Length;
 use shop::Ctx;
-use shop::check::{Check, CheckRegrind, Checked, Fault, Outcome, check_regrind};
-use shop::record::{Hand, LandStage};
+use shop::check::{Check, CheckRegrind, Checked, Fault, Outcome, Question, check_regrind};
+use shop::plan::RegrindPlan;
+use shop::record::{Hand, LandStage, Readings};
 use trade::Tables;
 
 use super::bench::{Taken, normal, readings};
@@ -68,24 +70,51 @@ pub(crate) struct Came {
     pub(crate) check: Box<Check>,
 }
 
+/// A grind with what was planted in it, and how it is read.
+pub(crate) struct Planned {
+    pub(crate) draw: Splitmix,
+    pub(crate) plan: RegrindPlan,
+    pub(crate) planted: Planted,
+    pub(crate) truths: Vec<Truth>,
+    pub(crate) taken: Taken,
+}
+
 /// Draws a case from its seed; None where the cutter cannot be planned or the readings were asked
 /// about.
 pub(crate) fn case(seed: u64, kind: Kind, manner: Manner) -> Option<Came> {
+    let Planned { mut draw, plan, planted, truths, taken } = planned(seed, kind, manner)?;
+    let readings = readings(&mut draw, &Job::of(&plan), &planted, taken)?;
+    let check = weighed(&plan, readings).unwrap_or_else(|asked| {
+        panic!("seed {seed}, {kind:?}: {asked:?}");
+    });
+    Some(Came { truths, check })
+}
+
+/// What the check says of readings.
+pub(crate) fn weighed(plan: &RegrindPlan, readings: Readings) -> Result<Box<Check>, Vec<Question>> {
+    let tables = Tables::bundled().unwrap();
+    let request = CheckRegrind { plan: plan.clone(), readings };
+    match check_regrind(&Ctx { tables }, request).unwrap() {
+        Checked::Weighed(check) => Ok(check),
+        Checked::Asked(asked) => Err(asked),
+    }
+}
+
+/// Draws a cutter, its plan and its faults from a seed.
+pub(crate) fn planned(seed: u64, kind: Kind, manner: Manner) -> Option<Planned> {
     let mut draw = Splitmix::new(seed);
     let teeth = 2 + (seed % 7) as u32;
     let helical = !draw.once_in(3);
     let hand = if draw.once_in(2) { Hand::Left } else { Hand::Right };
-    let plan = shop_floor::plan(shop_floor::cutter(&mut draw, teeth, helical, hand))?;
-    let job = Job::of(&plan);
-    let (planted, truths) = plant(&mut draw, &job, kind);
-    let taken = taken(&mut draw, manner);
-    let readings = readings(&mut draw, &job, &planted, taken)?;
-    let request = CheckRegrind { plan: plan.clone(), readings };
-    let tables = Tables::bundled().unwrap();
-    match check_regrind(&Ctx { tables }, request).unwrap() {
-        Checked::Weighed(check) => Some(Came { truths, check }),
-        Checked::Asked(asked) => panic!("seed {seed}, {kind:?}: {asked:?}"),
+    let mut plan = shop_floor::plan(shop_floor::cutter(&mut draw, teeth, helical, hand))?;
+    if manner == Manner::SizeAsked {
+        let largest = plan.peripheral.as_ref().unwrap().expected.diameter;
+        let asked = largest - Length::from_mm(0.02);
+        plan = shop_floor::plan_to(plan.request.cutter, Some(asked))?;
     }
+    let (planted, truths) = plant(&mut draw, &Job::of(&plan), kind);
+    let taken = taken(&mut draw, manner);
+    Some(Planned { draw, plan, planted, truths, taken })
 }
 
 /// How the readings are taken.
@@ -99,6 +128,8 @@ pub(crate) enum Manner {
     NotNoted,
     /// With the lands read after the secondary, which was ground without fault.
     AfterSecondary,
+    /// On a plan to a size that was asked for.
+    SizeAsked,
 }
 
 fn taken(draw: &mut Splitmix, manner: Manner) -> Taken {

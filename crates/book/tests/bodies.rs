@@ -93,12 +93,13 @@ fn what_cannot_be_read_is_kept_as_it_is() {
     }
 }
 
-/// The sample of a plan is older than this figure; without it a plan still reads.
+/// The sample of a plan is older than these figures; without them a plan still reads.
 #[test]
-fn what_a_dial_should_take_off_comes_back() {
+fn what_came_later_to_a_plan_comes_back() {
     use shop::book::event::Planned;
 
-    let planned = Planned { radius_per_travel: Some(0.491_3), ..Planned::default() };
+    let figures = Planned { radius_per_travel: Some(0.491_3), ..Planned::default() };
+    let planned = Planned { follows: Some(7), ..figures };
     let event = Event::Planned(Planned { program: "0.1.0".to_owned(), ..planned });
     assert_eq!(decode(&encode(&event)), event);
 }

@@ -6,8 +6,8 @@ use common::half_inch;
 use geometry::{Angle, Length};
 use shop::Ctx;
 use shop::book::event::{
-    Amended, CutterEntered, Dressed, Ground, HandedBack, Measured, Planned, Received, WearSeen,
-    WheelEntered, WheelSize,
+    Amended, Checked, CutterEntered, Dressed, Ground, HandedBack, Measured, Planned, Received,
+    WearSeen, WheelEntered, WheelSize,
 };
 use shop::book::{Entry, Event, Id, Initials, Moment, Stamp, Subject, SubjectKind};
 use shop::learn::{cutter_history, dial_to_stock, stock_per_grind, wheel_history, wheel_wear};
@@ -228,6 +228,32 @@ fn the_dial_is_held_against_the_plan() {
     let ctx = Ctx { tables: Tables::bundled().expect("the tables are sound") };
     let learned = dial_to_stock(&ctx, &found.history).expect("it is learned");
     assert!(learned.value > 0.088 / 0.098 && learned.value < 1.0, "{}", learned.value);
+}
+
+/// A corrective grind is part of the regrind that it corrects: no cutter more, no dull size, and
+/// its feed says nothing of the dial.
+#[test]
+fn a_corrective_grind_is_no_first_grind() {
+    let Event::Planned(plain) = plan_on_diameter() else { panic!("a plan") };
+    let again = |check| Event::Planned(Planned { follows: Some(check), ..plain.clone() });
+    let read = Event::Read(Box::default());
+    let checked = Event::Checked(Checked { program: "0".to_owned(), ..Checked::default() });
+    let once = vec![received(), seen(0.496, 0.010), plan_on_diameter(), ground(4, 0.2, 12.42)];
+    let wheel = history(SubjectKind::Wheel, 7, 0, vec![entered(wheel(WheelShape::Type1, None))]);
+    let mut twice = once.clone();
+    twice.extend([read, checked, again(7), ground(8, 0.02, 12.40)]);
+    let (once, twice) = (cutter(once), cutter(twice));
+    let remarks = shop::book::Latest::of(&twice).expect("a history").remarks;
+    assert!(remarks.iter().all(|remark| remark.entry != 8 && remark.entry != 9), "{remarks:?}");
+    assert_eq!(wheel_history(&wheel, &[twice.clone()]), wheel_history(&wheel, &[once]));
+    let back = |mut entries: Vec<Entry>| {
+        let mut events: Vec<Event> = entries.drain(1..).map(|entry| entry.event).collect();
+        events.push(back(0.488, 9.0));
+        cutter_history(&cutter(events)).history
+    };
+    let grinds = back(twice);
+    let [grind] = grinds.grinds() else { panic!("{grinds:?}") };
+    assert_eq!(grind.dull, Some(inches(0.496)));
 }
 
 /// A plan that has turned its feed by a ratio foretells the size with it; where the foretold size

@@ -5,6 +5,8 @@
 //! planted is proved elsewhere, by simulation. Here it must be said, in the right words.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
 
+#[path = "check/again.rs"]
+mod again;
 #[path = "check/answers.rs"]
 mod answers;
 #[path = "check/bench.rs"]

@@ -67,6 +67,7 @@ impl Body for Planned {
         to.maybe_length("diameter_after", self.diameter_after);
         to.maybe_length("travel", self.travel);
         to.maybe("radius_per_travel", self.radius_per_travel);
+        to.maybe("follows", self.follows);
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
@@ -80,6 +81,7 @@ impl Body for Planned {
             diameter_after: from.maybe_length("diameter_after")?,
             travel: from.maybe_length("travel")?,
             radius_per_travel: from.maybe_number("radius_per_travel")?,
+            follows: from.maybe_entry("follows")?,
         })
     }
 }

@@ -211,6 +211,7 @@ fn of_cutters() -> Vec<Event> {
             diameter_after: Some(mm(12.518)),
             travel: Some(mm(0.14)),
             radius_per_travel: None,
+            follows: None,
         }),
         Event::Ground(Ground {
             plan: Some(4),

@@ -36,7 +36,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     ));
 }
 
-fn passes(grinding: &Grinding, units: Units) -> String {
+pub(super) fn passes(grinding: &Grinding, units: Units) -> String {
     let on_diameter = grinding.passes.iter().any(|pass| pass.dial.on_diameter);
     let counts = if on_diameter { "diameter" } else { "radius" };
     let axis = grinding.passes.first().map_or("cross feed", |pass| pass.dial.axis.as_str());
@@ -78,7 +78,7 @@ fn marks(grinding: &Grinding) -> Vec<String> {
 /// As many stock passes are written out.
 const SHOWN_MAX: usize = 5;
 
-fn numbers(teeth: &[u32]) -> String {
+pub(super) fn numbers(teeth: &[u32]) -> String {
     let words: Vec<String> = teeth.iter().map(u32::to_string).collect();
     words.join(" ")
 }

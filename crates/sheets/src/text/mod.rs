@@ -2,6 +2,7 @@
 //! at arm's length.
 
 mod check;
+mod corrective;
 mod grind;
 mod learned;
 mod page;
@@ -14,6 +15,7 @@ pub mod study_words;
 mod wheel;
 
 pub use check::{check_sheet, is_harmless};
+pub use corrective::corrective_sheet;
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};

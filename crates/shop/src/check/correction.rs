@@ -306,8 +306,9 @@ impl Corrections<'_> {
              slide creep?"
         };
         let how = format!(
-            "{grown}: {} from first to last. Dress if the face is glazed, then go round once more \
-             with no feed, beginning at tooth {start}, half a turn from where you began.",
+            "{grown}: {} from first to last. Dress if the face is glazed, then go round once more, \
+             beginning at tooth {start}, half a turn from where you began, fed from the kiss of \
+             the highest tooth until the lowest sparks.",
             self.banded(finding.size)
         );
         let mut made = self.make(Fault::Drift, Action::SecondRound, how);

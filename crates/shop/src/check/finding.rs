@@ -224,11 +224,17 @@ pub struct Edges {
     pub stands: Vec<Vec<Figure>>,
 }
 
-pub(super) fn edges(weighing: &Weighing, design: &Design<'_>, places: &[Length]) -> Edges {
+/// The stands by the terms that count.
+pub(super) fn edges(
+    weighing: &Weighing,
+    design: &Design<'_>,
+    places: &[Length],
+    counts: impl Fn(Term) -> bool,
+) -> Edges {
     let teeth = 1..=design.teeth.count();
     let figure = |tooth: u32, place: Length| {
         let at = Touched { tooth, from_end_mm: place.mm(), weight: 1.0 };
-        stand(weighing, |term| design.stand(term, &at))
+        stand(weighing, |term| if counts(term) { design.stand(term, &at) } else { 0.0 })
     };
     let row = |place: &Length| teeth.clone().map(|tooth| figure(tooth, *place)).collect();
     Edges { places: places.to_vec(), stands: places.iter().map(row).collect() }

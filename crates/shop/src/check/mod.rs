@@ -19,6 +19,9 @@ mod term;
 mod told;
 mod weighing;
 
+pub(crate) use nominal::set_up_as;
+pub(crate) use regrind::flute_of;
+
 pub use correction::{Action, Correction, DialChange, Worth};
 pub use fault::Fault;
 pub use finding::{Edges, Explanation, Figure, Finding, Offset};

@@ -149,6 +149,30 @@ impl<'a> Nominal<'a> {
     }
 }
 
+/// The set-up of a plan with this much more relief, in degrees, and a wheel's corner so much
+/// rounder, in mm.
+///
+/// # Errors
+/// `Refused` where no such set-up leaves a surface.
+pub(crate) fn set_up_as(
+    plan: &RegrindPlan,
+    relief_deg: f64,
+    corner_mm: f64,
+) -> Result<Setup, ShopError> {
+    let nominal = Nominal::of(plan)?;
+    if relief_deg == 0.0 && corner_mm == 0.0 {
+        return Ok(nominal.setup);
+    }
+    let shifted = nominal.shifted(Shift { relief_deg, corner_mm });
+    shifted.map(|moved| moved.setup).ok_or_else(|| {
+        let why = format!(
+            "{relief_deg:+.2} deg of relief and {corner_mm:.3} mm of the wheel's corner off the \
+             plan leave none: set up anew, and plan anew"
+        );
+        ShopError::refused("the wheel must leave a surface", why)
+    })
+}
+
 /// The setting that makes a little more relief, with how much it really makes.
 fn relief_variant(stanced: &Stanced, base: &Setup, radius_mm: f64) -> Option<Variant> {
     let setup = changed_relief(stanced, base, radius_mm, RELIEF_STEP_DEG)?;

@@ -5,6 +5,7 @@ use geometry::fit::FitError;
 
 use super::correction::Correction;
 use super::design::{Design, Direction, turns};
+use super::fault::Fault;
 use super::finding::{Edges, Explanation, Figure, Finding};
 use super::further::{Further, Trial};
 use super::judgement::Judgement;
@@ -97,6 +98,8 @@ pub struct Check {
     pub noise_factor: f64,
     /// The stands of the edges at both ends of the flute, by the best explanation.
     pub edges: Edges,
+    /// The part of these stands that each sure fault has.
+    pub by_fault: Vec<(Fault, Edges)>,
     /// The diameter that it cuts, that of the highest edge; None where no reading shows the size.
     pub cuts_at: Option<Figure>,
     /// What each land is planned to be: by stage.
@@ -214,7 +217,12 @@ fn design<'a>(
 
 /// The flute that is left when the end has been cut back.
 pub(super) fn flute(request: &CheckRegrind) -> Length {
-    request.plan.request.cutter.flute_length() - request.plan.verdict.cut_back
+    flute_of(&request.plan)
+}
+
+/// The flute that a plan grinds.
+pub(crate) fn flute_of(plan: &RegrindPlan) -> Length {
+    plan.request.cutter.flute_length() - plan.verdict.cut_back
 }
 
 /// The forward model is taken anew about what was found at most this often.
@@ -291,6 +299,7 @@ fn unread(ctx: &Ctx<'_>, request: &CheckRegrind, beside: &Beside<'_>) -> Check {
         contradicted: false,
         noise_factor: 1.0,
         edges: Edges { places: Vec::new(), stands: Vec::new() },
+        by_fault: Vec::new(),
         cuts_at: None,
         planned_lands: Vec::new(),
         judgements: Vec::new(),

@@ -52,7 +52,8 @@ impl Told<'_> {
         let sure: Vec<Finding> = all.iter().filter(is_sure).cloned().collect();
         let outcome = if contradicted { Outcome::Unclear } else { self.outcome(&all, &sure) };
         let leading = self.leading();
-        let edges = edges(self.weighing, self.design, &[Length::ZERO, flute(self.request)]);
+        let ends = [Length::ZERO, flute(self.request)];
+        let edges = edges(self.weighing, self.design, &ends, |_| true);
         let seen = self.seen(best);
         let judgements = self.judged(&edges, &all, &seen);
         let corrections = self.corrections(&edges, &judgements, &sure);
@@ -66,6 +67,7 @@ impl Told<'_> {
                 [first, second, ..] if unclear => trial(&standing(first), &standing(second)),
                 _ => None,
             },
+            by_fault: sure.iter().map(|finding| self.part(finding.fault, &ends)).collect(),
             findings: sure,
             observed: self.design.observed.to_vec(),
             fitted: self.fitted(best),
@@ -81,6 +83,12 @@ impl Told<'_> {
             next_clearance: next(self.ctx, self.request),
             remarks: self.remarks(best, contradicted),
         }
+    }
+
+    /// What one fault has in the stands of the edges.
+    fn part(&self, fault: Fault, places: &[Length]) -> (Fault, Edges) {
+        let own = |term: Term| term.fault() == Some(fault);
+        (fault, edges(self.weighing, self.design, places, own))
     }
 
     /// The diameter of the circle that the highest edge describes: an edge that stands out by some

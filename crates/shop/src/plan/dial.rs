@@ -41,6 +41,15 @@ impl DialMark {
         }
     }
 
+    /// The same dial at zero.
+    pub(crate) fn at_zero(&self) -> Self {
+        let reading = match self.reading {
+            Quantity::Length(length) => Quantity::Length(length * 0.0),
+            Quantity::Angle(angle) => Quantity::Angle(angle * 0.0),
+        };
+        Self { reading, ..self.clone() }
+    }
+
     /// The mark for an angle on a swivel.
     pub(crate) fn swivel(axis: &Axis, scale: &SwivelScale, reading: Angle) -> Self {
         Self {

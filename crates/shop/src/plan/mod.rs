@@ -3,6 +3,7 @@
 
 mod caution;
 mod clearance;
+mod corrective;
 mod dial;
 mod expect;
 mod feed;
@@ -30,6 +31,10 @@ mod wheel;
 pub use caution::{PlanCaution, PlanStep, wheel_cautions};
 pub use clearance::NextClearance;
 pub(crate) use clearance::next_clearance;
+pub use corrective::{
+    Carried, Chosen, CorrectivePlan, CorrectiveWish, FeedFrom, SecondaryNext, ToothFound, WhyLeft,
+    corrective_steps, plan_corrective,
+};
 pub use dial::{DialMark, Quantity, system_of};
 pub use expect::{Expected, ExpectedDrop};
 pub use feed::Feed;

@@ -26,6 +26,8 @@ pub struct SecondaryGrind {
     pub land_after: Option<Length>,
     /// The passes; None where the old secondary already leaves the land narrow enough.
     pub grinding: Option<Grinding>,
+    /// Whether it was ground before the primary that this plan is about, and stays.
+    pub stands_already: bool,
     /// The section of the secondary in its final place.
     pub section: GroundSection,
     /// Growth of the land per length by which the feed falls short.
@@ -92,6 +94,7 @@ pub(crate) fn secondary(
         land_before,
         land_after,
         grinding,
+        stands_already: false,
         section,
         land_per_feed,
         remarks,

@@ -175,7 +175,7 @@ pub(crate) fn relief_ways<'a>(
 #[derive(Clone, Copy)]
 pub(crate) struct ReliefWay<'a> {
     axis: &'a Axis,
-    by: ReliefBy,
+    pub(super) by: ReliefBy,
 }
 
 fn first_lean(wish: &StanceWish<'_>) -> Angle {
@@ -269,7 +269,7 @@ fn settle(
     measured(base.with_stance(set)?, ideal, diameter, target, relief_by)
 }
 
-fn measured(
+pub(super) fn measured(
     setup: Setup,
     ideal: Stance,
     diameter: Length,

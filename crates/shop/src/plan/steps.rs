@@ -30,7 +30,7 @@ pub struct BenchStep {
 }
 
 impl BenchStep {
-    fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
+    pub(super) fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
         let (key, title) = (key.to_owned(), title.to_owned());
         Self { key, title, how, why, of, dial: None, value: None, tolerance: None }
     }
@@ -89,7 +89,7 @@ fn true_up(peripheral: &Peripheral) -> BenchStep {
 }
 
 /// The lines of a set-up that differ from those already set.
-fn set_up(part: &str, lines: &[SetupLine], already: &[SetupLine]) -> Vec<BenchStep> {
+pub(super) fn set_up(part: &str, lines: &[SetupLine], already: &[SetupLine]) -> Vec<BenchStep> {
     let stands = |line: &&SetupLine| !already.iter().any(|other| is_same(line, other));
     lines.iter().filter(stands).map(|line| of_line(part, line)).collect()
 }
@@ -101,7 +101,7 @@ fn is_same(line: &SetupLine, other: &SetupLine) -> bool {
         && line.how == other.how
 }
 
-fn of_line(part: &str, line: &SetupLine) -> BenchStep {
+pub(super) fn of_line(part: &str, line: &SetupLine) -> BenchStep {
     let key = format!("{part}: {}", line.item.name());
     let title = match line.item {
         SetupItem::Relief => format!("relief, {part}"),
@@ -116,7 +116,7 @@ fn of_line(part: &str, line: &SetupLine) -> BenchStep {
 }
 
 /// The first touch, at which the feed's dial is set to zero.
-fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> BenchStep {
+pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> BenchStep {
     let key = format!("{part}: kiss");
     let tooth = peripheral.kissing_tooth;
     let (how, why) = if part == "primary" {
@@ -129,19 +129,11 @@ fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> BenchStep {
         (how.to_owned(), "the secondary is fed from its own first touch".to_owned())
     };
     let step = BenchStep::plain(&key, "first touch", Step::Grind, how, why);
-    let dial = grinding.passes.first().map(|pass| zero(&pass.dial));
+    let dial = grinding.passes.first().map(|pass| pass.dial.at_zero());
     BenchStep { dial, ..step }
 }
 
-fn zero(dial: &DialMark) -> DialMark {
-    let reading = match dial.reading {
-        Quantity::Length(length) => Quantity::Length(length * 0.0),
-        Quantity::Angle(angle) => Quantity::Angle(angle * 0.0),
-    };
-    DialMark { reading, ..dial.clone() }
-}
-
-fn passes(part: &str, grinding: &Grinding) -> Vec<BenchStep> {
+pub(super) fn passes(part: &str, grinding: &Grinding) -> Vec<BenchStep> {
     let of = |(at, pass)| of_pass(part, at + 1, pass, grinding);
     grinding.passes.iter().enumerate().map(of).collect()
 }
@@ -165,6 +157,6 @@ fn of_pass(part: &str, number: usize, pass: &GrindPass, grinding: &Grinding) -> 
     BenchStep { dial, ..step }
 }
 
-fn numbers(teeth: &[u32]) -> String {
+pub(super) fn numbers(teeth: &[u32]) -> String {
     teeth.iter().map(u32::to_string).collect::<Vec<_>>().join(" ")
 }

@@ -72,13 +72,16 @@ const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --history grinds.toml
-  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json";
+  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json
+  toothrest plan --after check.json
+  toothrest plan --after check.json --leave taper --json > again.json";
 
 const CHECK_EXAMPLES: &str = "Examples:
   toothrest plan --cutter c.toml --machine m.toml --wheel w.toml --json > plan.json
   toothrest check --plan plan.json --template -o readings.toml
   toothrest check --plan plan.json --readings readings.toml
   toothrest check --plan plan.json --readings lands.csv --svg pictures --json
+  toothrest check --plan again.json --readings second.toml
 Readings that can hardly be meant are asked about, and nothing is weighed until that is settled.";
 
 const STUDY_EXAMPLES: &str = "Examples:
@@ -137,14 +140,29 @@ pub(super) struct ServeArguments {
 #[derive(Debug, Args)]
 pub(super) struct PlanArguments {
     /// The cutter's file, with its wear
-    #[arg(long, value_name = "FILE")]
-    pub(super) cutter: PathBuf,
+    #[arg(long, value_name = "FILE", required_unless_present = "after")]
+    pub(super) cutter: Option<PathBuf>,
     /// The machine's file
-    #[arg(long, value_name = "FILE")]
-    pub(super) machine: PathBuf,
+    #[arg(long, value_name = "FILE", required_unless_present = "after")]
+    pub(super) machine: Option<PathBuf>,
     /// A wheel's file, or a file of several; may be given more than once
-    #[arg(long, value_name = "FILE", required = true)]
+    #[arg(long, value_name = "FILE", required_unless_present = "after")]
     pub(super) wheel: Vec<PathBuf>,
+    /// Plan the corrective grind after a check: what "toothrest check … --json" printed
+    #[arg(
+        long,
+        value_name = "CHECK.json",
+        conflicts_with_all = [
+            "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size",
+        ]
+    )]
+    pub(super) after: Option<PathBuf>,
+    /// Leave this fault of the check as it is, such as taper; may be given more than once
+    #[arg(long, value_name = "FAULT", requires = "after")]
+    pub(super) leave: Vec<String>,
+    /// What the cross feed's dial really stood at after the last pass, where not as planned
+    #[arg(long, value_name = "LENGTH", requires = "after")]
+    pub(super) fed: Option<String>,
     /// The cutter's wear, where it is kept in a file of its own
     #[arg(long, value_name = "FILE")]
     pub(super) wear: Option<PathBuf>,
@@ -176,7 +194,7 @@ pub(super) struct PlanArguments {
 
 #[derive(Debug, Args)]
 pub(super) struct CheckArguments {
-    /// The plan that was ground: what "toothrest plan … --json" printed
+    /// The plan that was ground last: what "toothrest plan … --json" printed
     #[arg(long, value_name = "PLAN.json")]
     pub(super) plan: PathBuf,
     /// What was read at the bench, as TOML, or as CSV where the name ends so

@@ -9,13 +9,14 @@ use sheets::drawing::{before_after, land_ring, residuals};
 use sheets::text::check_sheet;
 use shop::Ctx;
 use shop::check::{Check, CheckRegrind, Checked, Question, check_regrind};
-use shop::plan::{RegrindPlan, plan_regrind};
+use shop::plan::RegrindPlan;
 
 use super::args::CheckArguments;
 use super::failure::Failure;
-use super::inputs::{request, tables};
+use super::inputs::tables;
 use super::made_from::{MadeFrom, made_from};
-use super::plan::{located, units, write_pictures};
+use super::plan::{units, write_pictures};
+use super::remade::remade;
 use crate::files::{TemplateForm, load, read_readings, readings_template};
 use crate::wire::{self, NamedText};
 
@@ -25,8 +26,7 @@ pub(super) fn run(arguments: &CheckArguments) -> Result<String, Failure> {
     let inputs = &made_from.inputs;
     let tables = tables(inputs.tables.as_ref())?;
     let ctx = Ctx { tables: &tables };
-    let request = request(inputs)?;
-    let plan = plan_regrind(&ctx, request).map_err(|error| located(inputs, error))?;
+    let plan = remade(&ctx, inputs)?.plan;
     match &arguments.readings {
         None => template(arguments, &plan),
         Some(readings) => weighed(&ctx, arguments, readings, plan, made_from),
@@ -79,7 +79,7 @@ fn asked(
 }
 
 /// How a file says that its readings stand as they are.
-fn stands(file: &str) -> &'static str {
+pub(super) fn stands(file: &str) -> &'static str {
     if is_csv(Path::new(file)) { "# looked again: yes" } else { "looked_again = true" }
 }
 

@@ -1,6 +1,6 @@
 //! The files a plan is made from, read whole, so that an answer can carry them and be made again.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use geometry::Length;
 use shop::plan::{PlanRegrind, ReliefKind};
@@ -17,8 +17,10 @@ use crate::wire::{Inputs, NamedText};
 /// Loads every file that the arguments name.
 pub(super) fn load_inputs(arguments: &PlanArguments) -> Result<Inputs, Failure> {
     let mut problems = Vec::new();
-    let cutter = text(&arguments.cutter, &mut problems);
-    let machine = text(&arguments.machine, &mut problems);
+    let mut needed = |path: &Option<PathBuf>| {
+        path.as_deref().map(|path| text(path, &mut problems)).unwrap_or_default()
+    };
+    let (cutter, machine) = (needed(&arguments.cutter), needed(&arguments.machine));
     let wheels = arguments.wheel.iter().map(|path| text(path, &mut problems)).collect();
     let wear = arguments.wear.as_deref().map(|path| text(path, &mut problems));
     let history = arguments.history.as_deref().map(|path| text(path, &mut problems));
@@ -28,7 +30,17 @@ pub(super) fn load_inputs(arguments: &PlanArguments) -> Result<Inputs, Failure> 
     }
     let relief = arguments.relief.map(|relief| relief_kind(relief).name().to_owned());
     let to_size = arguments.to_size.clone();
-    Ok(Inputs { cutter, machine, wheels, wear, history, tables, relief, to_size })
+    Ok(Inputs {
+        cutter,
+        machine,
+        wheels,
+        wear,
+        history,
+        tables,
+        relief,
+        to_size,
+        after: Vec::new(),
+    })
 }
 
 fn text(path: &Path, problems: &mut Vec<FileProblems>) -> NamedText {
@@ -76,7 +88,7 @@ pub(crate) fn request(inputs: &Inputs) -> Result<PlanRegrind, Failure> {
         _ => None,
     };
     let known = known.unwrap_or_default();
-    let to_size = inputs.to_size.as_deref().map(size).transpose()?;
+    let to_size = inputs.to_size.as_deref().map(|size| length("--to-size", size)).transpose()?;
     let relief = inputs.relief.as_deref().map(kind).transpose()?;
     match (cutter, machine) {
         (Some(cutter), Some(machine)) if problems.is_empty() => {
@@ -90,9 +102,9 @@ fn kept<T>(read: Result<T, FileProblems>, problems: &mut Vec<FileProblems>) -> O
     read.map_err(|found| problems.push(found)).ok()
 }
 
-fn size(text: &str) -> Result<Length, Failure> {
+pub(super) fn length(argument: &'static str, text: &str) -> Result<Length, Failure> {
     text.parse::<Length>().map_err(|error| Failure::Argument {
-        argument: "--to-size",
+        argument,
         value: text.to_owned(),
         message: error.to_string(),
     })

@@ -4,7 +4,7 @@ use serde_json::Value;
 use shop::plan::RegrindPlan;
 
 use super::failure::Failure;
-use crate::wire::{self, Inputs, SCHEMA_VERSION};
+use crate::wire::{self, AfterCheck, Inputs, SCHEMA_VERSION};
 
 /// What the answer of a plan says it was made from, and what it says itself.
 pub(super) struct MadeFrom {
@@ -33,6 +33,45 @@ pub(super) fn made_from(file: &str, text: &str) -> Result<MadeFrom, Failure> {
         refused(format!("what it was made from (\"inputs\") cannot be read: {error}"))
     })?;
     Ok(MadeFrom { file: file.to_owned(), inputs, answer })
+}
+
+/// How to get a check's answer that can be read back.
+const CHECK_AGAIN: &str =
+    "check it again, with: toothrest check --plan plan.json --readings r.toml --json > check.json";
+
+/// Reads the answer of `toothrest check --json`: what the corrective grind after it is made from.
+pub(super) fn after_check(file: &str, text: &str) -> Result<Inputs, Failure> {
+    let refused = |reason: String| Failure::File {
+        file: file.to_owned(),
+        reason: format!("{reason}; {CHECK_AGAIN}"),
+    };
+    let text = text.trim_start_matches('\u{feff}');
+    let answer: Value = serde_json::from_str(text)
+        .map_err(|error| refused(format!("this is no check's JSON answer ({error})")))?;
+    check_schema(&answer).map_err(refused)?;
+    let part = |pointer: &str| answer.pointer(pointer).cloned();
+    let Some((plan, readings)) = part("/inputs/plan").zip(part("/inputs/readings")) else {
+        return Err(refused(no_check(&answer)));
+    };
+    let unread = |error: serde_json::Error| {
+        refused(format!("what it was made from (\"inputs\") cannot be read: {error}"))
+    };
+    let mut inputs: Inputs = serde_json::from_value(plan).map_err(unread)?;
+    let readings = serde_json::from_value(readings).map_err(unread)?;
+    inputs.after.push(AfterCheck { readings, left: Vec::new(), fed: None });
+    Ok(inputs)
+}
+
+fn no_check(answer: &Value) -> String {
+    let is = |key: &str| answer.get(key).is_some();
+    let what = if answer.get("outcome").is_some_and(|outcome| outcome == "asked") {
+        "this check only asked about its readings: settle that first"
+    } else if is("peripheral") || is("verdict") {
+        "this is a plan's answer; a corrective grind is planned from a check"
+    } else {
+        "this is no check: what it was made from (\"inputs\") is missing"
+    };
+    what.to_owned()
 }
 
 fn not_json(text: &str, error: &serde_json::Error) -> String {

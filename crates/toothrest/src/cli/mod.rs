@@ -14,6 +14,7 @@ mod place;
 mod plan;
 mod progress;
 mod quote;
+mod remade;
 mod section;
 mod serve;
 mod shelf;
@@ -29,8 +30,9 @@ use clap::Parser;
 use args::{Arguments, Command};
 pub(crate) use book::{Finds, Held, Line, held};
 pub(crate) use failure::Failure;
-pub(crate) use inputs::{request, tables};
+pub(crate) use inputs::tables;
 pub(crate) use quote::Quoted;
+pub(crate) use remade::{Remade, remade};
 pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.

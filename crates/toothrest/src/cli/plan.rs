@@ -4,31 +4,47 @@ use std::path::Path;
 
 use geometry::quantity::System;
 use sheets::drawing::{drop_run, end_view, tooth_section};
-use sheets::text::{Units, plan_sheet};
-use shop::plan::{RegrindPlan, plan_regrind};
+use sheets::text::{Units, corrective_sheet, plan_sheet};
+use shop::plan::RegrindPlan;
 use shop::record::Cutter;
 use shop::{Ctx, ShopError};
 
 use super::args::{PlanArguments, UnitSystem};
 use super::failure::Failure;
-use super::inputs::{load_inputs, request, tables};
+use super::inputs::{load_inputs, tables};
+use super::made_from::after_check;
+use super::remade::{Remade, remade};
+use crate::files::load;
 use crate::wire::{self, Inputs};
 
 pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
-    let inputs = load_inputs(arguments)?;
+    let inputs = match &arguments.after {
+        Some(check) => load_after(check, arguments)?,
+        None => load_inputs(arguments)?,
+    };
     let tables = tables(inputs.tables.as_ref())?;
-    let request = request(&inputs)?;
-    let units = Units { both: arguments.both, ..units(arguments.units, &request.cutter) };
-    let plan =
-        plan_regrind(&Ctx { tables: &tables }, request).map_err(|error| located(&inputs, error))?;
+    let Remade { plan, corrective } = remade(&Ctx { tables: &tables }, &inputs)?;
+    let units = Units { both: arguments.both, ..units(arguments.units, &plan.request.cutter) };
     if let Some(directory) = &arguments.svg {
         write_pictures(directory, &pictures(&plan, units.system))?;
     }
-    if arguments.json {
-        Ok(serde_json::to_string_pretty(&wire::plan(&plan, inputs))? + "\n")
-    } else {
-        Ok(plan_sheet(&plan, units))
+    let json = |answer: serde_json::Result<String>| answer.map(|text| text + "\n");
+    Ok(match (corrective, arguments.json) {
+        (Some(again), true) => json(serde_json::to_string_pretty(&wire::again(&again, inputs)))?,
+        (Some(again), false) => corrective_sheet(&again, units),
+        (None, true) => json(serde_json::to_string_pretty(&wire::plan(&plan, inputs)))?,
+        (None, false) => plan_sheet(&plan, units),
+    })
+}
+
+/// What the plan of a corrective grind is made from: all that the check was, and its readings.
+fn load_after(check: &Path, arguments: &PlanArguments) -> Result<Inputs, Failure> {
+    let (file, text) = load(check, |name, text| Ok((name.to_owned(), text.to_owned())))?;
+    let mut inputs = after_check(&file, &text)?;
+    if let Some(last) = inputs.after.last_mut() {
+        (last.left, last.fed) = (arguments.leave.clone(), arguments.fed.clone());
     }
+    Ok(inputs)
 }
 
 /// Puts the line of the cutter's file to a complaint about one of its values.

@@ -6,15 +6,15 @@ use geometry::quantity::System;
 use sheets::drawing::{causes_view, spread_view};
 use sheets::text::study_sheet;
 use shop::Ctx;
-use shop::plan::plan_regrind;
 use shop::study::{Study, StudyRegrind, study_regrind};
 
 use super::args::StudyArguments;
 use super::failure::Failure;
-use super::inputs::{request, tables};
+use super::inputs::tables;
 use super::made_from::made_from;
-use super::plan::{located, units, write_pictures};
+use super::plan::{units, write_pictures};
 use super::progress::Counted;
+use super::remade::remade;
 use crate::files::load;
 use crate::wire;
 
@@ -22,10 +22,17 @@ pub(super) fn run(arguments: &StudyArguments) -> Result<String, Failure> {
     let (file, text) = load(&arguments.plan, |name, text| Ok((name.to_owned(), text.to_owned())))?;
     let made_from = made_from(&file, &text)?;
     let inputs = &made_from.inputs;
+    if !inputs.after.is_empty() {
+        let message = "this is the plan of a corrective grind; study the plan that it follows";
+        return Err(Failure::Argument {
+            argument: "PLAN",
+            value: file,
+            message: message.to_owned(),
+        });
+    }
     let tables = tables(inputs.tables.as_ref())?;
     let ctx = Ctx { tables: &tables };
-    let request = request(inputs)?;
-    let plan = plan_regrind(&ctx, request).map_err(|error| located(inputs, error))?;
+    let plan = remade(&ctx, inputs)?.plan;
     let units = units(arguments.units, &plan.request.cutter);
     let changed = made_from.changed(&plan)?;
     let request = StudyRegrind { plan, samples: arguments.samples, seed: arguments.seed };

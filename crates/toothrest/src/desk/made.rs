@@ -7,13 +7,13 @@ use shop::book::event::Planned;
 use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
 use shop::cost::Prices;
-use shop::plan::{RegrindPlan, plan_regrind};
+use shop::plan::{BenchStep, CorrectivePlan, RegrindPlan, bench_steps, corrective_steps};
 use shop::record::Readings;
 use shop::{Ctx, ShopError};
 use trade::Tables;
 
 use super::{CutterAt, Desk, DocumentAt, WheelAt, inputs_of, locked};
-use crate::cli::{Failure, request, tables};
+use crate::cli::{Failure, Remade, remade, tables};
 use crate::files::{cutter_text, history_text, read_prices, wheel_text};
 use crate::wire::{Inputs, NamedText};
 
@@ -34,6 +34,8 @@ pub(crate) struct Asked {
 pub(crate) struct Made {
     pub(crate) inputs: Inputs,
     pub(crate) plan: RegrindPlan,
+    /// What leads to that plan, where it is of a corrective grind.
+    pub(crate) corrective: Option<CorrectivePlan>,
     pub(crate) tables: Arc<Tables>,
 }
 
@@ -114,6 +116,7 @@ impl Desk {
             tables: self.own_rows().await?,
             relief: Some(asked.relief.clone()).filter(|relief| !relief.is_empty()),
             to_size: Some(asked.to_size.clone()).filter(|size| !size.is_empty()),
+            after: Vec::new(),
         })
     }
 
@@ -124,8 +127,8 @@ impl Desk {
             return Ok(made.clone());
         }
         let tables = self.tables_of(inputs.tables.as_ref())?;
-        let plan = plan_regrind(&Ctx { tables: &tables }, request(&inputs)?)?;
-        let made = Arc::new(Made { inputs, plan, tables });
+        let Remade { plan, corrective } = remade(&Ctx { tables: &tables }, &inputs)?;
+        let made = Arc::new(Made { inputs, plan, corrective, tables });
         locked(&self.plans).put(key, made.clone());
         Ok(made)
     }
@@ -147,6 +150,11 @@ impl Desk {
 }
 
 impl Made {
+    /// The steps at the bench.
+    pub(crate) fn steps(&self) -> Vec<BenchStep> {
+        self.corrective.as_ref().map_or_else(|| bench_steps(&self.plan), corrective_steps)
+    }
+
     /// Holds readings against the plan.
     pub(crate) fn check(&self, readings: Readings) -> Result<Checked, ShopError> {
         let plan = self.plan.clone();

@@ -3,6 +3,7 @@
 //! A history only grows, so what a subject came to at a given entry never changes: it is folded
 //! once and remembered under the number of that entry.
 
+mod again;
 mod known;
 mod made;
 mod order;
@@ -29,6 +30,7 @@ use trade::Tables;
 
 use crate::surroundings::{NewIds, SystemClock};
 
+pub(crate) use again::again_inputs;
 pub(crate) use made::{Asked, Made};
 pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};

@@ -2,7 +2,7 @@
 
 use shop::book::event::{Input, Planned};
 
-use crate::wire::{Inputs, NamedText};
+use crate::wire::{AfterCheck, Inputs, NamedText};
 
 /// The inputs of a plan as its entry keeps them.
 pub(crate) fn kept_inputs(inputs: &Inputs) -> Vec<Input> {
@@ -25,7 +25,42 @@ pub(crate) fn kept_inputs(inputs: &Inputs) -> Vec<Input> {
     kept.extend(inputs.tables.iter().map(|tables| text("tables", tables)));
     kept.extend(said("relief", &inputs.relief));
     kept.extend(said("to size", &inputs.to_size));
+    for after in &inputs.after {
+        kept.push(text(READINGS, &after.readings));
+        kept.extend(said(LEFT, &Some(after.left.join("\n")).filter(|left| !left.is_empty())));
+        kept.extend(said(FED, &after.fed));
+    }
     kept
+}
+
+/// The role of the readings after which a corrective grind was planned.
+const READINGS: &str = "readings";
+
+/// The role of the faults that were left then, one a line.
+const LEFT: &str = "left as it is";
+
+/// The role of what the feed's dial really stood at.
+const FED: &str = "fed to";
+
+/// The checks that went before, in order: what was left, and how it was fed, stand behind their
+/// readings.
+fn after_of(planned: &Planned) -> Vec<AfterCheck> {
+    let mut after: Vec<AfterCheck> = Vec::new();
+    for input in &planned.inputs {
+        if input.role == READINGS {
+            let readings = NamedText { file: input.file.clone(), text: input.text.clone() };
+            after.push(AfterCheck { readings, left: Vec::new(), fed: None });
+            continue;
+        }
+        match (input.role.as_str(), after.last_mut()) {
+            (LEFT, Some(last)) => {
+                last.left = input.text.lines().map(ToOwned::to_owned).collect();
+            }
+            (FED, Some(last)) => last.fed = Some(input.text.clone()),
+            _ => {}
+        }
+    }
+    after
 }
 
 /// The inputs that an entry has kept.
@@ -43,5 +78,6 @@ pub(crate) fn inputs_of(planned: &Planned) -> Inputs {
         tables: one("tables"),
         relief: said("relief"),
         to_size: said("to size"),
+        after: after_of(planned),
     }
 }

@@ -4,6 +4,7 @@
 mod book;
 mod check;
 mod correction;
+mod corrective;
 mod diagnosis;
 mod inputs;
 mod learned;
@@ -19,7 +20,8 @@ mod tray;
 
 pub(crate) use book::{check_book, finds, history, look};
 pub(crate) use check::{check, questions};
-pub(crate) use inputs::{Inputs, NamedText};
+pub(crate) use corrective::again;
+pub(crate) use inputs::{AfterCheck, Inputs, NamedText};
 pub use model::model_bytes;
 pub(crate) use plan::plan;
 pub(crate) use quote::quote;

@@ -11,7 +11,7 @@ use shop::record::{
 };
 use toothrest::files::{
     cutter_text, history_text, load, machine_text, read_cutter, read_history, read_machine,
-    read_wear, read_wheels, wear_text, wheel_text,
+    read_readings, read_wear, read_wheels, readings_text, wear_text, wheel_text,
 };
 use trade::{Abrasive, ToolMaterial};
 
@@ -30,6 +30,31 @@ fn reread_cutter(cutter: &Cutter) -> Cutter {
 fn reread_wheel(wheel: &Wheel) -> Vec<Wheel> {
     let text = wheel_text(wheel);
     read_wheels("written", &text).unwrap_or_else(|problems| panic!("{problems}\n{text}"))
+}
+
+/// Readings are of a cutter: every example of readings that fits one reads back from what is
+/// written of it.
+#[test]
+fn readings_are_written_as_they_read() {
+    let cutters: Vec<Cutter> =
+        folder("cutters").iter().filter_map(|path| load(path, read_cutter).ok()).collect();
+    let mut tried = 0;
+    for path in folder("readings") {
+        let name = path.display().to_string();
+        let text = std::fs::read_to_string(&path).unwrap();
+        let read = cutters.iter().find_map(|cutter| {
+            let readings = read_readings(&name, &text, cutter).ok()?;
+            let is_named = readings.draft().cutter.as_deref() == Some(cutter.number());
+            is_named.then_some((cutter, readings))
+        });
+        let Some((cutter, readings)) = read else { continue };
+        let written = readings_text(&readings.draft(), cutter);
+        let again = read_readings("written.toml", &written, cutter);
+        let again = again.unwrap_or_else(|problems| panic!("{problems}\n{written}"));
+        assert_eq!(again, readings, "{name}\n{written}");
+        tried += 1;
+    }
+    assert!(tried >= 5, "only {tried} examples of readings name their cutter");
 }
 
 #[test]

@@ -13,4 +13,5 @@ mod verdict;
 mod words;
 
 pub use doubt::is_harmless;
+pub(super) use next::dial;
 pub use sheet::check_sheet;

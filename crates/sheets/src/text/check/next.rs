@@ -134,7 +134,7 @@ fn turn(change: &DialChange) -> String {
 }
 
 /// How far to move a dial, to where, and how well that is known.
-fn dial(change: &DialChange) -> String {
+pub(in crate::text) fn dial(change: &DialChange) -> String {
     let mark = |reading: Quantity| {
         let (axis, positive) = (change.axis.clone(), String::new());
         let (finest, on_diameter) = (change.finest, change.on_diameter);

@@ -66,6 +66,9 @@ pub struct Planned {
     /// What should come off the radius for each length that the dial counts, were the dial told at
     /// its word: what a wheel's dial-to-stock ratio is learned against.
     pub radius_per_travel: Option<f64>,
+    /// The number of the entry of the check whose corrections this plans to grind; none for a plan
+    /// from the dull cutter.
+    pub follows: Option<u64>,
 }
 
 impl Planned {

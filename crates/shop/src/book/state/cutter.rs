@@ -20,6 +20,9 @@ pub struct CutterState {
     pub received: Option<u64>,
     /// The number of the entry of its plan, since it came in.
     pub planned: Option<u64>,
+    /// The number of the entry of the check that this plan corrects, where it is of a corrective
+    /// grind.
+    pub follows: Option<u64>,
     /// The steps of that plan that are done, each with the number of its entry.
     pub steps: Vec<(u64, StepDone)>,
     /// The number of the last entry of grinding, since it came in.
@@ -41,6 +44,7 @@ impl CutterState {
             tray: None,
             received: None,
             planned: None,
+            follows: None,
             steps: Vec::new(),
             ground: None,
             read: None,
@@ -57,14 +61,21 @@ impl CutterState {
                 let worn = self.cutter.clone().with_wear(seen.wear.clone());
                 self.cutter = worn.map_err(told)?;
             }
-            Event::Planned(_) => {
+            Event::Planned(planned) => {
                 self.steps.clear();
+                self.follows = planned.follows;
                 (self.planned, self.stage) = (Some(number), Stage::Planned);
             }
             Event::StepDone(done) if Some(done.plan) == self.planned => {
                 self.steps.push((number, done.clone()));
             }
-            Event::Ground(_) => (self.ground, self.stage) = (Some(number), Stage::Ground),
+            Event::Ground(ground) => {
+                (self.ground, self.stage) = (Some(number), Stage::Ground);
+                // What was read before the corrective grind says nothing of the edges after it.
+                if self.follows.is_some() && ground.plan == self.planned {
+                    (self.read, self.checked) = (None, None);
+                }
+            }
             Event::Read(read) => {
                 read.readings.clone().build(&self.cutter).map_err(told)?;
                 self.read = Some(number);
@@ -78,6 +89,7 @@ impl CutterState {
 
     fn receive(&mut self, number: u64, received: &Received) {
         (self.planned, self.ground, self.read, self.checked) = (None, None, None, None);
+        self.follows = None;
         self.steps.clear();
         self.received = Some(number);
         self.tray.clone_from(&received.tray);
@@ -104,6 +116,7 @@ fn told(errors: RecordErrors) -> String {
 /// The kinds of entry that an event names by number, each with the number.
 pub(super) fn named_entries(event: &Event) -> Option<(u64, EventKind)> {
     match event {
+        Event::Planned(planned) => planned.follows.map(|number| (number, EventKind::Checked)),
         Event::StepDone(done) => Some((done.plan, EventKind::Planned)),
         Event::Ground(ground) => ground.plan.map(|number| (number, EventKind::Planned)),
         Event::Read(read) => read.plan.map(|number| (number, EventKind::Planned)),

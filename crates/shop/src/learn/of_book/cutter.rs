@@ -51,6 +51,8 @@ impl Told {
             }
             Event::Received(_) => self.visit = Visit::default(),
             Event::WearSeen(seen) => self.visit.see(seen),
+            // A corrective grind belongs to the regrind that it corrects.
+            Event::Planned(planned) if planned.follows.is_some() => {}
             Event::Planned(planned) => self.visit.route = Some(planned.route.clone()),
             Event::Ground(ground) => self.visit.begin(ground),
             Event::HandedBack(back) => {

@@ -44,15 +44,17 @@ fn fed_by(cutter: &[Entry], wheel: &Id, found: &mut OfBook<WheelHistory>) -> Vec
         let Event::Ground(ground) = event else { continue };
         let is_first = ground.plan.is_none_or(|plan| !begun.contains(&plan));
         begun.extend(ground.plan);
-        if ground.wheel.as_ref() != Some(wheel) || !is_first {
-            continue;
-        }
-        moments.push(entry.stamp.at);
-        let entry = format!("{}, entry {}", name.unwrap_or("a cutter"), entry.number);
         let planned = counting.iter().find_map(|(earlier, event)| match event {
             Event::Planned(planned) if Some(earlier.number) == ground.plan => Some(planned),
             _ => None,
         });
+        // A corrective grind is no cutter more, and its feed takes off what the check found.
+        let is_corrective = planned.is_some_and(|planned| planned.follows.is_some());
+        if ground.wheel.as_ref() != Some(wheel) || !is_first || is_corrective {
+            continue;
+        }
+        moments.push(entry.stamp.at);
+        let entry = format!("{}, entry {}", name.unwrap_or("a cutter"), entry.number);
         match came_off(ground, planned) {
             Ok((fed, came_off)) => put(
                 found,

@@ -113,6 +113,7 @@ impl Words {
             .with(Some(planned.route.clone()))
             .with(planned.wheel.as_ref().map(|wheel| self.named("wheel", wheel)))
             .with(self.length("to", planned.diameter_after))
+            .with(planned.follows.map(|check| format!("after the check of entry {check}")))
             .text()
     }
 

@@ -73,7 +73,8 @@ impl Writer<'_> {
         let before = "Lands after the primary, before the secondary is ground: stop the wheel, \
                       wipe the cutter, read from the edge back to the old secondary with a glass.";
         let after = "Lands after the secondary: from the edge back to where the secondary begins.";
-        let after = secondary.grinding.as_ref().and(secondary.land_after).map(|land| (after, land));
+        let is_fresh = secondary.grinding.is_some() || secondary.stands_already;
+        let after = secondary.land_after.filter(|_| is_fresh).map(|land| (after, land));
         let before = secondary.land_before.map(|land| (before, land));
         let stages = [(LandStage::AfterPrimary, before), (LandStage::AfterSecondary, after)];
         let part = |(stage, found): (LandStage, Option<(&str, Length)>)| {

@@ -8,10 +8,13 @@ mod history;
 mod machine;
 mod page;
 mod quantity;
+mod readings;
 mod wheel;
 
 pub use cutter::{cutter_text, wear_text};
 pub use history::history_text;
 pub use machine::machine_text;
 pub(super) use page::quoted;
+pub(crate) use quantity::length_words as length_text;
+pub use readings::readings_text;
 pub use wheel::wheel_text;

@@ -59,6 +59,15 @@ impl Page {
         self.list(key, words.iter().map(String::as_str));
     }
 
+    /// Readings of the teeth in their order; a dash where none was taken.
+    pub(super) fn looked_at(&mut self, key: &str, teeth: &[Option<Length>]) {
+        let words = |one: &Option<Length>| {
+            one.map_or_else(|| "-".to_owned(), |one| length_words(one, self.system))
+        };
+        let words: Vec<_> = teeth.iter().map(words).collect();
+        self.list(key, words.iter().map(String::as_str));
+    }
+
     pub(super) fn maybe_words(&mut self, key: &str, words: Option<&str>) {
         if let Some(words) = words {
             self.words(key, words);

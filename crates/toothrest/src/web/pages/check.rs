@@ -9,12 +9,13 @@ use geometry::System;
 use sheets::drawing::{before_after, land_ring, residuals};
 use sheets::text::{Units, check_sheet, is_harmless};
 use shop::ShopError;
-use shop::book::event::{Checked as CheckedEntry, Corrected, Found, Read};
+use shop::book::event::{Checked as CheckedEntry, Found, Read};
 use shop::book::{Entry, Event, PAGE_MAX, Store};
 use shop::check::{Check, Checked, Correction, DialChange, Outcome, Question, Worth};
 use shop::plan::{PlanStep, Quantity};
-use shop::record::Readings;
+use shop::record::{Readings, ReadingsDraft};
 
+use super::again;
 use super::plan::cautions;
 use super::readings_form::{form, with_question};
 use super::units;
@@ -48,6 +49,8 @@ struct ToDo {
     too_coarse: String,
     /// Why it may stay as it is.
     why_not: String,
+    /// Whether it belongs into a corrective grind.
+    is_ground: bool,
     /// Whether it is in the book that it was done.
     is_entered: bool,
 }
@@ -62,6 +65,9 @@ struct CheckedPage {
     outcome: &'static str,
     is_sound: bool,
     to_do: Vec<ToDo>,
+    /// Whether something is to be ground again, and whether that is planned already.
+    has_grind: bool,
+    is_planned: bool,
     sheet: String,
     ring: String,
     others: Vec<String>,
@@ -72,7 +78,7 @@ async fn plan_of(visit: &Visit, cutter: &CutterAt) -> Result<(u64, Arc<Made>), F
         let number = cutter.state.cutter.number();
         Fault::from(ShopError::invalid("plan", format!("{number} has no plan; plan it first")))
     })?;
-    Ok((number, visit.desk.kept(&cutter.subject, number).await?))
+    Ok((number, visit.desk.held_against(cutter, number).await?))
 }
 
 /// The form of readings.
@@ -171,17 +177,24 @@ fn entry(check: &Check, read: u64) -> CheckedEntry {
     }
 }
 
-/// The last check of a cutter, made again from its readings.
-pub(super) async fn last(visit: &Visit, cutter: &CutterAt) -> Result<Option<Box<Check>>, Fault> {
+/// The plan that the last readings were held against, and those readings as they stand.
+pub(super) async fn checked_readings(
+    visit: &Visit,
+    cutter: &CutterAt,
+) -> Result<Option<(u64, ReadingsDraft)>, Fault> {
     let Some(number) = cutter.state.read else { return Ok(None) };
     let history = visit.desk.book().history(&cutter.subject, number - 1, 1).await?;
     let Some(Event::Read(read)) = history.into_iter().next().map(|entry| entry.event) else {
         return Ok(None);
     };
     let plan = read.plan.or(cutter.state.planned).ok_or(Fault::NoPage)?;
-    let made = visit.desk.kept(&cutter.subject, plan).await?;
-    let mut draft = read.readings;
-    draft.looked_again = true;
+    Ok(Some((plan, ReadingsDraft { looked_again: true, ..read.readings })))
+}
+
+/// The last check of a cutter, made again from its readings.
+pub(super) async fn last(visit: &Visit, cutter: &CutterAt) -> Result<Option<Box<Check>>, Fault> {
+    let Some((plan, draft)) = checked_readings(visit, cutter).await? else { return Ok(None) };
+    let made = visit.desk.held_against(cutter, plan).await?;
     let built = draft.build(&cutter.state.cutter);
     let readings = built.map_err(|errors| ShopError::invalid("readings", errors.to_string()))?;
     Ok(match checked(&made, &readings).await? {
@@ -207,6 +220,8 @@ pub(super) async fn outcome(visit: Visit, Path(id): Path<String>) -> Result<Resp
         outcome: outcome_words(&check),
         is_sound: check.outcome == Outcome::Sound || is_left(&check),
         to_do: numbered.map(|(number, one)| to_do(number, one, &entered, units)).collect(),
+        has_grind: check.corrections.iter().any(again::is_ground),
+        is_planned: cutter.state.follows.is_some() && cutter.state.follows == cutter.state.checked,
         sheet: check_sheet(&check, units),
         ring: svg(land_ring(&check, frame.system)).unwrap_or_default(),
         others: others.into_iter().filter_map(svg).collect(),
@@ -259,6 +274,7 @@ fn to_do(number: usize, one: &Correction, entered: &[String], units: Units) -> T
     };
     let dial = one.dial.as_ref().filter(|_| one.worth == Worth::Make);
     ToDo {
+        is_ground: again::is_ground(one),
         is_entered: entered.contains(&one.fault.name()),
         number,
         fault: one.fault.name(),
@@ -278,7 +294,7 @@ fn turned(change: &DialChange, units: Units) -> String {
 }
 
 /// How far an axis was moved: to a mark, or as exactly as an indicator shows where no mark will do.
-fn moved(one: &Correction) -> Option<Quantity> {
+pub(super) fn moved(one: &Correction) -> Option<Quantity> {
     let is_by_mark = one.worth == Worth::Make;
     one.dial.as_ref().map(|change| if is_by_mark { change.by } else { change.exact })
 }
@@ -295,13 +311,7 @@ pub(super) async fn corrected(
     let place: usize = entries.get("correction").parse().unwrap_or_default();
     let one = place.checked_sub(1).and_then(|at| check.corrections.get(at));
     let one = one.ok_or_else(|| Fault::form("it names no correction of this check"))?;
-    let corrected = Corrected {
-        check: cutter.state.checked,
-        fault: one.fault.name(),
-        axis: one.dial.as_ref().map(|change| change.axis.clone()),
-        by: moved(one),
-        words: one.how.clone(),
-    };
+    let corrected = again::entry(one, cutter.state.checked);
     let seen = entries.seen().unwrap_or(cutter.seen);
     visit.desk.write(by, &cutter.subject, seen, vec![Event::Corrected(corrected)]).await?;
     Ok(go_on(&format!("/cutters/{id}/checked")))

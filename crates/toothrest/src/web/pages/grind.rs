@@ -10,7 +10,7 @@ use serde::Deserialize;
 use sheets::text::reading as reading_words;
 use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
-use shop::plan::{BenchStep, DialMark, Quantity, bench_steps, system_of};
+use shop::plan::{BenchStep, DialMark, Quantity, system_of};
 
 use super::plan::{cautions, quantity};
 use crate::desk::{CutterAt, Made};
@@ -58,6 +58,8 @@ struct GrindPage {
     is_done: bool,
     cautions: Vec<String>,
     left: usize,
+    /// Whether this corrective grind may still be given up.
+    may_give_up: bool,
     problem: String,
     /// Whether the problem is only a doubt, which the hand may overrule.
     has_doubt: bool,
@@ -86,7 +88,7 @@ struct Work {
 async fn work(visit: &Visit, cutter: &CutterAt) -> Result<Work, Fault> {
     let plan = cutter.state.planned.ok_or_else(|| no_plan(cutter))?;
     let made = visit.desk.kept(&cutter.subject, plan).await?;
-    let steps = bench_steps(&made.plan);
+    let steps = made.steps();
     if steps.is_empty() {
         return Err(no_plan(cutter));
     }
@@ -167,6 +169,7 @@ fn step_page(
         is_done: done.is_some(),
         cautions: cautions(&work.made.plan, &[step.of]),
         left: work.steps.iter().filter(|step| done_of(cutter, step).is_none()).count(),
+        may_give_up: cutter.state.follows.is_some() && cutter.state.steps.is_empty(),
         problem: String::new(),
         has_doubt: false,
         step: step.clone(),
@@ -321,6 +324,7 @@ pub(super) async fn finish(
     let dials = cutter.state.steps.iter().filter_map(|(_, done)| done.stood.clone()).collect();
     let passes =
         cutter.state.steps.iter().filter(|(_, done)| done.step.contains(": pass ")).count();
+    let dull = work.made.plan.stock.dull_diameter;
     let ground = Ground {
         plan: Some(work.plan),
         wheel: planned.wheel,
@@ -328,12 +332,17 @@ pub(super) async fn finish(
         dials,
         travel: travel(&cutter, &work).or(planned.travel),
         passes: u32::try_from(passes).ok().filter(|passes| *passes > 0),
-        diameter_before: Some(work.made.plan.stock.dull_diameter),
+        diameter_before: work.made.corrective.is_none().then_some(dull),
         diameter_after: measured(&cutter, &entries)?,
         minutes: minutes(&visit, &cutter).await?,
     };
     let seen = entries.seen().unwrap_or(cutter.seen);
-    visit.desk.write(by, &cutter.subject, seen, vec![Event::Ground(ground)]).await?;
+    let corrective = work.made.corrective.as_ref();
+    let mut events = corrective.map_or_else(Vec::new, |corrective| {
+        super::again::corrections(corrective, cutter.state.follows)
+    });
+    events.push(Event::Ground(ground));
+    visit.desk.write(by, &cutter.subject, seen, events).await?;
     Ok(go_on(&format!("/cutters/{id}/check")))
 }
 

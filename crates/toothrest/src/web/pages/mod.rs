@@ -1,5 +1,6 @@
 //! The pages of the bench, one file for each.
 
+mod again;
 mod back;
 mod book;
 mod check;
@@ -106,6 +107,8 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/check", get(check::show).post(check::weigh))
         .route("/cutters/{id}/checked", get(check::outcome))
         .route("/cutters/{id}/correct", post(check::corrected))
+        .route("/cutters/{id}/again", post(again::plan))
+        .route("/cutters/{id}/again/undo", post(again::undo))
         .route("/cutters/{id}/back", get(back::show).post(back::hand_back))
         .route("/cutters/{id}/tag", get(back::tag))
         .route("/cutters/{id}/cost", get(cost::show))

@@ -9,7 +9,7 @@ use axum::response::{AppendHeaders, IntoResponse, Response};
 use geometry::{Angle, Length, System};
 use serde::Deserialize;
 use sheets::drawing::{drop_run, end_view, tooth_section};
-use sheets::text::{Units, plan_sheet, reading};
+use sheets::text::{Units, corrective_sheet, plan_sheet, reading};
 use shop::book::event::Planned;
 use shop::book::{Event, Id, Store, SubjectKind};
 use shop::plan::{
@@ -497,7 +497,10 @@ pub(super) async fn sheet(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let scenes = [end_view(&made.plan, frame.system), tooth_section(&made.plan, frame.system)];
     drawn(&SheetPage {
         number: record.number().to_owned(),
-        text: plan_sheet(&made.plan, frame.units()),
+        text: match &made.corrective {
+            Some(corrective) => corrective_sheet(corrective, frame.units()),
+            None => plan_sheet(&made.plan, frame.units()),
+        },
         pictures: scenes.into_iter().flatten().map(|scene| scene.to_svg()).collect(),
         frame,
         id,

@@ -99,7 +99,8 @@ fn words(event: &Event, units: Units, other: &str) -> String {
         }
         Event::Planned(planned) => {
             let size = planned.diameter_after.map(|size| format!("to {}", units.length(size)));
-            joined(vec![Some(planned.route.clone()), size])
+            let after = planned.follows.map(|check| format!("after the check of entry {check}"));
+            joined(vec![Some(planned.route.clone()), size, after])
         }
         Event::StepDone(done) => {
             let stood = done

@@ -1,5 +1,6 @@
 //! The bench through its own door: requests as a browser sends them, on a book of their own.
 
+mod again;
 mod bench;
 mod cutters;
 mod machines;

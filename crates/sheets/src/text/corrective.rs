@@ -1,0 +1,134 @@
+//! The sheet of a corrective grind: what changes, and nothing else.
+
+use geometry::Length;
+use shop::plan::{
+    Carried, Chosen, CorrectivePlan, FeedFrom, Peripheral, PlanStep, SecondaryNext, WhyLeft,
+};
+
+use super::check::dial;
+use super::grind::{numbers, passes};
+use super::page::Page;
+use super::show::Units;
+use super::{grind, proof, setup, sheet};
+
+/// A corrective grind as one page of text.
+pub fn corrective_sheet(corrective: &CorrectivePlan, units: Units) -> String {
+    let mut page = Page::default();
+    let plan = &corrective.plan;
+    page.rule('=');
+    let left = format!("CORRECTIVE GRIND  {}", plan.request.cutter.number());
+    let right = format!(
+        "{}, at {}",
+        sheet::describe(&plan.request.cutter, units),
+        plan.request.machine.name()
+    );
+    page.spread(&left, &right);
+    page.rule('=');
+    as_found(&mut page, corrective, units);
+    set_anew(&mut page, corrective, units);
+    sheet::cautions(&mut page, plan, &[PlanStep::Wheel, PlanStep::True, PlanStep::SetUp]);
+    if let Some(peripheral) = &plan.peripheral {
+        again(&mut page, corrective, peripheral, units);
+        sheet::cautions(&mut page, plan, &[PlanStep::Grind]);
+        secondary(&mut page, corrective, peripheral, units);
+        proof::part(&mut page, peripheral, units);
+    }
+    sheet::cautions(&mut page, plan, &[PlanStep::Check, PlanStep::HandBack]);
+    page.rule('=');
+    page.finish()
+}
+
+fn as_found(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
+    page.part("AS FOUND");
+    let diameter = units.length(corrective.found_diameter);
+    page.text(&format!("The last pass left {diameter} over the edges, as the check found it."));
+    if corrective.teeth.is_empty() {
+        page.text("No reading told tooth from tooth: all are taken to stand alike.");
+        return;
+    }
+    let stands = |stands: Length| {
+        let side = if stands < Length::ZERO { "deep" } else { "out" };
+        format!("{} {side}", units.length(stands.abs()))
+    };
+    for one in &corrective.teeth {
+        let tooth = format!("tooth {}", one.tooth);
+        page.columns(
+            &[(tooth.as_str(), 13)],
+            &format!("stands {} at the tip, {} at the shank", stands(one.tip), stands(one.shank)),
+        );
+    }
+}
+
+fn set_anew(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
+    page.part("SET ANEW");
+    let (made, left): (Vec<&Chosen>, Vec<&Chosen>) =
+        corrective.chosen.iter().partition(|one| one.carried.is_made());
+    for (number, one) in (1..).zip(made) {
+        page.hanging(&format!("{number}. "), &carried_out(one));
+    }
+    for one in left {
+        page.hanging("- ", &format!("{}: left. {}", one.correction.fault.name(), why_left(one)));
+    }
+    corrective.set_anew.iter().for_each(|line| setup::write(page, line, units));
+    let rest = if corrective.set_anew.is_empty() { "The set-up" } else { "Every other setting" };
+    page.text(&format!("{rest} stays as it stands."));
+    corrective.remarks.iter().for_each(|remark| page.hanging("* ", remark));
+}
+
+fn carried_out(one: &Chosen) -> String {
+    let action = one.correction.action.name().to_uppercase();
+    let how = &one.correction.how;
+    match (&one.carried, &one.correction.dial) {
+        (Carried::ByIndicator(words), _) => format!("{action}: {how} Not by the dial: {words}."),
+        (_, Some(change)) => format!("{action}: {}. {how}", dial(change)),
+        (_, None) => format!("{action}: {how}"),
+    }
+}
+
+fn why_left(one: &Chosen) -> String {
+    match &one.carried {
+        Carried::Left(WhyLeft::ByCheck(why)) => format!("{}.", why.trim_end_matches('.')),
+        Carried::Left(WhyLeft::NothingToDo) => one.correction.how.clone(),
+        _ => "As you chose.".to_owned(),
+    }
+}
+
+fn again(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, units: Units) {
+    page.part("AGAIN");
+    let from = match corrective.from {
+        FeedFrom::Kiss(tooth) => format!("Kiss tooth {tooth}, dial to zero."),
+        FeedFrom::LastPass => {
+            "Leave the wheel where the last pass stood, backlash taken up; dial to zero.".to_owned()
+        }
+    };
+    let [first, second] = &corrective.rounds;
+    let grinding = &peripheral.grinding;
+    if grinding.travel == Length::ZERO {
+        page.text(&format!(
+            "{from} No feed: over teeth {}, until the sparks die away; clear before indexing.",
+            numbers(first)
+        ));
+        return;
+    }
+    page.text(&format!("{from} Then, a round of the teeth at each: {}.", passes(grinding, units)));
+    page.text(&format!(
+        "Teeth {}; last round with no feed: {}. Every tooth must spark; where the lowest does not, \
+         feed one mark more and write it down.",
+        numbers(first),
+        numbers(second)
+    ));
+}
+
+fn secondary(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, units: Units) {
+    match &corrective.secondary {
+        SecondaryNext::Follows => grind::secondary(page, peripheral, units),
+        SecondaryNext::Again(why) => {
+            grind::secondary(page, peripheral, units);
+            page.hanging("* ", &format!("the secondary is gone over again: {why}"));
+        }
+        SecondaryNext::Stays(why) => {
+            page.part("SECONDARY");
+            page.text(&format!("Leave it: {why}."));
+        }
+    }
+}
