@@ -95,12 +95,15 @@ impl GroundSection {
             let ElementShape::Line { from, direction, length_mm } = element.shape else { continue };
             for end_mm in [0.0, length_mm] {
                 let radius_mm = from.radius_mm + direction.0 * end_mm;
-                for step in -900..=900 {
+                let from_axis_mm = |step: i32| {
                     let turn = (0.1 * f64::from(step)).to_radians();
                     let around = pose.side * turn.sin() - pose.near * turn.cos();
                     let point = pose.origin + pose.axis * from.axial_mm + around * radius_mm;
-                    nearest_mm = nearest_mm.min(point.y.hypot(point.z));
-                }
+                    point.y.hypot(point.z)
+                };
+                // From one turn to the next a point goes no farther than along its arc.
+                let change_mm = radius_mm * 0.1_f64.to_radians() * (1.0 + 1e-9);
+                nearest_mm = least(from_axis_mm, change_mm, nearest_mm);
             }
         }
         Some(Length::from_mm(nearest_mm - self.circle_mm))
@@ -118,13 +121,13 @@ impl GroundSection {
     pub fn land_before_turned(&self, behind: &Self, turned: Angle) -> Option<Length> {
         let turned_rad = turned.radians();
         let end_rad = self.setup.flutes().pitch_rad();
-        let mut radii = [0.0; LAND_RAYS];
-        let mut others = [0.0; LAND_RAYS];
         let end = Angle::from_radians(end_rad);
-        self.fill_radii_mm(Angle::ZERO, end, &mut radii);
-        behind.fill_radii_mm(-turned, end - turned, &mut others);
-        let crossed = |pair: (&f64, &f64)| *pair.1 < *pair.0;
-        let index = radii.iter().zip(&others).position(crossed)?;
+        let mut own = self.rays(Angle::ZERO, end, LAND_RAYS);
+        let mut others = behind.rays(-turned, end - turned, LAND_RAYS);
+        let index = (0..LAND_RAYS).position(|_| {
+            let radius_mm = own.next_mm();
+            others.next_mm() < radius_mm
+        })?;
         let step_rad = end_rad / (LAND_RAYS - 1) as f64;
         let high = step_rad * index as f64;
         let mut bracket = ((high - step_rad).max(0.0), high);
@@ -147,6 +150,33 @@ impl GroundSection {
     }
 }
 
+/// Tenths of a degree to which the far side of a rim is looked at, on either side of its middle.
+const TURNS: i32 = 900;
+
+/// Turns from which the least distance is closed in on.
+const TURNS_APART: usize = 60;
+
+/// The least of all values from `-TURNS` to `TURNS`, and of `least_mm`; values that stand one
+/// apart differ by no more than `change_mm`, so that most need not be looked at.
+fn least(value_mm: impl Fn(i32) -> f64, change_mm: f64, mut least_mm: f64) -> f64 {
+    let known = (-TURNS..=TURNS).step_by(TURNS_APART).map(|turn| (turn, value_mm(turn)));
+    let known: Vec<(i32, f64)> = known.collect();
+    least_mm = known.iter().map(|(_, value_mm)| *value_mm).fold(least_mm, f64::min);
+    let mut open: Vec<_> = known.windows(2).map(|pair| (pair[0], pair[1])).collect();
+    while let Some((low, high)) = open.pop() {
+        let apart = high.0 - low.0;
+        let bound_mm = 0.5 * (low.1 + high.1 - change_mm * f64::from(apart));
+        if apart < 2 || bound_mm >= least_mm {
+            continue;
+        }
+        let middle = low.0 + apart / 2;
+        let middle = (middle, value_mm(middle));
+        least_mm = least_mm.min(middle.1);
+        open.extend([(low, middle), (middle, high)]);
+    }
+    least_mm
+}
+
 /// Rays on which the end of a land is first looked for; it is then closed in on by halving.
 const LAND_RAYS: usize = 2001;
 
@@ -156,5 +186,26 @@ fn first_outside(cubic: &Cubic, circle: f64, from: f64, to: f64) -> Option<f64> 
         return Some(from);
     }
     let level = Cubic { from_rad: from, to_rad: to, coefficients: [circle, 0.0, 0.0, 0.0] };
-    cubic.crossings(&level, from, to).first().copied()
+    cubic.crossings(&level, from, to).next()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_least_is_found_without_looking_at_all() {
+        for (middle, wave) in [(0.0, 0.0), (-413.0, 5.0), (899.0, 40.0), (1200.0, 9.0)] {
+            let looked = std::cell::Cell::new(0);
+            let value = |turn: i32| {
+                looked.set(looked.get() + 1);
+                let turn = f64::from(turn);
+                0.05 * (turn - middle).hypot(200.0) + 0.001 * wave * (0.05 * turn).sin()
+            };
+            let found = least(value, 0.06, f64::INFINITY);
+            let counted = looked.get();
+            let all = (-TURNS..=TURNS).map(value).fold(f64::INFINITY, f64::min);
+            assert!(found == all && counted < 700, "{found} {all} after {counted}");
+        }
+    }
 }

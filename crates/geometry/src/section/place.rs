@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use super::contact::{Curve, Meeting, Touch};
 use super::envelope::{Owned, envelope};
 use super::ground::GroundSection;
-use super::setup::{SectionError, Setup};
+use super::setup::{RAY_RAD, SectionError, Setup};
 use super::trace::{Run, Window, trace};
 use crate::wheel::{ProfilePoint, WheelKind};
 
@@ -121,9 +121,20 @@ pub(super) fn placed(
     radius_mm: f64,
 ) -> Result<GroundSection, SectionError> {
     let pitch_rad = setup.flutes().pitch_rad().min(std::f64::consts::PI);
+    let range = (-pitch_rad - 1e-6, pitch_rad + 1e-6);
+    placed_within(setup, range, heelward_rad, radius_mm)
+}
+
+/// The same with the section followed within a range of angles only.
+pub(super) fn placed_within(
+    setup: &Setup,
+    (from_rad, to_rad): (f64, f64),
+    heelward_rad: f64,
+    radius_mm: f64,
+) -> Result<GroundSection, SectionError> {
     let window = Window {
-        from_rad: -pitch_rad - 1e-6,
-        to_rad: pitch_rad + 1e-6,
+        from_rad,
+        to_rad,
         exact_from_rad: heelward_rad.min(0.0) - EXACT_AHEAD_RAD,
         circle_mm: radius_mm,
         radius_max_mm: RADII_FOLLOWED * radius_mm,
@@ -176,9 +187,9 @@ fn start(setup: &Setup, radius_mm: f64) -> f64 {
 /// The window of one ray.
 fn ray_window(heelward_rad: f64, radius_mm: f64) -> Window {
     Window {
-        from_rad: heelward_rad - 1e-9,
-        to_rad: heelward_rad + 1e-9,
-        exact_from_rad: heelward_rad - 1e-9,
+        from_rad: heelward_rad - RAY_RAD,
+        to_rad: heelward_rad + RAY_RAD,
+        exact_from_rad: heelward_rad - RAY_RAD,
         circle_mm: radius_mm,
         radius_max_mm: RADII_FOLLOWED * radius_mm,
     }
