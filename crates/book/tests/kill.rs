@@ -1,5 +1,5 @@
-//! A writer is killed at random moments; nothing that it acknowledged is lost. A longer run stands
-//! in `benches`.
+//! A writer is killed at random moments; nothing that it acknowledged is lost. `KILLS` asks for a
+//! longer run; one of a thousand stands in `benches`.
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
 #![allow(clippy::print_stdout, reason = "what is left out or was done is told in a plain word")]
@@ -18,9 +18,10 @@ fn main() {
         return;
     }
     let (folder, place) = common::places::file();
-    let tally = harness::kill(&place.to_string(), KILLS);
+    let kills = std::env::var("KILLS").ok().and_then(|kills| kills.parse().ok()).unwrap_or(KILLS);
+    let tally = harness::kill(&place.to_string(), kills);
     println!("killed writers on SQLite: {tally:?}");
-    assert!(tally.acknowledged > u64::from(KILLS), "too little was written to prove anything");
+    assert!(tally.acknowledged > u64::from(kills), "too little was written to prove anything");
     drop(folder);
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
     if let Some(book::Place::Server(address)) = runtime.block_on(common::places::server()) {

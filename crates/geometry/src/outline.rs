@@ -171,22 +171,25 @@ impl Outline {
         setup: &Setup,
         near: &GroundSection,
     ) -> Result<GroundSection, SectionError> {
-        let mut reference = None;
+        let mut touched: Option<(OutlinePoint, GroundSection)> = None;
         for _ in 0..3 {
-            let from = reference.as_ref().unwrap_or(near);
+            let from = touched.as_ref().map_or(near, |(_, section)| section);
             let Some(highest) = self.highest_against(from) else {
                 let reason = "the outline lies outside what the face can meet".to_owned();
                 return Err(SectionError::OutOfReach { reason });
             };
+            if touched.as_ref().is_some_and(|(point, _)| *point == highest) {
+                break;
+            }
             let next = setup.section_touching(highest.heelward, highest.radius)?;
             let moved = next.leading_corner_from_axis() - from.leading_corner_from_axis();
-            reference = Some(next);
+            touched = Some((highest, next));
             if moved.abs().mm() < 1e-6 {
                 break;
             }
         }
-        match reference {
-            Some(section) => Ok(section),
+        match touched {
+            Some((_, section)) => Ok(section),
             None => setup.section_touching(self.points[0].heelward, self.points[0].radius),
         }
     }

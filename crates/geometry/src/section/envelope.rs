@@ -83,7 +83,7 @@ fn contest(
         let (a, b) = (cubic(&runs[holder], old), cubic(&runs[newcomer], new));
         let to = a.to_rad.min(b.to_rad).min(high).max(from);
         let mut start = from;
-        for end in a.crossings(b, from, to).into_iter().chain([to]) {
+        for end in a.crossings(b, from, to).chain([to]) {
             let middle = 0.5 * (start + end);
             let winner = if b.value(middle) > a.value(middle) { newcomer } else { holder };
             push(result, Owned { run: winner, from_rad: start, to_rad: end });

@@ -172,20 +172,40 @@ impl GroundSection {
     /// Fills `radii_mm` with the radius at each of `count` angles, evenly from `from` to `to`; not
     /// a number where the wheel leaves no surface. This is the fast way to many rays.
     pub fn fill_radii_mm(&self, from: Angle, to: Angle, radii_mm: &mut [f64]) {
-        let count = radii_mm.len().saturating_sub(1).max(1) as f64;
-        let step_rad = (to.radians() - from.radians()) / count;
-        let mut cursor = Cursor::default();
-        let is_falling = step_rad < 0.0;
-        for (index, radius_mm) in radii_mm.iter_mut().enumerate() {
-            let at_rad = from.radians() + step_rad * index as f64;
-            if is_falling {
-                // The cursor only walks forward; rays in falling order begin anew each time.
-                cursor = Cursor::default();
-            }
-            let found =
-                cursor.reciprocal(&self.traced, at_rad).filter(|value| self.is_followed(*value));
-            *radius_mm = found.map_or(f64::NAN, |value| 1.0 / value);
+        let mut rays = self.rays(from, to, radii_mm.len());
+        radii_mm.iter_mut().for_each(|radius_mm| *radius_mm = rays.next_mm());
+    }
+
+    /// So many rays from an angle to another, in turn.
+    pub(super) fn rays(&self, from: Angle, to: Angle, count: usize) -> Rays<'_> {
+        let steps = count.saturating_sub(1).max(1) as f64;
+        let step_rad = (to.radians() - from.radians()) / steps;
+        let from_rad = from.radians();
+        Rays { section: self, from_rad, step_rad, index: 0, cursor: Cursor::default() }
+    }
+}
+
+/// Rays of a section at even steps, each computed when it is asked for.
+pub(super) struct Rays<'a> {
+    section: &'a GroundSection,
+    from_rad: f64,
+    step_rad: f64,
+    index: usize,
+    cursor: Cursor,
+}
+
+impl Rays<'_> {
+    /// Radius of the next ray; not a number where the wheel leaves no surface.
+    pub(super) fn next_mm(&mut self) -> f64 {
+        let at_rad = self.from_rad + self.step_rad * self.index as f64;
+        self.index += 1;
+        if self.step_rad < 0.0 {
+            // The cursor only walks forward; rays in falling order begin anew each time.
+            self.cursor = Cursor::default();
         }
+        let found = self.cursor.reciprocal(&self.section.traced, at_rad);
+        let followed = found.filter(|value| self.section.is_followed(*value));
+        followed.map_or(f64::NAN, |value| 1.0 / value)
     }
 }
 

@@ -132,12 +132,13 @@ impl GroundSection {
         end_rad: f64,
     ) -> Option<Length> {
         let turned_rad = turned.radians();
-        let (mut radii, mut others) = ([0.0; RAYS], [0.0; RAYS]);
         let end = Angle::from_radians(end_rad);
-        self.fill_radii_mm(Angle::ZERO, end, &mut radii);
-        behind.fill_radii_mm(-turned, end - turned, &mut others);
-        let crossed = |pair: (&f64, &f64)| *pair.1 < *pair.0;
-        let index = radii.iter().zip(&others).position(crossed)?;
+        let mut own = self.rays(Angle::ZERO, end, RAYS);
+        let mut others = behind.rays(-turned, end - turned, RAYS);
+        let index = (0..RAYS).position(|_| {
+            let radius_mm = own.next_mm();
+            others.next_mm() < radius_mm
+        })?;
         let step_rad = end_rad / (RAYS - 1) as f64;
         let high = step_rad * index as f64;
         let mut bracket = ((high - step_rad).max(0.0), high);
@@ -182,7 +183,8 @@ fn far_side_mm(pose: &Pose, radius_mm: f64, axial_mm: f64) -> f64 {
     let by_distance =
         |a: &i32, b: &i32| distance_mm(turn_rad(*a)).total_cmp(&distance_mm(turn_rad(*b)));
     let nearest = (-FAR_STEPS..=FAR_STEPS).min_by(by_distance).unwrap_or(0);
-    let (mut low, mut high) = (turn_rad(nearest - 1), turn_rad(nearest + 1));
+    let mut low = turn_rad((nearest - 1).max(-FAR_STEPS));
+    let mut high = turn_rad((nearest + 1).min(FAR_STEPS));
     for _ in 0..32 {
         let third = (high - low) / 3.0;
         if distance_mm(low + third) < distance_mm(high - third) {
@@ -200,5 +202,5 @@ fn first_outside(cubic: &Cubic, circle: f64, from: f64, to: f64) -> Option<f64> 
         return Some(from);
     }
     let level = Cubic { from_rad: from, to_rad: to, coefficients: [circle, 0.0, 0.0, 0.0] };
-    cubic.crossings(&level, from, to).first().copied()
+    cubic.crossings(&level, from, to).next()
 }

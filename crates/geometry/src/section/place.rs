@@ -5,7 +5,7 @@ use nalgebra::Vector3;
 use super::contact::{Curve, Meeting, Touch};
 use super::envelope::{Owned, envelope};
 use super::ground::GroundSection;
-use super::setup::{SectionError, Setup};
+use super::setup::{RAY_RAD, SectionError, Setup};
 use super::trace::{Run, Window, trace};
 use crate::wheel::{ProfilePoint, WheelKind};
 
@@ -120,7 +120,17 @@ pub(super) fn placed(
     heelward_rad: f64,
     radius_mm: f64,
 ) -> Result<GroundSection, SectionError> {
-    let window = whole_window(setup, heelward_rad, radius_mm);
+    placed_within(setup, whole_range(setup), heelward_rad, radius_mm)
+}
+
+/// The same with the section followed within a range of angles only.
+pub(super) fn placed_within(
+    setup: &Setup,
+    range_rad: (f64, f64),
+    heelward_rad: f64,
+    radius_mm: f64,
+) -> Result<GroundSection, SectionError> {
+    let window = window(range_rad, heelward_rad, radius_mm);
     let section = at_placed(setup, &window, heelward_rad, radius_mm)?;
     if swallows(setup, &section.traced.meeting) {
         let reason = "the wheel would take the whole cutter: its axis lies inside the wheel; set \
@@ -137,18 +147,24 @@ pub(super) fn standing(
     backed_off_mm: f64,
     near_mm: f64,
 ) -> Result<GroundSection, SectionError> {
-    let traced = Traced::new(setup, backed_off_mm, &whole_window(setup, 0.0, near_mm));
+    let window = window(whole_range(setup), 0.0, near_mm);
+    let traced = Traced::new(setup, backed_off_mm, &window);
     let edge = traced.reach(0.0).ok_or_else(|| out_of_reach(setup))?;
     let circle_mm = edge.touch.radius_mm;
     Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, circle_mm))
 }
 
 /// One tooth pitch on either side of the edge.
-fn whole_window(setup: &Setup, heelward_rad: f64, radius_mm: f64) -> Window {
+fn whole_range(setup: &Setup) -> (f64, f64) {
     let pitch_rad = setup.flutes().pitch_rad().min(std::f64::consts::PI);
+    (-pitch_rad - 1e-6, pitch_rad + 1e-6)
+}
+
+/// A range of angles, followed exactly from just ahead of the edge and of an angle.
+fn window((from_rad, to_rad): (f64, f64), heelward_rad: f64, radius_mm: f64) -> Window {
     Window {
-        from_rad: -pitch_rad - 1e-6,
-        to_rad: pitch_rad + 1e-6,
+        from_rad,
+        to_rad,
         exact_from_rad: heelward_rad.min(0.0) - EXACT_AHEAD_RAD,
         circle_mm: radius_mm,
         radius_max_mm: RADII_FOLLOWED * radius_mm,
@@ -194,9 +210,9 @@ fn start(setup: &Setup, radius_mm: f64) -> f64 {
 /// The window of one ray.
 fn ray_window(heelward_rad: f64, radius_mm: f64) -> Window {
     Window {
-        from_rad: heelward_rad - 1e-9,
-        to_rad: heelward_rad + 1e-9,
-        exact_from_rad: heelward_rad - 1e-9,
+        from_rad: heelward_rad - RAY_RAD,
+        to_rad: heelward_rad + RAY_RAD,
+        exact_from_rad: heelward_rad - RAY_RAD,
         circle_mm: radius_mm,
         radius_max_mm: RADII_FOLLOWED * radius_mm,
     }

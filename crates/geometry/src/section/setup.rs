@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 use thiserror::Error;
 
 use super::ground::GroundSection;
-use super::place::{placed, standing};
+use super::place::{placed, placed_within, standing};
 use crate::quantity::{Angle, Length};
 use crate::screw::{Flutes, Screw};
 use crate::wheel::{FaceToward, Pose, WheelBody, WheelKind};
@@ -103,6 +103,27 @@ impl Setup {
     /// # Errors
     /// Where the diameter is outside 0.5 to 300 mm, or the wheel never meets the edge.
     pub fn section(&self, diameter: Length) -> Result<GroundSection, SectionError> {
+        self.check_diameter(diameter)?;
+        placed(self, 0.0, 0.5 * diameter.mm())
+    }
+
+    /// The same section, followed from the edge to a distance behind it and no farther: all that a
+    /// relief is read from, at less than half of the work.
+    ///
+    /// # Errors
+    /// As for [`Setup::section`].
+    pub(crate) fn section_to(
+        &self,
+        diameter: Length,
+        distance: Length,
+    ) -> Result<GroundSection, SectionError> {
+        self.check_diameter(diameter)?;
+        let radius_mm = 0.5 * diameter.mm();
+        let range_rad = (-RAY_RAD, distance.mm() / radius_mm + RAY_RAD);
+        placed_within(self, range_rad, 0.0, radius_mm)
+    }
+
+    fn check_diameter(&self, diameter: Length) -> Result<(), SectionError> {
         if !(0.5..=300.0).contains(&diameter.mm()) {
             let reason = format!("{} mm is outside 0.5 to 300 mm", diameter.mm());
             return Err(SectionError::invalid("new_diameter", reason));
@@ -116,7 +137,7 @@ impl Setup {
             );
             return Err(SectionError::invalid("new_diameter", reason));
         }
-        placed(self, 0.0, 0.5 * diameter.mm())
+        Ok(())
     }
 
     /// The section left when the wheel just touches the point that stands `heelward` of the new
@@ -163,6 +184,9 @@ impl Setup {
             .tipped(tilt.radians(), &corner)
     }
 }
+
+/// What lies this little beside a ray is followed with it.
+pub(super) const RAY_RAD: f64 = 1e-9;
 
 fn check_flutes(flutes: &Flutes) -> Result<(), SectionError> {
     let diameter_mm = flutes.nominal_diameter.mm();
@@ -231,4 +255,55 @@ fn check_inset(wheel: &WheelBody, stance: &Stance) -> Result<(), SectionError> {
          runs from 0 to {reach_mm:.4} mm there; set the rest inside the face"
     );
     Err(SectionError::invalid("rest_inset", reason))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::screw::Hand;
+    use crate::wheel::{Corner, CupShape};
+
+    fn setup(helix_deg: f64, lean_deg: f64, setting_deg: f64) -> Setup {
+        let flutes = Flutes {
+            nominal_diameter: Length::from_mm(12.7),
+            teeth: 4,
+            hand: Hand::Right,
+            helix: Angle::from_degrees(helix_deg),
+            helix_hand: Hand::Right,
+        };
+        let cup = CupShape {
+            diameter_mm: 100.0,
+            face_width_mm: 3.0,
+            outer_wall_rad: 0.3,
+            inner_wall_rad: 0.1,
+            leading: Corner::Round { radius_mm: 0.2 },
+            trailing: Corner::Sharp,
+        };
+        let stance = Stance {
+            lean: Angle::from_degrees(lean_deg),
+            face_toward: FaceToward::Tip,
+            rest_inset: Length::from_mm(0.3),
+            relief_setting: Angle::from_degrees(setting_deg),
+            axis_above: Length::ZERO,
+            tilt: Angle::ZERO,
+        };
+        Setup::new(flutes, WheelBody::cup(&cup).unwrap(), stance).unwrap()
+    }
+
+    /// What is followed no farther is the same to the last bit as far as it goes.
+    #[test]
+    fn a_section_followed_no_farther_has_the_same_relief() {
+        let (diameter, distance) = (Length::from_mm(12.6), Length::from_mm(0.5));
+        for helix_deg in [0.0, 20.0, 30.0, 45.0] {
+            for (lean_deg, setting_deg) in [(0.5, 8.0), (1.0, 11.0), (3.0, 6.0)] {
+                let setup = setup(helix_deg, lean_deg, setting_deg);
+                let whole = setup.section(diameter).unwrap();
+                let part = setup.section_to(diameter, distance).unwrap();
+                assert!(whole.edge_relief().is_some());
+                assert_eq!(whole.edge_relief(), part.edge_relief());
+                assert_eq!(whole.mean_relief(distance), part.mean_relief(distance));
+                assert_eq!(whole.wheel_from_axis(), part.wheel_from_axis());
+            }
+        }
+    }
 }

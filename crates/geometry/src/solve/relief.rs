@@ -49,6 +49,19 @@ pub enum SolveError {
 }
 
 impl ReliefTarget {
+    /// The relief in a set-up at a diameter; None where the wheel leaves no surface.
+    ///
+    /// # Errors
+    /// As for [`Setup::section`].
+    pub(super) fn at(
+        &self,
+        setup: &Setup,
+        diameter: Length,
+    ) -> Result<Option<Angle>, SectionError> {
+        let distance = self.over.unwrap_or(Length::ZERO);
+        Ok(self.of(&setup.section_to(diameter, distance)?))
+    }
+
     /// The relief of a section in the target's own terms; None where the wheel leaves no surface.
     pub fn of(&self, section: &GroundSection) -> Option<Angle> {
         match self.over {
@@ -109,8 +122,8 @@ pub fn solve_relief(
 ) -> Result<Stance, SolveError> {
     let miss = |value: f64| -> Result<f64, SectionError> {
         let stance = adjusted.stance(setup.stance(), diameter * 0.5, value);
-        let section = setup.with_stance(stance)?.section(diameter)?;
-        let relief = target.of(&section).ok_or_else(no_surface)?;
+        let setup = setup.with_stance(stance)?;
+        let relief = target.at(&setup, diameter)?.ok_or_else(no_surface)?;
         Ok((relief - target.relief).degrees())
     };
     let guess = match adjusted {

@@ -31,8 +31,8 @@ const STEP: f64 = 0.01;
 /// possible.
 pub fn sensitivities(setup: &Setup, diameter: Length, target: ReliefTarget) -> Sensitivities {
     let relief = |stance: Stance| -> Option<f64> {
-        let section = setup.with_stance(stance).ok()?.section(diameter).ok()?;
-        target.of(&section).map(Angle::degrees)
+        let setup = setup.with_stance(stance).ok()?;
+        target.at(&setup, diameter).ok()?.map(Angle::degrees)
     };
     let slope = |change: &dyn Fn(&mut Stance, f64)| -> Option<f64> {
         let at = |step: f64| {

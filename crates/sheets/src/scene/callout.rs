@@ -7,7 +7,7 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::drawn::{COVERS_WORDS, Drawn};
+use super::drawn::{COVERS_LEAST, COVERS_WORDS, Drawn};
 use super::{Anchor, Paint, Scene, Weight, Words, width_mm};
 
 /// Words that point at something.
@@ -30,8 +30,16 @@ const STEP_MM: f64 = 1.0;
 /// Gap between words and their leader.
 const GAP_MM: f64 = 0.9;
 
-/// A leader shorter than this would not be seen as one.
+/// A leader shorter than this would not be seen as one, and costs so much more for each length
+/// that it lacks.
 const LEADER_MM_MIN: f64 = 4.0;
+const TOO_SHORT: f64 = 6.0;
+
+/// Within these distances of what is pointed at places are looked at first.
+const WITHIN_MM: [f64; 3] = [6.0, 14.0, 40.0];
+
+/// Costs that differ by less are the same but for rounding.
+const SAME: f64 = 1e-9;
 
 impl Callout<'_> {
     fn size(&self) -> (f64, f64) {
@@ -40,34 +48,36 @@ impl Callout<'_> {
         (width.fold(0.0, f64::max), height)
     }
 
-    /// The best leader to a box of words, with what it costs.
-    fn leader(&self, drawn: &Drawn, area: &Rect) -> Option<(f64, Line)> {
-        let leaders = self.targets.iter().flat_map(|target| leaders(area, *target));
-        let costs = leaders.map(|leader| {
-            let length = leader.length();
-            let too_short = 6.0 * (LEADER_MM_MIN - length).max(0.0);
-            (length + too_short + drawn.crossing(leader), leader)
-        });
-        costs.min_by(|a, b| a.0.total_cmp(&b.0))
+    /// The best leader to a box of words, with what it costs: the first of those that cost the
+    /// same, and none where all cost more than a limit.
+    fn leader(&self, drawn: &Drawn, area: &Rect, limit: f64) -> Option<(f64, Line)> {
+        let mut best: Option<(f64, Line)> = None;
+        for leader in self.targets.iter().flat_map(|target| leaders(area, *target)) {
+            let alone = leader_cost(leader.length());
+            if alone > limit || best.is_some_and(|(least, _)| alone >= least) {
+                continue;
+            }
+            let cost = alone + drawn.crossing(leader);
+            if best.is_none_or(|(least, _)| cost < least) {
+                best = Some((cost, leader));
+            }
+        }
+        best
     }
 
-    /// What a place costs; nothing where that is no less than a limit.
-    fn cost(&self, drawn: &Drawn, area: Rect, limit: f64) -> Option<f64> {
-        let covers = drawn.covering(area);
-        if covers + self.nearness(area) >= limit {
-            return None;
-        }
-        let pointing = match self.leader(drawn, &area) {
+    /// What a place costs, or at least a limit where that is no less.
+    fn cost(&self, drawn: &Drawn, place: &Place, limit: f64) -> f64 {
+        let pointing = match self.leader(drawn, &place.area, limit - place.covers) {
             Some((cost, _)) => cost,
-            // It would have to point at what it covers.
+            // It would have to point at what it covers, or from too far off.
             None if !self.targets.is_empty() => COVERS_WORDS,
             None => 0.0,
         };
-        Some(covers + pointing).filter(|cost| *cost < limit)
+        place.covers + pointing
     }
 
     /// No leader to a place is shorter than this.
-    fn nearness(&self, area: Rect) -> f64 {
+    fn nearness(&self, area: &Rect) -> f64 {
         let away = |target: &Point| {
             let aside = (area.x0 - target.x).max(target.x - area.x1).max(0.0);
             let above = (area.y0 - target.y).max(target.y - area.y1).max(0.0);
@@ -77,33 +87,79 @@ impl Callout<'_> {
         if self.targets.is_empty() { 0.0 } else { nearest.max(0.0) }
     }
 
-    /// The best place: the nearest are tried first, until no other can be better.
+    /// The best place. Those within some distance of what is pointed at are looked at first, and
+    /// others only where they could be better. Where nothing can be had for less, places are
+    /// looked at too that surely cover something.
     fn best(&self, drawn: &Drawn) -> Option<Rect> {
-        let mut places: Vec<(f64, Rect)> =
-            self.places().map(|area| (self.nearness(area), area)).collect();
-        places.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let (mut best, mut limit) = (None, f64::INFINITY);
-        for (nearness, area) in places {
-            if nearness >= limit {
-                break;
-            }
-            if let Some(cost) = self.cost(drawn, area, limit) {
-                (best, limit) = (Some(area), cost);
+        let little = |area: &Rect| drawn.covering_if_little(*area);
+        let within = WITHIN_MM.into_iter().filter(|_| !self.targets.is_empty());
+        for within_mm in within.chain([f64::INFINITY]) {
+            let found = self.cheapest(drawn, within_mm, little);
+            let enough = (within_mm - GAP_MM).min(COVERS_LEAST) - SAME;
+            if let Some((area, cost)) = found
+                && cost <= enough
+            {
+                return Some(area);
             }
         }
-        best
+        self.cheapest(drawn, f64::INFINITY, |area| Some(drawn.covering(*area))).map(|best| best.0)
     }
 
-    /// The places that are tried, row by row.
-    fn places(&self) -> impl Iterator<Item = Rect> + '_ {
+    /// The cheapest of the places within a distance of what is pointed at, with what it costs;
+    /// `covering` says what a place covers, or nothing for one that is not to be looked at.
+    fn cheapest(
+        &self,
+        drawn: &Drawn,
+        within_mm: f64,
+        covering: impl Fn(&Rect) -> Option<f64>,
+    ) -> Option<(Rect, f64)> {
+        let mut places: Vec<Place> = Vec::new();
+        for (index, area) in self.places(within_mm).enumerate() {
+            let Some(covers) = covering(&area) else { continue };
+            places.push(Place { covers, nearness: self.nearness(&area), index, area });
+            if covers == 0.0 && self.targets.is_empty() {
+                break;
+            }
+        }
+        let mut places: Vec<((f64, f64), Place)> =
+            places.into_iter().map(|place| (self.at_least(&place), place)).collect();
+        places.sort_unstable_by(|(a, _), (b, _)| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        let (mut best, mut limit) = (Vec::new(), f64::INFINITY);
+        for ((at_least, _), place) in places {
+            if at_least > limit + SAME {
+                break;
+            }
+            let cost = self.cost(drawn, &place, limit + SAME);
+            if cost <= limit + SAME {
+                limit = limit.min(cost);
+                best.push((place, cost));
+            }
+        }
+        first_of(best, limit)
+    }
+
+    /// What a place costs at least; and about, where its leader is as short as it can be.
+    fn at_least(&self, place: &Place) -> (f64, f64) {
+        if self.targets.is_empty() {
+            return (place.covers, place.covers);
+        }
+        let Place { covers, nearness, .. } = *place;
+        (covers + nearness.max(LEADER_MM_MIN), covers + leader_cost(nearness))
+    }
+
+    /// The places that are tried, row by row: those within a distance of the box that holds all
+    /// that can be pointed at.
+    fn places(&self, within_mm: f64) -> impl Iterator<Item = Rect> + '_ {
         let (width, height) = self.size();
+        let about = self.targets.iter().map(|at| Rect::from_points(*at, *at));
+        let about = about.reduce(|one, other| one.union(other)).unwrap_or(Rect::ZERO);
         self.zones.iter().flat_map(move |zone| {
             let (right, down) = (zone.width() - width, zone.height() - height);
-            let count = |room: f64| if room < 0.0 { 0 } else { (room / STEP_MM) as u32 + 1 };
-            let (columns, rows) = (count(right), count(down));
             let corner = zone.origin();
-            (0..rows).flat_map(move |row| {
-                (0..columns).map(move |column| {
+            let rows = steps(down, about.y0 - corner.y - height, about.y1 - corner.y, within_mm);
+            rows.flat_map(move |row| {
+                let from = about.x0 - corner.x - width;
+                steps(right, from, about.x1 - corner.x, within_mm).map(move |column| {
                     let x = corner.x + f64::from(column) * STEP_MM;
                     let y = corner.y + f64::from(row) * STEP_MM;
                     Rect::new(x, y, x + width, y + height)
@@ -113,8 +169,49 @@ impl Callout<'_> {
     }
 }
 
+/// What a leader of some length costs that crosses nothing; the least is that of the shortest that
+/// is seen.
+fn leader_cost(length_mm: f64) -> f64 {
+    length_mm + TOO_SHORT * (LEADER_MM_MIN - length_mm).max(0.0)
+}
+
+/// A place that is tried.
+struct Place {
+    covers: f64,
+    nearness: f64,
+    /// How many places stand before it.
+    index: usize,
+    area: Rect,
+}
+
+/// Of places that cost the same but for rounding, the one that is met first where the nearest are
+/// tried first, until no other can be better.
+fn first_of(mut best: Vec<(Place, f64)>, least: f64) -> Option<(Rect, f64)> {
+    best.retain(|(_, cost)| *cost <= least + SAME);
+    best.sort_by(|(a, _), (b, _)| a.nearness.total_cmp(&b.nearness).then(a.index.cmp(&b.index)));
+    let mut first: Option<(Rect, f64)> = None;
+    for (place, cost) in best {
+        let limit = first.map_or(f64::INFINITY, |(_, cost)| cost);
+        if place.nearness >= limit {
+            break;
+        }
+        if place.covers + place.nearness < limit && cost < limit {
+            first = Some((place.area, cost));
+        }
+    }
+    first
+}
+
+/// The steps up to a room's end that lie within a distance of a stretch.
+fn steps(room_mm: f64, from_mm: f64, to_mm: f64, within_mm: f64) -> std::ops::Range<u32> {
+    let count = if room_mm < 0.0 { 0 } else { (room_mm / STEP_MM) as u32 + 1 };
+    let first = ((from_mm - within_mm) / STEP_MM).floor().max(0.0) as u32;
+    let after = ((to_mm + within_mm) / STEP_MM).ceil().max(-1.0) + 1.0;
+    first..count.min(after as u32)
+}
+
 /// The leaders that can run from a box of words to a target, each from a side that looks at it.
-fn leaders(area: &Rect, target: Point) -> Vec<Line> {
+fn leaders(area: &Rect, target: Point) -> impl Iterator<Item = Line> {
     let middle = area.center();
     let within = |value: f64, low: f64, high: f64| {
         let inset = 0.15 * (high - low);
@@ -128,12 +225,12 @@ fn leaders(area: &Rect, target: Point) -> Vec<Line> {
         Point::new(x, area.y1 + GAP_MM),
     ];
     let outward = [(-1.0, 0.0), (1.0, 0.0), (0.0, -1.0), (0.0, 1.0)].map(Vec2::from);
-    let sides = starts.into_iter().zip(outward);
-    let looks = |(start, outward): &(Point, Vec2)| {
+    let looks = move |(start, outward): &(Point, Vec2)| {
         let way = target - *start;
         way.dot(*outward) > 0.4 * way.hypot()
     };
-    sides.filter(looks).map(|(start, _)| Line::new(start, target)).collect()
+    let sides = starts.into_iter().zip(outward).filter(looks);
+    sides.map(move |(start, _)| Line::new(start, target))
 }
 
 /// Distance from line to line of words, as a share of their size.
@@ -146,16 +243,17 @@ impl Scene {
     /// Sets a callout in the best place of its zones; false where no zone is large enough, and
     /// nothing is drawn then.
     pub fn callout(&mut self, callout: &Callout<'_>) -> bool {
-        let drawn = Drawn::of(self);
-        let Some(area) = callout.best(&drawn) else { return false };
-        let leader = callout.leader(&drawn, &area).map(|(_, leader)| leader);
+        self.take_in();
+        let Some(area) = callout.best(&self.drawn) else { return false };
+        let leader = callout.leader(&self.drawn, &area, f64::INFINITY).map(|(_, leader)| leader);
+        let covers = self.drawn.covering(area) > 0.0;
         if let Some(leader) = leader {
             self.line(leader.p0, leader.p1, Weight::Thin);
             if callout.arrow {
                 self.arrowhead(leader.p1, leader.p1 - leader.p0);
             }
         }
-        if drawn.covering(area) > 0.0 {
+        if covers {
             let corners = [(area.x0, area.y0), (area.x1, area.y0), (area.x1, area.y1)];
             let corners = corners.into_iter().chain([(area.x0, area.y1)]).map(Point::from);
             self.fill(&corners.collect::<Vec<_>>(), Paint::White);
@@ -206,6 +304,70 @@ mod tests {
             assert!(one.y1 < 30.0 || one.y0 > 30.0, "{one:?}");
             assert!(boxes[index + 1..].iter().all(|other| !overlap(one, other)), "{boxes:?}");
         }
+    }
+
+    /// The plain search over every place, the nearest first, that the quick one must agree with.
+    fn plainly(callout: &Callout<'_>, drawn: &Drawn) -> Option<Rect> {
+        let all = callout.places(f64::INFINITY);
+        let mut places: Vec<(f64, Rect)> =
+            all.map(|area| (callout.nearness(&area), area)).collect();
+        places.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (mut best, mut limit) = (None, f64::INFINITY);
+        for (nearness, area) in places {
+            if nearness >= limit {
+                break;
+            }
+            let covers = drawn.covering(area);
+            if covers + nearness >= limit {
+                continue;
+            }
+            let leaders = callout.targets.iter().flat_map(|target| leaders(&area, *target));
+            let cost = |leader: Line| leader_cost(leader.length()) + drawn.crossing(leader);
+            let least = leaders.map(cost).min_by(f64::total_cmp);
+            let none = if callout.targets.is_empty() { 0.0 } else { COVERS_WORDS };
+            let cost = covers + least.unwrap_or(none);
+            if cost < limit {
+                (best, limit) = (Some(area), cost);
+            }
+        }
+        best
+    }
+
+    /// Sheets from nearly empty to crowded, callouts with no, one and several targets, in zones of
+    /// all sizes: the quick search takes the very place that the plain one takes.
+    #[test]
+    fn the_quick_search_finds_what_the_plain_one_does() {
+        let mut random = 20_261_130_u64;
+        let mut up_to = |most: f64| {
+            random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            // Round figures make places that cost the same.
+            ((random >> 11) as f64 / (1_u64 << 53) as f64 * most * 2.0).round() / 2.0
+        };
+        let mut seen = [0; 2];
+        for case in 0..150 {
+            let mut scene = sheet();
+            for _ in 0..case % 30 {
+                let mut point = || Point::new(up_to(100.0), up_to(60.0));
+                let (from, to) = (point(), point());
+                let weight = if case % 2 == 0 { Weight::Outline } else { Weight::Thin };
+                scene.line(from, to, weight);
+                if case % 3 == 0 {
+                    scene.text(Words::starting(point(), 3.4, "words"));
+                }
+            }
+            scene.take_in();
+            let targets: Vec<Point> =
+                (0..case % 4).map(|_| Point::new(up_to(100.0), up_to(60.0))).collect();
+            let zone = Rect::new(up_to(40.0), up_to(20.0), 50.0 + up_to(50.0), 35.0 + up_to(25.0));
+            let zones = [zone, Rect::new(1.0, 1.0, 99.0, 59.0)];
+            let zones = &zones[..1 + case % 2];
+            let lines = [("0.0123 in".to_owned(), 4.6), ("of something".to_owned(), 3.4)];
+            let callout = Callout { lines: &lines, targets: &targets, arrow: true, zones };
+            let found = callout.best(&scene.drawn);
+            assert_eq!(found, plainly(&callout, &scene.drawn), "case {case}");
+            seen[usize::from(found.is_some_and(|at| scene.drawn.covering(at) > 0.0))] += 1;
+        }
+        assert!(seen[0] > 20 && seen[1] > 20, "{seen:?}");
     }
 
     #[test]

@@ -2,16 +2,18 @@
 
 use kurbo::{BezPath, Line, ParamCurve, ParamCurveNearest, PathSeg, Point, Rect, Shape, segments};
 
-use super::{Mark, Paint, Scene, Weight};
+use super::room::{Cells, Room};
+use super::{Mark, Paint, Weight};
 
-/// Room that is kept free about words, beside other words and beside lines.
-const ROOM_MM: f64 = 1.8;
+/// Room that is kept free about words: aside of and above other words, and beside lines.
+const WORDS_ROOM_MM: (f64, f64) = (1.8, 0.54);
 const ROOM_TO_LINES_MM: f64 = 0.9;
 
 /// What it costs to cover or to cross things, in millimetres of leader.
 pub(super) const COVERS_WORDS: f64 = 1000.0;
 const COVERS_OUTLINE: f64 = 150.0;
 const COVERS_LINE: f64 = 40.0;
+pub(super) const COVERS_LEAST: f64 = COVERS_LINE;
 const CROSSES_WORDS: f64 = 400.0;
 const CROSSES_OUTLINE: f64 = 10.0;
 const CROSSES_LINE: f64 = 7.0;
@@ -27,6 +29,7 @@ const MET_MAX: usize = 4;
 const RUN: usize = 12;
 
 /// A stroke as straight pieces, in runs of which each knows its bounds.
+#[derive(Clone, Debug)]
 struct Stroke {
     runs: Vec<(Rect, Vec<Line>)>,
     bounds: Rect,
@@ -34,23 +37,38 @@ struct Stroke {
 }
 
 /// What has been drawn already.
+#[derive(Clone, Debug)]
 pub(super) struct Drawn {
     strokes: Vec<Stroke>,
     words: Vec<Rect>,
+    cells: Cells,
+    marks: usize,
 }
 
 impl Drawn {
-    pub(super) fn of(scene: &Scene) -> Self {
-        let mut drawn = Self { strokes: Vec::new(), words: Vec::new() };
-        for mark in scene.marks() {
+    /// An empty sheet.
+    pub(super) fn on(paper: Rect) -> Self {
+        Self { strokes: Vec::new(), words: Vec::new(), cells: Cells::of(paper), marks: 0 }
+    }
+
+    /// Takes in the marks of a sheet that came since the last time.
+    pub(super) fn take_in<'a>(&mut self, marks: impl Iterator<Item = &'a Mark>) {
+        for mark in marks.skip(self.marks) {
+            self.marks += 1;
             match mark {
-                Mark::Stroke { path, weight } => drawn.add(path, *weight),
-                Mark::Fill { path, paint: Paint::Black } => drawn.add(path, Weight::Thin),
+                Mark::Stroke { path, weight } => self.add(path, *weight),
+                Mark::Fill { path, paint: Paint::Black } => self.add(path, Weight::Thin),
                 Mark::Fill { .. } => {}
-                Mark::Text(words) => drawn.words.push(words.bounds()),
+                Mark::Text(words) => self.add_words(words.bounds()),
             }
         }
-        drawn
+    }
+
+    fn add_words(&mut self, bounds: Rect) {
+        let (aside, above) =
+            (WORDS_ROOM_MM.0 - ROOM_TO_LINES_MM, WORDS_ROOM_MM.1 - ROOM_TO_LINES_MM);
+        self.cells.add_box(bounds.inflate(aside, above));
+        self.words.push(bounds);
     }
 
     fn add(&mut self, path: &BezPath, weight: Weight) {
@@ -63,6 +81,7 @@ impl Drawn {
         // A little room on all sides keeps level and upright lines from having no box at all.
         let bounds = path.bounding_box().inflate(0.1, 0.1);
         let lines: Vec<Line> = lines.collect();
+        lines.iter().for_each(|line| self.cells.add_line(line));
         let runs = lines.chunks(RUN).map(|run| (bounds_of(run), run.to_vec())).collect();
         self.strokes.push(Stroke { runs, bounds, weight });
     }
@@ -81,9 +100,19 @@ impl Drawn {
         near.map(cost).sum()
     }
 
+    /// What it costs to cover a box; nothing where the cells tell that it is no less than
+    /// [`COVERS_LEAST`].
+    pub(super) fn covering_if_little(&self, area: Rect) -> Option<f64> {
+        match self.cells.about(area.inflate(ROOM_TO_LINES_MM, ROOM_TO_LINES_MM)) {
+            Room::Free => Some(0.0),
+            Room::Taken => None,
+            Room::Unsure => Some(self.covering(area)),
+        }
+    }
+
     /// What it costs to cover a box.
     pub(super) fn covering(&self, area: Rect) -> f64 {
-        let room = area.inflate(ROOM_MM, 0.3 * ROOM_MM);
+        let room = area.inflate(WORDS_ROOM_MM.0, WORDS_ROOM_MM.1);
         let words = self.words.iter().filter(|words| overlap(words, &room)).count() as f64;
         let room = area.inflate(ROOM_TO_LINES_MM, ROOM_TO_LINES_MM);
         let costs = (COVERS_OUTLINE, COVERS_LINE);

@@ -13,11 +13,14 @@ mod dimension;
 mod drawn;
 mod hatch;
 mod line;
+mod room;
 mod scale;
 mod svg;
 mod words;
 
 use kurbo::{BezPath, Line, ParamCurveNearest, Point, Rect, Shape};
+
+use drawn::Drawn;
 
 pub use arrow::ARROW_MM;
 pub use callout::Callout;
@@ -77,19 +80,30 @@ pub struct Part {
 }
 
 /// A picture.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Scene {
     title: String,
     description: String,
     paper: Rect,
     parts: Vec<Part>,
+    /// What words have to keep clear of, as far as it was asked for.
+    drawn: Drawn,
+}
+
+impl PartialEq for Scene {
+    /// What was looked at while it was drawn makes no other picture.
+    fn eq(&self, other: &Self) -> bool {
+        let Self { title, description, paper, parts, drawn: _ } = self;
+        (title, description, paper) == (&other.title, &other.description, &other.paper)
+            && *parts == other.parts
+    }
 }
 
 impl Scene {
     /// An empty sheet. The title and the description serve readers who cannot see the picture.
     pub fn new(title: String, description: String, width_mm: f64, height_mm: f64) -> Self {
         let paper = Rect::new(0.0, 0.0, width_mm, height_mm);
-        Self { title, description, paper, parts: Vec::new() }
+        Self { title, description, paper, parts: Vec::new(), drawn: Drawn::on(paper) }
     }
 
     /// Its title.
@@ -128,6 +142,11 @@ impl Scene {
     /// Starts a part; what is drawn from now on belongs to it.
     pub fn part(&mut self, name: &'static str) {
         self.parts.push(Part { name, marks: Vec::new() });
+    }
+
+    /// Takes what was drawn into account where words are placed from now on.
+    fn take_in(&mut self) {
+        self.drawn.take_in(self.parts.iter().flat_map(|part| &part.marks));
     }
 
     fn add(&mut self, mark: Mark) {

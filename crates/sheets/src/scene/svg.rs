@@ -1,6 +1,6 @@
 //! Writing a scene as SVG, the same bytes for the same scene.
 
-use std::fmt::Write;
+use std::fmt::{self, Display, Formatter, Write};
 
 use kurbo::{BezPath, PathEl, Point};
 
@@ -13,7 +13,7 @@ impl Scene {
     /// The picture as an SVG file: millimetres throughout, a white sheet below, the title and the
     /// description for readers who cannot see it.
     pub fn to_svg(&self) -> String {
-        let (width, height) = (number(self.paper.width()), number(self.paper.height()));
+        let (width, height) = (Number(self.paper.width()), Number(self.paper.height()));
         let mut svg = format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
              viewBox=\"0 0 {width} {height}\" role=\"img\">\n<title>{}</title>\n<desc>{}</desc>\n\
@@ -47,22 +47,23 @@ fn push_part(svg: &mut String, part: &Part) {
 fn push_mark(svg: &mut String, mark: &Mark) {
     match mark {
         Mark::Stroke { path, weight } => {
-            push!(svg, "<path d=\"{}\"{}/>", data(path), stroke(*weight));
+            push!(svg, "<path d=\"{}\"{}/>", Data(path), stroke(*weight));
         }
         Mark::Fill { path, paint } => {
             let fill = match paint {
                 Paint::Black => "black",
                 Paint::White => "white",
             };
-            push!(svg, "<path d=\"{}\" fill=\"{fill}\" stroke=\"none\"/>", data(path));
+            push!(svg, "<path d=\"{}\" fill=\"{fill}\" stroke=\"none\"/>", Data(path));
         }
         Mark::Text(words) => push_words(svg, words),
     }
 }
 
 fn stroke(weight: Weight) -> String {
-    let width = number(weight.width_mm());
-    let dashes: Vec<String> = weight.dashes_mm().iter().map(|dash| number(*dash)).collect();
+    let width = Number(weight.width_mm());
+    let dashes: Vec<String> =
+        weight.dashes_mm().iter().map(|dash| Number(*dash).to_string()).collect();
     if dashes.is_empty() {
         format!(" stroke-width=\"{width}\"")
     } else {
@@ -82,35 +83,72 @@ fn push_words(svg: &mut String, words: &Words) {
         svg,
         "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\" fill=\"black\" \
          stroke=\"none\">{}</text>",
-        number(words.at.x),
-        number(words.at.y),
-        number(words.size_mm),
+        Number(words.at.x),
+        Number(words.at.y),
+        Number(words.size_mm),
         escaped(&words.text)
     );
 }
 
 /// A path in the letters of SVG.
-fn data(path: &BezPath) -> String {
-    let mut text = String::new();
-    for element in path.elements() {
-        let (letter, points): (char, &[Point]) = match element {
-            PathEl::MoveTo(to) => ('M', &[*to]),
-            PathEl::LineTo(to) => ('L', &[*to]),
-            PathEl::QuadTo(control, to) => ('Q', &[*control, *to]),
-            PathEl::CurveTo(first, second, to) => ('C', &[*first, *second, *to]),
-            PathEl::ClosePath => ('Z', &[]),
-        };
-        text.push(letter);
-        let pairs: Vec<String> =
-            points.iter().map(|point| format!("{} {}", number(point.x), number(point.y))).collect();
-        text.push_str(&pairs.join(" "));
+struct Data<'a>(&'a BezPath);
+
+impl Display for Data<'_> {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        for element in self.0.elements() {
+            let (letter, points): (char, &[Point]) = match element {
+                PathEl::MoveTo(to) => ('M', &[*to]),
+                PathEl::LineTo(to) => ('L', &[*to]),
+                PathEl::QuadTo(control, to) => ('Q', &[*control, *to]),
+                PathEl::CurveTo(first, second, to) => ('C', &[*first, *second, *to]),
+                PathEl::ClosePath => ('Z', &[]),
+            };
+            f.write_char(letter)?;
+            for (index, point) in points.iter().enumerate() {
+                let space = if index == 0 { "" } else { " " };
+                write!(f, "{space}{} {}", Number(point.x), Number(point.y))?;
+            }
+        }
+        Ok(())
     }
-    text
 }
 
 /// A number with fixed decimals, its trailing zeros cut; zero has no sign, and what is no number
 /// is written as zero rather than as an attribute that no reader accepts.
-fn number(value: f64) -> String {
+struct Number(f64);
+
+impl Display for Number {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match thousandths(self.0) {
+            Some(thousandths) => write_thousandths(f, thousandths),
+            None => f.write_str(&rounded(self.0)),
+        }
+    }
+}
+
+/// A number in thousandths, rounded; none where it is no number, too large, or so near the middle
+/// between two that only all of its digits tell which one is nearer.
+fn thousandths(value: f64) -> Option<i64> {
+    let scaled = value * 1e3;
+    let whole = scaled.round();
+    (scaled.abs() < 1e9 && (scaled - whole).abs() < 0.4999).then_some(whole as i64)
+}
+
+fn write_thousandths(f: &mut Formatter<'_>, thousandths: i64) -> fmt::Result {
+    if thousandths < 0 {
+        f.write_char('-')?;
+    }
+    let (whole, rest) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
+    match (rest, rest % 10, rest % 100) {
+        (0, ..) => write!(f, "{whole}"),
+        (_, _, 0) => write!(f, "{whole}.{}", rest / 100),
+        (_, 0, _) => write!(f, "{whole}.{:02}", rest / 10),
+        _ => write!(f, "{whole}.{rest:03}"),
+    }
+}
+
+/// The same by all of a number's digits.
+fn rounded(value: f64) -> String {
     let value = if value.is_finite() { value } else { 0.0 };
     let text = format!("{value:.DECIMALS$}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
@@ -141,8 +179,25 @@ mod tests {
 
     #[test]
     fn numbers_are_fixed_and_plain() {
-        let written = [1.0, -0.0001, 12.34567, 100.0, f64::NAN, -2.5].map(number);
-        assert_eq!(written, ["1", "0", "12.346", "100", "0", "-2.5"]);
+        let numbers = [1.0, -0.0001, 12.34567, 100.0, f64::NAN, -2.5, 7.05, 0.0625, 1e10];
+        let written = numbers.map(|number| Number(number).to_string());
+        assert_eq!(
+            written,
+            ["1", "0", "12.346", "100", "0", "-2.5", "7.05", "0.062", "10000000000"]
+        );
+    }
+
+    /// The short way to the digits writes what the standard library's rounding of all digits does.
+    #[test]
+    fn thousandths_are_those_of_all_digits() {
+        let mut random = 20_261_130_u64;
+        for _ in 0..20_000 {
+            random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            let value = (random >> 33) as f64 / 1e6 - 1000.0;
+            for value in [value, (value * 16.0).round() / 16.0, value / 1e4] {
+                assert_eq!(Number(value).to_string(), rounded(value), "{value}");
+            }
+        }
     }
 
     #[test]
@@ -164,6 +219,6 @@ mod tests {
         path.quad_to((4.0, 5.0), (6.0, 7.0));
         path.curve_to((1.0, 1.0), (2.0, 2.0), (3.0, 3.0));
         path.close_path();
-        assert_eq!(data(&path), "M0 1L2 3.5Q4 5 6 7C1 1 2 2 3 3Z");
+        assert_eq!(Data(&path).to_string(), "M0 1L2 3.5Q4 5 6 7C1 1 2 2 3 3Z");
     }
 }

@@ -4,7 +4,12 @@ use geometry::Length;
 use geometry::outline::{Outline, WornTooth};
 use geometry::section::{GroundSection, Setup};
 
+use super::dial::{snapped_travel, snapped_up};
+use super::stance::{StanceWish, Stanced};
 use crate::error::ShopError;
+
+/// A tooth as the wheel finds it, with its number where its wear was recorded.
+pub(crate) type NumberedTooth = (Option<u32>, WornTooth);
 
 /// A feed along the cross slide, from where the wheel first touches to where it has made its
 /// section.
@@ -44,14 +49,65 @@ pub(crate) fn feed(
     })
 }
 
-/// The feed of the primary from a worn tooth to a diameter.
-pub(crate) fn primary_feed(
-    worn: &WornTooth,
-    setup: &Setup,
-    diameter: Length,
-) -> Result<(Outline, GroundSection, Feed), ShopError> {
-    let section = setup.section(diameter)?;
-    let outline = worn.outline(diameter * 0.5);
-    let feed = feed(&outline, setup, &section)?;
-    Ok((outline, section, feed))
+/// The tooth that the wheel touches first, and the feed from there to a section.
+pub(crate) struct FirstKiss {
+    pub(crate) tooth: Option<u32>,
+    pub(crate) worn: WornTooth,
+    pub(crate) outline: Outline,
+    pub(crate) section: GroundSection,
+    pub(crate) feed: Feed,
+}
+
+/// The first kiss on the way to a section.
+fn first_kiss(worn: &[NumberedTooth], section: GroundSection) -> Result<FirstKiss, ShopError> {
+    let radius = section.circle_radius();
+    let mut first: Option<(Feed, Outline, usize)> = None;
+    for (index, (_, tooth)) in worn.iter().enumerate() {
+        // Teeth that are worn alike are kissed alike.
+        if worn[..index].iter().any(|(_, other)| other == tooth) {
+            continue;
+        }
+        let outline = tooth.outline(radius);
+        let feed = feed(&outline, section.setup(), &section)?;
+        if first.as_ref().is_none_or(|(first, ..)| feed.at_kiss > first.at_kiss) {
+            first = Some((feed, outline, index));
+        }
+    }
+    let (feed, outline, index) =
+        first.ok_or_else(|| ShopError::invalid("cutter", "it has no tooth to grind"))?;
+    let (tooth, worn) = worn[index];
+    Ok(FirstKiss { tooth, worn, outline, section, feed })
+}
+
+/// A diameter, the travel by the dial that reaches it, and the kiss at which that begins.
+pub(crate) struct Sized {
+    pub(crate) diameter: Length,
+    pub(crate) travel: Length,
+    pub(crate) kiss: FirstKiss,
+}
+
+/// Snaps the feed to the dial: up to the next mark that cleans the worst tooth, or to the mark
+/// nearest to a size that was asked for. The dial travels farther than the wheel must come nearer,
+/// or less far, by what is known of the wheel; the size is that which this travel really leaves.
+pub(crate) fn sized(
+    wish: &StanceWish<'_>,
+    worn: &[NumberedTooth],
+    (stanced, section): (&Stanced, GroundSection),
+    to_size: bool,
+) -> Result<Sized, ShopError> {
+    let scale = wish.machine.cross_feed();
+    let mut diameter = wish.diameter;
+    let mut kiss = first_kiss(worn, section)?;
+    let by_dial = kiss.feed.travel() / wish.dial_ratio;
+    let travel = if to_size { snapped_travel(scale, by_dial) } else { snapped_up(scale, by_dial) };
+    let travel = travel.max(scale.finest_travel());
+    for _ in 0..4 {
+        let miss = travel * wish.dial_ratio - kiss.feed.travel();
+        if miss.abs().mm() < 1e-6 {
+            break;
+        }
+        diameter -= 2.0 * kiss.feed.radius_per_feed * miss;
+        kiss = first_kiss(worn, stanced.section(diameter)?)?;
+    }
+    Ok(Sized { diameter, travel, kiss })
 }

@@ -6,9 +6,8 @@ use geometry::section::GroundSection;
 use geometry::wheel::WheelKind;
 
 use super::caution::{PlanCaution, cautions};
-use super::dial::{snapped_travel, snapped_up};
 use super::expect::{Expected, Finished};
-use super::feed::{Feed, primary_feed};
+use super::feed::{FirstKiss, NumberedTooth, sized};
 use super::known::WheelKnown;
 use super::pass::{DialFeed, Grinding, grinding};
 use super::refusal::{check_dust, check_holding, check_nut, check_rest, check_size, check_wear};
@@ -163,7 +162,7 @@ fn kind_of(wheel: &Wheel, asked: Option<ReliefKind>) -> ReliefKind {
 
 /// The teeth as the wheel finds them, with their numbers; one without a number where no wear was
 /// recorded.
-fn worn_teeth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> Vec<(Option<u32>, WornTooth)> {
+fn worn_teeth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> Vec<NumberedTooth> {
     let ground = cutter.as_ground();
     let tooth = |sharp_radius: Length, wear_land: Length| WornTooth {
         sharp_radius,
@@ -180,30 +179,6 @@ fn worn_teeth(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> Vec<(Option<u3
     let place =
         |found: &ToothStock| (Some(found.tooth), tooth(found.original_radius, found.wear_land));
     stock.teeth.iter().map(place).collect()
-}
-
-/// The tooth that the wheel touches first, and the feed from there to a diameter.
-struct FirstKiss {
-    tooth: Option<u32>,
-    worn: WornTooth,
-    outline: Outline,
-    section: GroundSection,
-    feed: Feed,
-}
-
-fn first_kiss(
-    worn: &[(Option<u32>, WornTooth)],
-    stanced: &Stanced,
-    diameter: Length,
-) -> Result<FirstKiss, ShopError> {
-    let mut first: Option<FirstKiss> = None;
-    for (tooth, worn) in worn {
-        let (outline, section, feed) = primary_feed(worn, &stanced.setup, diameter)?;
-        if first.as_ref().is_none_or(|first| feed.at_kiss > first.feed.at_kiss) {
-            first = Some(FirstKiss { tooth: *tooth, worn: *worn, outline, section, feed });
-        }
-    }
-    first.ok_or_else(|| ShopError::invalid("cutter", "it has no tooth to grind"))
 }
 
 fn peripheral(
@@ -295,11 +270,10 @@ impl Job<'_> {
         let Self { ctx, request, wanted, stock, .. } = *self;
         let (cutter, machine, kind) = (&request.cutter, &request.machine, wish.kind);
         let worn = worn_teeth(cutter, wanted, stock);
-        let stanced = stance::primary(&wish)?;
-        let fed = sized(&wish, &worn, &stanced, request.to_size.is_some())?;
+        let (stanced, section) = stance::primary(&wish)?;
+        let fed = sized(&wish, &worn, (&stanced, section), request.to_size.is_some())?;
         wish.diameter = fed.diameter;
-        let kiss = first_kiss(&worn, &stanced, fed.diameter)?;
-        let FirstKiss { tooth: kissing_tooth, worn, outline, section, feed } = kiss;
+        let FirstKiss { tooth: kissing_tooth, worn, outline, section, feed } = fed.kiss;
         let dial = DialFeed { feed, travel: fed.travel, ratio: known.trusted };
         let grinding = grinding(ctx, machine, wheel, cutter.teeth(), dial)
             .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
@@ -385,36 +359,4 @@ fn eccentric_face(kind: ReliefKind, cutter: &Cutter, wanted: &Wanted) -> Option<
     let tangent = cutter.helix().tan();
     let needed = || wanted.land.value / tangent + Length::from_mm(1.0);
     (kind == ReliefKind::Eccentric && tangent > 0.0).then(needed)
-}
-
-/// A diameter and the travel by the dial that reaches it.
-struct Sized {
-    diameter: Length,
-    travel: Length,
-}
-
-/// Snaps the feed to the dial: up to the next mark that cleans the worst tooth, or to the mark
-/// nearest to a size that was asked for. The dial travels farther than the wheel must come nearer,
-/// or less far, by what is known of the wheel; the size is that which this travel really leaves.
-fn sized(
-    wish: &StanceWish<'_>,
-    worn: &[(Option<u32>, WornTooth)],
-    stanced: &Stanced,
-    to_size: bool,
-) -> Result<Sized, ShopError> {
-    let scale = wish.machine.cross_feed();
-    let mut diameter = wish.diameter;
-    let FirstKiss { feed, .. } = first_kiss(worn, stanced, diameter)?;
-    let by_dial = feed.travel() / wish.dial_ratio;
-    let travel = if to_size { snapped_travel(scale, by_dial) } else { snapped_up(scale, by_dial) };
-    let travel = travel.max(scale.finest_travel());
-    for _ in 0..4 {
-        let FirstKiss { feed, .. } = first_kiss(worn, stanced, diameter)?;
-        let miss = travel * wish.dial_ratio - feed.travel();
-        if miss.abs().mm() < 1e-6 {
-            break;
-        }
-        diameter -= 2.0 * feed.radius_per_feed * miss;
-    }
-    Ok(Sized { diameter, travel })
 }

@@ -93,8 +93,8 @@ const FAR_SIDE_CLEAR_MM: f64 = 0.1;
 /// Face that must remain beyond an eccentric contact on either side.
 const ECCENTRIC_MARGIN_MM: f64 = 0.25;
 
-/// Solves and snaps the primary's stance.
-pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<Stanced, ShopError> {
+/// Solves and snaps the primary's stance; gives it with its section at the wish's diameter.
+pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<(Stanced, GroundSection), ShopError> {
     let target =
         ReliefTarget { relief: wish.wanted.primary.value, over: Some(wish.wanted.over.value) };
     if wish.kind == ReliefKind::Eccentric {
@@ -106,9 +106,10 @@ pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<Stanced, ShopError> {
     let mut lean = first_lean(wish);
     for _ in 0..LEAN_STEPS_MAX {
         let base = Setup::new(bridge::flutes(wish.cutter), wish.body.clone(), base(wish, lean))?;
-        let stanced = settle(wish.diameter, &base, target, axis, relief_by)?;
-        if far_side_clears(wish, &stanced)? {
-            return checked(wish, stanced);
+        let (stanced, section) = settle(wish.diameter, &base, target, axis, relief_by)?;
+        if far_side_clears(wish, &section) {
+            check_section(wish, &section)?;
+            return Ok((stanced, section));
         }
         lean = lean + wish.machine.head_swivel().finest();
     }
@@ -132,7 +133,7 @@ pub(crate) fn secondary(wish: &StanceWish<'_>, primary: &Stanced) -> Result<Stan
         stance = base(wish, first_lean(wish));
     }
     let base = Setup::new(bridge::flutes(wish.cutter), wish.body.clone(), stance)?;
-    settle(wish.diameter, &base, target, axis, relief_by)
+    Ok(settle(wish.diameter, &base, target, axis, relief_by)?.0)
 }
 
 /// The machine's ways of setting relief that work with this kind of wheel, the finest first,
@@ -255,7 +256,7 @@ fn settle(
     target: ReliefTarget,
     axis: &Axis,
     relief_by: ReliefBy,
-) -> Result<Stanced, ShopError> {
+) -> Result<(Stanced, GroundSection), ShopError> {
     let (start, adjusted) = match relief_by {
         ReliefBy::Dial | ReliefBy::RestHeight => (base.clone(), Adjusted::ReliefSetting),
         ReliefBy::HeadWithRest => (base.clone(), Adjusted::RestWithAxis),
@@ -275,7 +276,7 @@ pub(super) fn measured(
     diameter: Length,
     target: ReliefTarget,
     relief_by: ReliefBy,
-) -> Result<Stanced, ShopError> {
+) -> Result<(Stanced, GroundSection), ShopError> {
     let section = setup.section(diameter)?;
     let (Some(relief), Some(edge_relief)) = (target.of(&section), section.edge_relief()) else {
         return Err(ShopError::refused(
@@ -284,7 +285,8 @@ pub(super) fn measured(
         ));
     };
     let sensitivities = sensitivities(&setup, diameter, target);
-    Ok(Stanced { setup, ideal, relief_by, target, relief, edge_relief, sensitivities })
+    let stanced = Stanced { setup, ideal, relief_by, target, relief, edge_relief, sensitivities };
+    Ok((stanced, section))
 }
 
 /// The stance with its relief at the nearest mark of the axis that sets it.
@@ -324,27 +326,25 @@ fn snapped(
     Ok(set)
 }
 
-fn far_side_clears(wish: &StanceWish<'_>, stanced: &Stanced) -> Result<bool, ShopError> {
-    let section = stanced.section(wish.diameter)?;
-    let Some(gap) = section.far_side_gap() else {
-        return Ok(true);
-    };
-    let reaches = reaches_far_side(wish.cutter, stanced);
+fn far_side_clears(wish: &StanceWish<'_>, section: &GroundSection) -> bool {
+    if !reaches_far_side(wish.cutter, section.setup()) {
+        return true;
+    }
     let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
-    Ok(!reaches || gap - old_edge > Length::from_mm(FAR_SIDE_CLEAR_MM))
+    let clears = |gap: Length| gap - old_edge > Length::from_mm(FAR_SIDE_CLEAR_MM);
+    section.far_side_gap().is_none_or(clears)
 }
 
 /// Whether a cutter is so long that it comes before the far side of the cup's rim.
-pub(crate) fn reaches_far_side(cutter: &Cutter, stanced: &Stanced) -> bool {
-    let across = 2.0 * stanced.setup.wheel().radius_mm() - stanced.setup.wheel().face_width_mm();
+pub(crate) fn reaches_far_side(cutter: &Cutter, setup: &Setup) -> bool {
+    let across = 2.0 * setup.wheel().radius_mm() - setup.wheel().face_width_mm();
     // A face that runs to the shank has its far side over the shank and the work head throughout.
-    let to_shank = stanced.stance().face_toward == FaceToward::Shank;
+    let to_shank = setup.stance().face_toward == FaceToward::Shank;
     to_shank || cutter.flute_length().mm() >= across
 }
 
-/// Refuses a stance whose section drags its heel or meets the next tooth.
-fn checked(wish: &StanceWish<'_>, stanced: Stanced) -> Result<Stanced, ShopError> {
-    let section = stanced.section(wish.diameter)?;
+/// Refuses a section that drags its heel or meets the next tooth.
+fn check_section(wish: &StanceWish<'_>, section: &GroundSection) -> Result<(), ShopError> {
     let land = wish.wanted.land.value;
     if let Some(from) = section.heel_drag_from().filter(|from| *from < land) {
         return Err(ShopError::refused(
@@ -369,10 +369,13 @@ fn checked(wish: &StanceWish<'_>, stanced: Stanced) -> Result<Stanced, ShopError
             ),
         ));
     }
-    Ok(stanced)
+    Ok(())
 }
 
-fn eccentric(wish: &StanceWish<'_>, target: ReliefTarget) -> Result<Stanced, ShopError> {
+fn eccentric(
+    wish: &StanceWish<'_>,
+    target: ReliefTarget,
+) -> Result<(Stanced, GroundSection), ShopError> {
     let flutes = bridge::flutes(wish.cutter);
     let base = Setup::new(flutes, wish.body.clone(), base(wish, Angle::ZERO))?;
     let land = wish.wanted.land.value;
@@ -382,6 +385,8 @@ fn eccentric(wish: &StanceWish<'_>, target: ReliefTarget) -> Result<Stanced, Sho
     set.lean = ideal.lean.snapped_to(wish.machine.head_swivel().finest());
     let ReliefWay { axis, by: relief_by } = wish.way;
     let set = snapped(&set, wish.diameter * 0.5, axis, relief_by)?;
-    let stanced = measured(base.with_stance(set)?, ideal, wish.diameter, target, relief_by)?;
-    checked(wish, stanced)
+    let set = base.with_stance(set)?;
+    let (stanced, section) = measured(set, ideal, wish.diameter, target, relief_by)?;
+    check_section(wish, &section)?;
+    Ok((stanced, section))
 }

@@ -93,7 +93,7 @@ impl<'a> Model<'a> {
             plan,
             work,
             flute_mm: ground_flute(plan).mm(),
-            far_side_counts: reaches_far_side(&plan.request.cutter, &work.stanced),
+            far_side_counts: reaches_far_side(&plan.request.cutter, &work.stanced.setup),
             primary: Planned::of(&work.stanced, &work.section),
             secondary: is_ground.then(|| Planned::of(&second.stanced, &second.section)),
             body: work.stanced.setup.wheel().clone(),
