@@ -5,6 +5,7 @@
 
 mod known;
 mod made;
+mod mark;
 mod order;
 mod people;
 mod pin;
@@ -34,6 +35,7 @@ pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use texts::{inputs_of, kept_inputs};
+pub(crate) use tries::Door;
 
 /// So many folded histories are remembered.
 const KNOWN: NonZeroUsize = NonZeroUsize::MIN.saturating_add(4_095);

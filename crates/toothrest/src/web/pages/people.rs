@@ -147,7 +147,7 @@ pub(super) async fn pin(
         form.blame_key("again", "the two are not the same; write the new PIN in both");
         return blamed(&person_page(&visit, known, form));
     }
-    let so_far = asks_so_far(&visit, &known).then(|| (entries.get("so_far"), visit.peer.as_str()));
+    let so_far = asks_so_far(&visit, &known).then(|| (entries.get("so_far"), &visit.door));
     match set_pin(&visit.desk, by, &asked, entries.get("pin"), so_far).await {
         Ok(NewPin::Set) => Ok(go_on(&format!("/people/{id}"))),
         Ok(NewPin::Wait(wait_s)) => Err(Fault::TooOften { wait_s }),
