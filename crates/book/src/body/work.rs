@@ -5,6 +5,8 @@ use shop::book::event::{
     Received, StepDone, WearSeen,
 };
 
+use shop::plan::PlannedSetup;
+
 use super::fields::{Body, Fields, Taken, Taker};
 
 impl Body for CutterEntered {
@@ -56,6 +58,22 @@ impl Body for Input {
     }
 }
 
+impl Body for PlannedSetup {
+    fn put(&self, to: &mut Fields) {
+        to.angle("head_angle", self.head_angle);
+        to.angle("relief_setting", self.relief_setting);
+        to.maybe("finger", self.finger.clone());
+    }
+
+    fn take(from: &Taker<'_>) -> Taken<Self> {
+        Ok(Self {
+            head_angle: from.angle("head_angle")?,
+            relief_setting: from.angle("relief_setting")?,
+            finger: from.maybe_text("finger")?,
+        })
+    }
+}
+
 impl Body for Planned {
     fn put(&self, to: &mut Fields) {
         to.value("program", self.program.clone());
@@ -67,6 +85,7 @@ impl Body for Planned {
         to.maybe_length("diameter_after", self.diameter_after);
         to.maybe_length("travel", self.travel);
         to.maybe("radius_per_travel", self.radius_per_travel);
+        to.list("setup", self.setup.as_slice());
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
@@ -80,6 +99,7 @@ impl Body for Planned {
             diameter_after: from.maybe_length("diameter_after")?,
             travel: from.maybe_length("travel")?,
             radius_per_travel: from.maybe_number("radius_per_travel")?,
+            setup: from.list("setup")?.pop(),
         })
     }
 }

@@ -211,6 +211,7 @@ fn of_cutters() -> Vec<Event> {
             diameter_after: Some(mm(12.518)),
             travel: Some(mm(0.14)),
             radius_per_travel: None,
+            setup: None,
         }),
         Event::Ground(Ground {
             plan: Some(4),
@@ -254,6 +255,7 @@ fn of_wheels() -> Vec<Event> {
         diameter: Some(mm(99.8)),
         face_width: Some(mm(3.1)),
         corner_radius: Some(mm(0.0)),
+        depth: None,
     };
     vec![
         wheel_entered("W-1"),
