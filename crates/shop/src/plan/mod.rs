@@ -4,6 +4,7 @@
 mod caution;
 mod clearance;
 mod dial;
+mod doubt;
 mod expect;
 mod feed;
 mod fit;
@@ -32,6 +33,7 @@ pub use caution::{PlanCaution, PlanStep, wheel_cautions};
 pub use clearance::NextClearance;
 pub(crate) use clearance::next_clearance;
 pub use dial::{DialMark, Quantity, system_of};
+pub use doubt::teeth_doubt;
 pub use expect::{Expected, ExpectedDrop};
 pub use feed::Feed;
 pub(crate) use fit::in_words;
