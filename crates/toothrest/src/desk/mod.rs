@@ -3,6 +3,7 @@
 //! A history only grows, so what a subject came to at a given entry never changes: it is folded
 //! once and remembered under the number of that entry.
 
+mod fit;
 mod known;
 mod made;
 mod mark;
@@ -29,6 +30,7 @@ use trade::Tables;
 
 use crate::surroundings::{NewIds, SystemClock};
 
+pub(crate) use fit::Benches;
 pub(crate) use made::{Asked, Made};
 pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
@@ -60,6 +62,7 @@ pub(crate) struct Desk {
     plans: Mutex<LruCache<[u8; 32], Arc<Made>>>,
     tables: Mutex<Option<(String, Arc<Tables>)>>,
     order: Mutex<Option<Arc<WorkOrder>>>,
+    benches: Mutex<Option<Arc<fit::Benches>>>,
     /// Held by whoever tries a PIN.
     tries: tokio::sync::Mutex<()>,
     learned: Mutex<LruCache<Id, known::LearnedWheel>>,
@@ -105,6 +108,7 @@ impl Desk {
             plans: Mutex::new(LruCache::new(PLANS)),
             tables: Mutex::new(None),
             order: Mutex::new(None),
+            benches: Mutex::new(None),
             tries: tokio::sync::Mutex::new(()),
             learned: Mutex::new(LruCache::new(WHEELS)),
             counts: Mutex::new(Counts::default()),

@@ -218,6 +218,6 @@ impl IntoResponse for Fault {
             let to = format!("/who?then={}", page::escaped_query(then));
             return Redirect::to(&to).into_response();
         }
-        page::problem(self.status(), &self.told())
+        page::problem(self.status(), self.told())
     }
 }

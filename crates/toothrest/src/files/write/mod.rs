@@ -14,4 +14,5 @@ pub use cutter::{cutter_text, wear_text};
 pub use history::history_text;
 pub use machine::machine_text;
 pub(super) use page::quoted;
+pub(crate) use quantity::length_words;
 pub use wheel::wheel_text;

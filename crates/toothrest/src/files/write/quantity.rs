@@ -37,7 +37,7 @@ pub(super) fn read_in(readings: impl Iterator<Item = Length>) -> System {
 
 /// A length in the system that it was likely written in. Of two that read back as the same length
 /// the record's own system decides, if it needs no more decimals than people write.
-pub(super) fn length_words(length: Length, system: System) -> String {
+pub(crate) fn length_words(length: Length, system: System) -> String {
     // The length is kept in millimetres, so their shortest decimal always reads back.
     let number = length.mm().to_string();
     let decimals = number.split_once('.').map_or(0, |(_, behind)| behind.len());

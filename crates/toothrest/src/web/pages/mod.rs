@@ -18,6 +18,7 @@ mod paper;
 mod people;
 mod plan;
 mod prices;
+mod readings_again;
 mod readings_form;
 mod receive;
 mod record;

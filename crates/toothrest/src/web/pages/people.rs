@@ -6,6 +6,7 @@ use axum::response::Response;
 use shop::book::event::PersonEntered;
 use shop::book::{Event, Initials, PAGE_MAX, Query, Store, SubjectKind, Summary};
 
+use super::entering;
 use crate::desk::{NewPin, PersonAt, leave, person, set_pin};
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group, Kind};
@@ -98,8 +99,12 @@ pub(super) async fn enter(visit: Visit, entries: Entries) -> Result<Response, Fa
     }
     let subject = visit.desk.fresh(SubjectKind::Person);
     let entered = PersonEntered { initials: initials.to_string(), name };
-    visit.desk.write(by, &subject, 0, vec![Event::PersonEntered(entered)]).await?;
-    Ok(go_on(&format!("/people/{}", subject.id)))
+    let write = visit.desk.append(by, &subject, 0, vec![Event::PersonEntered(entered)]);
+    let written = entering::enter(&visit, &mut form, 0, vec![write]).await?;
+    if written.is_written() {
+        return Ok(go_on(&format!("/people/{}", subject.id)));
+    }
+    written.back(&page(&visit, form).await?)
 }
 
 /// Shows one person.

@@ -2,7 +2,7 @@
 
 use axum::Router;
 use axum::body::{Body, to_bytes};
-use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, LOCATION, ORIGIN, SET_COOKIE};
+use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, LOCATION, ORIGIN, REFERER, SET_COOKIE};
 use axum::http::{Request, StatusCode};
 use book::{Book, Place};
 use shop::book::{Entry, SubjectKind, whole_history};
@@ -53,6 +53,22 @@ impl Browser {
         let body: Vec<_> = form.iter().map(|(name, value)| pair(name, value)).collect();
         let request = Request::post(path)
             .header(ORIGIN, format!("http://{AT}"))
+            .header(CONTENT_TYPE, "application/x-www-form-urlencoded")
+            .body(Body::from(body.join("&")))
+            .unwrap();
+        self.send(request).await
+    }
+
+    /// The same, sent from a page of this bench or of another site.
+    pub(super) async fn post_from(&mut self, from: &str, path: &str, form: &Sent<'_>) -> Answer {
+        let from = match from.strip_prefix('/') {
+            Some(path) => format!("http://{AT}/{path}"),
+            None => from.to_owned(),
+        };
+        let body: Vec<_> = form.iter().map(|(name, value)| pair(name, value)).collect();
+        let request = Request::post(path)
+            .header(ORIGIN, format!("http://{AT}"))
+            .header(REFERER, from)
             .header(CONTENT_TYPE, "application/x-www-form-urlencoded")
             .body(Body::from(body.join("&")))
             .unwrap();

@@ -6,7 +6,7 @@ use shop::book::{Event, Store, SubjectKind};
 use super::bench::{Browser, Sent};
 
 /// An invented half-inch end mill, bare numbers in inches.
-fn end_mill(number: &str) -> Sent<'_> {
+pub(super) fn end_mill(number: &str) -> Sent<'_> {
     vec![
         ("shown_in", "in"),
         ("seen", "0"),
@@ -29,19 +29,19 @@ fn end_mill(number: &str) -> Sent<'_> {
 }
 
 /// The demo shop, where machines and wheels are.
-async fn demo() -> Browser {
+pub(super) async fn demo() -> Browser {
     let mut browser = Browser::new().await;
     let answer = browser.post("/demo", &vec![]).await;
     assert_eq!(answer.status, StatusCode::SEE_OTHER);
     browser
 }
 
-fn cutter_of(path: &str) -> String {
+pub(super) fn cutter_of(path: &str) -> String {
     path.split('/').nth(2).unwrap().to_owned()
 }
 
 /// Received and looked at: the id of a cutter that can be planned.
-async fn worn(browser: &mut Browser, number: &str) -> String {
+pub(super) async fn worn(browser: &mut Browser, number: &str) -> String {
     let (to, _) = browser.enter("/receive/new", &end_mill(number)).await;
     let id = cutter_of(&to);
     let page = browser.get(&to).await;
@@ -152,7 +152,7 @@ async fn steps_are_written_one_by_one_and_can_be_undone() {
 }
 
 /// What a form without fields of its own carries along.
-fn hidden(page: &super::bench::Answer, name: &str) -> String {
+pub(super) fn hidden(page: &super::bench::Answer, name: &str) -> String {
     let mark = format!("name=\"{name}\" value=\"");
     let behind = page.main().split_once(&mark).map(|(_, behind)| behind);
     behind.and_then(|behind| behind.split('"').next()).unwrap_or_default().to_owned()
