@@ -2,7 +2,7 @@
 //! anybody plans.
 
 use std::num::NonZeroUsize;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 use lru::LruCache;
 use shop::Ctx;
@@ -19,6 +19,9 @@ use crate::files::read_machine;
 /// So many answers are remembered.
 const ANSWERS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(2_047);
 
+/// A cutter, the number of its last entry, and the machine that is stood beside.
+type Question = (Id, u64, String);
+
 /// What stands in the shop, as it is in the book.
 pub(crate) struct Benches {
     /// The papers and wheels it was read from, each with the number of its last entry.
@@ -26,7 +29,7 @@ pub(crate) struct Benches {
     tables: Arc<Tables>,
     machines: Vec<(DocumentAt, Machine)>,
     wheels: Vec<Wheel>,
-    answers: std::sync::Mutex<LruCache<(Id, u64), Option<String>>>,
+    answers: Mutex<LruCache<Question, Option<String>>>,
 }
 
 impl Desk {
@@ -53,7 +56,7 @@ impl Desk {
             tables,
             machines: papers.into_iter().filter_map(read).collect(),
             wheels: wheels.into_iter().map(|wheel| wheel.state.wheel).collect(),
-            answers: std::sync::Mutex::new(LruCache::new(ANSWERS)),
+            answers: Mutex::new(LruCache::new(ANSWERS)),
         });
         *locked(&self.benches) = Some(benches.clone());
         Ok(benches)
@@ -65,7 +68,7 @@ impl Benches {
     /// browser stands beside where it is known; none where one can, or where the book has no
     /// machine or no wheel yet.
     pub(crate) fn against(&self, cutter: &CutterAt, beside: &str) -> Option<String> {
-        let key = (cutter.subject.id.clone(), cutter.seen);
+        let key = (cutter.subject.id.clone(), cutter.seen, beside.to_owned());
         if let Some(known) = locked(&self.answers).get(&key) {
             return known.clone();
         }

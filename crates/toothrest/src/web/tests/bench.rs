@@ -110,8 +110,9 @@ impl Browser {
         (to, page)
     }
 
+    /// The book that is looked at: the demo shop's once that is entered.
     pub(super) fn desk(&self) -> std::sync::Arc<Desk> {
-        self.bench.desk()
+        self.bench.demo().unwrap_or_else(|| self.bench.desk())
     }
 
     /// The whole history of what a path shows.
