@@ -38,7 +38,8 @@ pub(crate) async fn put(book: &Book, subject: &Subject, events: Vec<Event>) {
     book.append(vec![Append { subject: subject.clone(), seen, stamp, events }]).await.unwrap();
 }
 
-/// Regrinds a cutter so often, each taking so much off the diameter, and leaves it dull in its tray.
+/// Regrinds a cutter so often, each taking so much off the diameter, and leaves it dull in its
+/// tray.
 pub(crate) async fn reground(book: &Book, number: &str, times: u32, each: Length) {
     let summary = found(book, SubjectKind::Cutter, number).await;
     let tray = match latest(book, &summary.subject).await.unwrap().state {
