@@ -13,8 +13,8 @@ use crate::record::{Wheel, WheelForm};
 ///
 /// What came off for what was fed is taken from each cutter's first grind on a plan of which the
 /// book keeps the figures. What the face lost is taken between two measured heights or diameters of
-/// the wheel, over the cutters ground between them, dressing left out. A grind or a span that says nothing is
-/// left out and told.
+/// the wheel, over the cutters ground between them, dressing left out. A grind or a span that says
+/// nothing is left out and told.
 pub fn wheel_history(wheel: &[Entry], cutters: &[Vec<Entry>]) -> OfBook<WheelHistory> {
     let mut found = OfBook::default();
     let Some(id) = wheel.first().map(|entry| &entry.subject.id) else { return found };
