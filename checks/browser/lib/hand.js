@@ -67,6 +67,13 @@ export class Hand {
     await taps.filter({ hasText: new RegExp(`^\\s*${label}\\s*$`) }).tap();
   }
 
+  /** Taps one of a few by what it stands for, whatever it is called on the page. */
+  async pick(name, value) {
+    const one = this.page.locator(`input[type="radio"][name="${name}"][value="${value}"]`);
+    await this.unfold(one);
+    await one.tap();
+  }
+
   /** Ticks one of several. */
   async tick(name, value) {
     const box = this.page.locator(`input[type="checkbox"][name="${name}"][value="${value}"]`);

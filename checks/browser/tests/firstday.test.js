@@ -76,9 +76,9 @@ async function describeMachine(hand) {
     await hand.type(Object.entries(dial).map(([name, value]) => [`${key}.${name}`, value]));
   }
   const feed = await hand.keyOf(".role", "cross feed");
-  await hand.choose(`${feed}.reads`, "radius");
+  await hand.pick(`${feed}.reads`, "radius");
   const head = await hand.keyOf(".role", "head swivel");
-  await hand.choose(`${head}.zero`, "parallel to travel");
+  await hand.pick(`${head}.zero`, "parallel to travel");
   await hand.follow(hand.page.locator("#main-form button.main"));
   assert.equal(await hand.heading(), machine.name, await hand.problems());
 }
