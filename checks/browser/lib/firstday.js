@@ -4,6 +4,7 @@
 export const machine = {
   name: "corner bench",
   taps: [
+    ["machine.coolant", "dry"],
     ["spindle.nut_thread", "left"],
     ["work_holding.fixture", "air spindle"],
     ["rest.stands_on", "wheel head"],
