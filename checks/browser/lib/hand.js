@@ -58,12 +58,39 @@ export class Hand {
 
   /** Chooses in a list or taps one of a few. */
   async choose(name, label) {
+    await this.unfold(this.field(name).first());
     if ((await this.page.locator(`select[name="${name}"]`).count()) > 0) {
       await this.page.locator(`select[name="${name}"]`).selectOption({ label });
       return;
     }
     const taps = this.page.locator(".taps label").filter({ has: this.field(name) });
     await taps.filter({ hasText: new RegExp(`^\\s*${label}\\s*$`) }).tap();
+  }
+
+  /** Taps one of a few by what it stands for, whatever it is called on the page. */
+  async pick(name, value) {
+    const one = this.page.locator(`input[type="radio"][name="${name}"][value="${value}"]`);
+    await this.unfold(one);
+    await one.tap();
+  }
+
+  /** Ticks one of several. */
+  async tick(name, value) {
+    const box = this.page.locator(`input[type="checkbox"][name="${name}"][value="${value}"]`);
+    await this.unfold(box);
+    if (!(await box.isChecked())) await box.tap();
+  }
+
+  /** The key of the part of a form in which a hidden fact stands so. */
+  async keyOf(end, value) {
+    const facts = this.page.locator(`input[type="hidden"][name$="${end}"][value="${value}"]`);
+    assert.equal(await facts.count(), 1, `${value} as ${end}`);
+    return (await facts.getAttribute("name")).slice(0, -end.length);
+  }
+
+  /** What a page says is wrong, to be told where a test fails. */
+  async problems() {
+    return (await this.page.locator(".problem, .problems").allInnerTexts()).join("; ");
   }
 
   /** What stands in every field of the form, by name. */

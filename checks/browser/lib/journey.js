@@ -60,6 +60,8 @@ export async function check(hand, number, cutter) {
 /** The tag, and the record behind it. */
 export async function handBack(hand, number) {
   await hand.follow(hand.link("Hand it back"));
+  await hand.follow(hand.button("That is its size"));
+  await hand.follow(hand.button("That is how it is ground"));
   await hand.type([["_to", "tool crib"]]);
   await hand.follow(hand.button("Hand it back with its tag"));
   assert.equal(await hand.heading(), `Tag of ${number}`);

@@ -2,8 +2,8 @@
 
 use shop::ShopError;
 use shop::book::{
-    AttemptsOf, FailedAttempt, Id, Initials, Moment, Session, Sessions, Subject, SubjectKind,
-    TokenHash, initials_key,
+    AttemptsOf, FailedAttempt, Failures, Id, Initials, Moment, Session, Sessions, Subject,
+    SubjectKind, TokenHash, initials_key,
 };
 
 use crate::book::Book;
@@ -58,6 +58,17 @@ fn session(row: &Row) -> Result<Session, Fault> {
     })
 }
 
+/// A name of a peer that may stand in a statement of either engine.
+fn plain(peer: &str) -> String {
+    peer.replace('\0', " ")
+}
+
+fn failures(row: &Row) -> Result<Failures, Fault> {
+    let count = row.number(0)?;
+    let last = if count > 0 { Some(Moment::from_micros(row.whole(1)?)?) } else { None };
+    Ok(Failures { count, last })
+}
+
 impl Sessions for Book {
     async fn open_session(&self, session: Session) -> Result<(), ShopError> {
         session.check()?;
@@ -103,18 +114,36 @@ impl Sessions for Book {
         self.change(sql::NOTE_ATTEMPT, values).await.map(|_| ())
     }
 
-    async fn failures_since(&self, of: AttemptsOf<'_>, since: Moment) -> Result<u64, ShopError> {
-        let (text, whose) = match of {
-            AttemptsOf::Initials(initials) => (sql::ATTEMPTS_BY_INITIALS, initials_key(initials)),
-            AttemptsOf::Peer(peer) => (sql::ATTEMPTS_BY_PEER, peer.replace('\0', " ")),
+    async fn failures_since(
+        &self,
+        of: AttemptsOf<'_>,
+        since: Moment,
+    ) -> Result<Failures, ShopError> {
+        let (text, mut values) = match of {
+            AttemptsOf::Initials(initials) => {
+                (sql::ATTEMPTS_BY_INITIALS, vec![initials_key(initials).into()])
+            }
+            AttemptsOf::Peer(peer) => (sql::ATTEMPTS_BY_PEER, vec![plain(peer).into()]),
+            AttemptsOf::Both { initials, peer } => {
+                let values = vec![initials_key(initials).into(), plain(peer).into()];
+                (sql::ATTEMPTS_BY_BOTH, values)
+            }
         };
-        let found = self.engine.rows(text, vec![whose.into(), since.micros().into()]).await;
-        let count = found.and_then(|rows| Ok(rows.first().map(|row| row.number(0)).transpose()?));
-        Ok(count.map_err(|fault| fault.told(SIGN_IN))?.unwrap_or_default())
+        values.push(since.micros().into());
+        let found = self.engine.rows(text, values).await;
+        let found = found.and_then(|rows| rows.first().map(failures).transpose());
+        Ok(found.map_err(|fault| fault.told(SIGN_IN))?.unwrap_or_default())
     }
 
-    async fn forgive(&self, initials: &Initials) -> Result<(), ShopError> {
-        self.change(sql::FORGIVE_ATTEMPTS, vec![initials_key(initials).into()]).await.map(|_| ())
+    async fn forgive(&self, initials: &Initials, peer: Option<&str>) -> Result<(), ShopError> {
+        let whose = initials_key(initials).into();
+        let changed = match peer {
+            Some(peer) => {
+                self.change(sql::FORGIVE_ATTEMPTS_FROM, vec![whose, plain(peer).into()]).await
+            }
+            None => self.change(sql::FORGIVE_ATTEMPTS, vec![whose]).await,
+        };
+        changed.map(|_| ())
     }
 
     async fn forget_old(&self, now: Moment, attempts_before: Moment) -> Result<u64, ShopError> {

@@ -125,12 +125,18 @@ pub(crate) const NOTE_ATTEMPT: &str =
     "INSERT INTO attempt (initials, peer, made_at) VALUES ($1, $2, $3)";
 
 pub(crate) const ATTEMPTS_BY_INITIALS: &str =
-    "SELECT count(*) FROM attempt a WHERE a.initials = $1 AND a.made_at >= $2";
+    "SELECT count(*), max(a.made_at) FROM attempt a WHERE a.initials = $1 AND a.made_at >= $2";
 
 pub(crate) const ATTEMPTS_BY_PEER: &str =
-    "SELECT count(*) FROM attempt a WHERE a.peer = $1 AND a.made_at >= $2";
+    "SELECT count(*), max(a.made_at) FROM attempt a WHERE a.peer = $1 AND a.made_at >= $2";
+
+pub(crate) const ATTEMPTS_BY_BOTH: &str = "SELECT count(*), max(a.made_at) FROM attempt a \
+     WHERE a.initials = $1 AND a.peer = $2 AND a.made_at >= $3";
 
 pub(crate) const FORGIVE_ATTEMPTS: &str = "DELETE FROM attempt WHERE initials = $1";
+
+pub(crate) const FORGIVE_ATTEMPTS_FROM: &str =
+    "DELETE FROM attempt WHERE initials = $1 AND peer = $2";
 
 pub(crate) const DROP_ATTEMPTS: &str = "DELETE FROM attempt WHERE made_at < $1";
 
@@ -250,7 +256,7 @@ fn every_query() -> Vec<Query> {
     queries
 }
 
-const FIXED: [&str; 28] = [
+const FIXED: [&str; 30] = [
     ADD_SUBJECT,
     TAKE_SUBJECT,
     RECKON_SUBJECT,
@@ -277,6 +283,8 @@ const FIXED: [&str; 28] = [
     NOTE_ATTEMPT,
     ATTEMPTS_BY_INITIALS,
     ATTEMPTS_BY_PEER,
+    ATTEMPTS_BY_BOTH,
     FORGIVE_ATTEMPTS,
+    FORGIVE_ATTEMPTS_FROM,
     DROP_ATTEMPTS,
 ];

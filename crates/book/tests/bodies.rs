@@ -15,7 +15,10 @@ use std::path::PathBuf;
 
 use book::{Stored, VERSION, decode, encode};
 use common::samples::{every_event, id};
+use geometry::{Angle, Length};
+use shop::book::event::{Measured, Planned, WheelSize};
 use shop::book::{Event, EventKind};
+use shop::plan::PlannedSetup;
 use shop::record::Named;
 
 fn sample(kind: EventKind, version: u32) -> PathBuf {
@@ -55,6 +58,37 @@ fn samples_of_every_kind_and_version_can_be_read() {
             assert_eq!(decode(&stored), event, "{}", path.display());
         }
     }
+}
+
+/// A size that was kept before heights were says nothing of the height.
+#[test]
+fn a_wheels_height_comes_back_and_may_be_missing() {
+    let size = |depth| WheelSize { depth, ..WheelSize::default() };
+    let measured = Event::Measured(Measured { size: size(Some(Length::from_mm(31.72))) });
+    assert_eq!(decode(&encode(&measured)), measured);
+    let old = Stored { body: "{\"size\":{}}".to_owned(), ..encode(&measured) };
+    assert_eq!(decode(&old), Event::Measured(Measured { size: size(None) }));
+}
+
+/// A plan that was kept before set-ups were has none.
+#[test]
+fn a_plans_set_up_comes_back_and_may_be_missing() {
+    let setup = PlannedSetup {
+        head_angle: Angle::from_degrees(89.25),
+        relief_setting: Angle::from_degrees(10.5),
+        finger: Some("offset".to_owned()),
+    };
+    let planned = |setup| {
+        let (program, route) = ("0.1.0".to_owned(), "diameter".to_owned());
+        Event::Planned(Planned { program, route, setup, ..Planned::default() })
+    };
+    let kept = planned(Some(setup));
+    assert_eq!(decode(&encode(&kept)), kept);
+    let old = Stored {
+        body: "{\"program\":\"0.1.0\",\"route\":\"diameter\"}".to_owned(),
+        ..encode(&kept)
+    };
+    assert_eq!(decode(&old), planned(None));
 }
 
 #[test]

@@ -329,5 +329,49 @@ fn a_leaning_wall_tells_its_height_by_its_diameter() {
     let lost = flaring.history.grinds().iter().find_map(|grind| grind.face_lost);
     assert!((lost.expect("a loss").mm() - 0.5).abs() < 1e-9);
     let straight = worn(wheel(WheelShape::Type6, None));
-    assert_eq!(straight.left_out[0].why, "the diameter of such a wheel does not tell its wear");
+    let why = "the diameter of such a wheel does not tell its wear; measure its height";
+    assert_eq!(straight.left_out[0].why, why);
+}
+
+/// A straight cup of 40 mm that stands 39.7 mm high after two cutters, 0.2 mm of it taken off by
+/// dressing, has lost 0.1 mm of face, 0.05 mm over each; a diameter that was measured between tells
+/// nothing and takes nothing away.
+#[test]
+fn a_cup_tells_its_wear_by_its_height() {
+    let cup = wheel(WheelShape::Type6, None);
+    let depth = cup.depth();
+    let height = |off_mm: f64| {
+        let depth = Some(depth - Length::from_mm(off_mm));
+        Event::Measured(Measured { size: WheelSize { depth, ..WheelSize::default() } })
+    };
+    let dressed =
+        Event::Dressed(Dressed { taken: Some(Length::from_mm(0.2)), ..Dressed::default() });
+    let across = Event::Measured(Measured { size: size(99.9) });
+    let events = vec![entered(cup.clone()), dressed, across, height(0.3)];
+    let mut entries = history(SubjectKind::Wheel, 7, 0, events);
+    entries[3].stamp.at = Moment::from_micros(1_000 * 3_600_000_000).expect("a moment");
+    let one = cutter(vec![received(), plan_on_diameter(), ground(3, 0.2, 12.42)]);
+    let found = wheel_history(&entries, &[one.clone(), one.clone()]);
+    let lost = found.history.grinds().iter().find(|grind| grind.face_lost.is_some());
+    let lost = lost.expect("the height tells");
+    assert_eq!((lost.entry.as_str(), lost.cutters), ("the wheel's entry 4", 2));
+    assert!((lost.face_lost.expect("a loss").mm() - 0.1).abs() < 1e-9, "{lost:?}");
+    let state = shop::book::Latest::of(&entries).expect("a history").state;
+    let Some(shop::book::State::Wheel(state)) = state else { panic!("no wheel") };
+    assert!((state.wheel.depth() - (depth - Length::from_mm(0.3))).abs().mm() < 1e-9);
+}
+
+/// What the height has told since the wheel came is not told once more by its diameter.
+#[test]
+fn no_wear_is_told_twice() {
+    let flaring = wheel(WheelShape::Type11, Some(45.0));
+    let both = WheelSize { depth: Some(flaring.depth() - Length::from_mm(0.5)), ..size(99.0) };
+    let events = vec![entered(flaring), Event::Measured(Measured { size: both })];
+    let mut entries = history(SubjectKind::Wheel, 7, 0, events);
+    entries[1].stamp.at = Moment::from_micros(1_000 * 3_600_000_000).expect("a moment");
+    let one = cutter(vec![received(), plan_on_diameter(), ground(3, 0.2, 12.42)]);
+    let found = wheel_history(&entries, &[one]);
+    let told: Vec<_> = found.history.grinds().iter().filter_map(|grind| grind.face_lost).collect();
+    assert_eq!(told.len(), 1);
+    assert!((told[0].mm() - 0.5).abs() < 1e-9);
 }

@@ -4,6 +4,8 @@
 
 #[path = "book/bench.rs"]
 mod bench;
+#[path = "book/written.rs"]
+mod written;
 
 use bench::Bench;
 use serde_json::Value;
@@ -67,6 +69,31 @@ fn a_tray_is_quoted_with_the_wheels_that_grind_it() {
     for words in ["QUOTE  blue, in EUR", "TOTAL  ", "NOT GROUND", "K-149", "beside the cutters"] {
         assert!(text.contains(words), "{text}");
     }
+}
+
+/// Lives are counted by the cutter's own regrinds where the book has them, and the quote says so:
+/// one that loses 0.15 mm each time has fewer than one that loses what the table says (by counting:
+/// the room to the smallest size is the same but for what went off, and each takes more of it).
+#[test]
+fn lives_are_counted_by_its_own_grinds() {
+    let of = |bench: &Bench| -> Value {
+        let answer = bench.json(&["quote", "--tray", "blue", "--json"]);
+        let all = answer["cutters"].as_array().unwrap().clone();
+        all.into_iter().find(|one| one["number"] == "K-117").unwrap()
+    };
+    let bench = Bench::new();
+    bench.shop();
+    assert_eq!(of(&bench)["lives_by"], "from the table", "{}", of(&bench));
+    let each = geometry::Length::from_mm(0.15);
+    written::in_book(&bench, async |book| written::reground(book, "K-117", 4, each).await);
+    let own = of(&bench);
+    let by = own["lives_by"].as_str().unwrap();
+    assert!(by.contains("4 grinds of its own"), "{by}");
+    let room_mm = 0.85 * -12.7 + 0.494 * 25.4 - 4.0 * 0.15;
+    let lives = own["lives"].as_u64().unwrap() as f64;
+    assert!(lives <= room_mm / 0.12 && lives >= (room_mm / 0.18).floor(), "{lives} in {room_mm}");
+    let text = bench.answer(&["quote", "--tray", "blue"]);
+    assert!(text.contains("counted by") && text.contains(by), "{text}");
 }
 
 #[test]

@@ -8,3 +8,5 @@ mod bench;
 mod orders;
 #[path = "tray/practice.rs"]
 mod practice;
+#[path = "book/written.rs"]
+mod written;

@@ -85,6 +85,8 @@ topics! {
     Dressing = "dressing": dressing of DressingRow,
     /// Practice in setting up.
     Practice = "practice": practice of PracticeRow,
+    /// How far the teeth of a cutter stand apart.
+    Teeth = "teeth": teeth of TeethRow,
     /// Stock that a regrind takes.
     Stock = "stock": stock of StockRow,
     /// How much of the wheel a cutter costs.

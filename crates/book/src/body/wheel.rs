@@ -78,6 +78,7 @@ impl Body for WheelSize {
         to.maybe_length("diameter", self.diameter);
         to.maybe_length("face_width", self.face_width);
         to.maybe_length("corner_radius", self.corner_radius);
+        to.maybe_length("depth", self.depth);
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
@@ -85,6 +86,7 @@ impl Body for WheelSize {
             diameter: from.maybe_length("diameter")?,
             face_width: from.maybe_length("face_width")?,
             corner_radius: from.maybe_length("corner_radius")?,
+            depth: from.maybe_length("depth")?,
         })
     }
 }

@@ -5,6 +5,8 @@ use shop::book::event::{
     Received, StepDone, WearSeen,
 };
 
+use shop::plan::PlannedSetup;
+
 use super::fields::{Body, Fields, Taken, Taker};
 
 impl Body for CutterEntered {
@@ -56,6 +58,22 @@ impl Body for Input {
     }
 }
 
+impl Body for PlannedSetup {
+    fn put(&self, to: &mut Fields) {
+        to.angle("head_angle", self.head_angle);
+        to.angle("relief_setting", self.relief_setting);
+        to.maybe("finger", self.finger.clone());
+    }
+
+    fn take(from: &Taker<'_>) -> Taken<Self> {
+        Ok(Self {
+            head_angle: from.angle("head_angle")?,
+            relief_setting: from.angle("relief_setting")?,
+            finger: from.maybe_text("finger")?,
+        })
+    }
+}
+
 impl Body for Planned {
     fn put(&self, to: &mut Fields) {
         to.value("program", self.program.clone());
@@ -68,6 +86,7 @@ impl Body for Planned {
         to.maybe_length("travel", self.travel);
         to.maybe("radius_per_travel", self.radius_per_travel);
         to.maybe("follows", self.follows);
+        to.list("setup", self.setup.as_slice());
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
@@ -82,6 +101,7 @@ impl Body for Planned {
             travel: from.maybe_length("travel")?,
             radius_per_travel: from.maybe_number("radius_per_travel")?,
             follows: from.maybe_entry("follows")?,
+            setup: from.list("setup")?.pop(),
         })
     }
 }

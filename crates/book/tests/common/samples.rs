@@ -212,6 +212,7 @@ fn of_cutters() -> Vec<Event> {
             travel: Some(mm(0.14)),
             radius_per_travel: None,
             follows: None,
+            setup: None,
         }),
         Event::Ground(Ground {
             plan: Some(4),
@@ -255,6 +256,7 @@ fn of_wheels() -> Vec<Event> {
         diameter: Some(mm(99.8)),
         face_width: Some(mm(3.1)),
         corner_radius: Some(mm(0.0)),
+        depth: None,
     };
     vec![
         wheel_entered("W-1"),

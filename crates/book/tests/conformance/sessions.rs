@@ -2,7 +2,7 @@
 
 use shop::ShopError;
 use shop::book::{
-    AttemptsOf, FailedAttempt, Id, Initials, Moment, Session, Sessions, Store, Subject,
+    AttemptsOf, FailedAttempt, Failures, Id, Initials, Moment, Session, Sessions, Store, Subject,
     SubjectKind, TokenHash,
 };
 
@@ -109,24 +109,31 @@ pub(crate) async fn failed_attempts_are_counted_and_forgotten<S: Store + Session
         one.note_failure(&attempt).await.unwrap();
     }
     let (ab, cd) = (initials("Ab"), initials("CD"));
-    for (of, since, count) in [
-        (AttemptsOf::Initials(&ab), 0, 2),
-        (AttemptsOf::Initials(&ab), 2, 1),
-        (AttemptsOf::Initials(&ab), 3, 0),
-        (AttemptsOf::Peer("10.0.0.7"), 0, 2),
-        (AttemptsOf::Peer("10.0.0.9"), 0, 0),
-        (AttemptsOf::Peer("a\0b"), 0, 0),
+    let both = |peer| AttemptsOf::Both { initials: &ab, peer };
+    for (of, since, count, last) in [
+        (AttemptsOf::Initials(&ab), 0, 2, Some(2)),
+        (AttemptsOf::Initials(&ab), 2, 1, Some(2)),
+        (AttemptsOf::Initials(&ab), 3, 0, None),
+        (AttemptsOf::Peer("10.0.0.7"), 0, 2, Some(3)),
+        (AttemptsOf::Peer("10.0.0.9"), 0, 0, None),
+        (AttemptsOf::Peer("a\0b"), 0, 0, None),
+        (both("10.0.0.7"), 0, 1, Some(1)),
+        (both("10.0.0.8"), 0, 1, Some(2)),
+        (both("10.0.0.9"), 0, 0, None),
     ] {
         let found = other.failures_since(of, at(since)).await.unwrap();
-        assert_eq!(found, count, "{of:?} since {since}");
+        assert_eq!(found, Failures { count, last: last.map(at) }, "{of:?} since {since}");
     }
+    let count = async |of| one.failures_since(of, at(0)).await.unwrap().count;
     let odd = FailedAttempt { initials: cd.clone(), peer: "a\nb".to_owned(), at: at(4) };
     assert!(matches!(one.note_failure(&odd).await, Err(ShopError::Invalid { .. })));
 
-    one.forgive(&ab).await.unwrap();
-    assert_eq!(other.failures_since(AttemptsOf::Initials(&ab), at(0)).await.unwrap(), 0);
-    assert_eq!(other.failures_since(AttemptsOf::Initials(&cd), at(0)).await.unwrap(), 1);
+    other.forgive(&ab, Some("10.0.0.8")).await.unwrap();
+    assert_eq!(count(AttemptsOf::Initials(&ab)).await, 1, "only those from there");
+    other.forgive(&ab, None).await.unwrap();
+    assert_eq!(count(AttemptsOf::Initials(&ab)).await, 0);
+    assert_eq!(count(AttemptsOf::Initials(&cd)).await, 1);
     assert_eq!(other.forget_old(at(0), at(3)).await.unwrap(), 0, "it is counted in");
     assert_eq!(other.forget_old(at(0), at(4)).await.unwrap(), 1);
-    assert_eq!(one.failures_since(AttemptsOf::Peer("10.0.0.7"), at(0)).await.unwrap(), 0);
+    assert_eq!(count(AttemptsOf::Peer("10.0.0.7")).await, 0);
 }

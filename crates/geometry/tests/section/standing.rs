@@ -2,7 +2,6 @@
 
 use geometry::section::GroundSection;
 use geometry::{Angle, Length};
-use proptest::prelude::*;
 
 use crate::cases::bench;
 use crate::funnel::{check, good, near};

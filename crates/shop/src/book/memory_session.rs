@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use super::id::Id;
 use super::memory::MemoryBook;
 use super::moment::Moment;
-use super::session::{AttemptsOf, FailedAttempt, Session, Sessions, TokenHash, initials_key};
+use super::session::{
+    AttemptsOf, FailedAttempt, Failures, Session, Sessions, TokenHash, initials_key,
+};
 use super::stamp::Initials;
 use super::subject::{Subject, SubjectKind};
 use crate::error::ShopError;
@@ -26,6 +28,9 @@ impl AttemptsOf<'_> {
         match self {
             Self::Initials(initials) => initials_key(initials) == initials_key(&attempt.initials),
             Self::Peer(peer) => *peer == attempt.peer,
+            Self::Both { initials, peer } => {
+                Self::Initials(initials).has(attempt) && Self::Peer(peer).has(attempt)
+            }
         }
     }
 }
@@ -86,14 +91,21 @@ impl Sessions for MemoryBook {
         Ok(())
     }
 
-    async fn failures_since(&self, of: AttemptsOf<'_>, since: Moment) -> Result<u64, ShopError> {
+    async fn failures_since(
+        &self,
+        of: AttemptsOf<'_>,
+        since: Moment,
+    ) -> Result<Failures, ShopError> {
         let desk = self.desk();
         let fits = |attempt: &&FailedAttempt| attempt.at >= since && of.has(attempt);
-        Ok(count(desk.failed.iter().filter(fits).count(), 0))
+        let found = || desk.failed.iter().filter(fits);
+        let last = found().map(|attempt| attempt.at).max();
+        Ok(Failures { count: count(found().count(), 0), last })
     }
 
-    async fn forgive(&self, initials: &Initials) -> Result<(), ShopError> {
-        let of = AttemptsOf::Initials(initials);
+    async fn forgive(&self, initials: &Initials, peer: Option<&str>) -> Result<(), ShopError> {
+        let all = AttemptsOf::Initials(initials);
+        let of = peer.map_or(all, |peer| AttemptsOf::Both { initials, peer });
         self.desk().failed.retain(|attempt| !of.has(attempt));
         Ok(())
     }

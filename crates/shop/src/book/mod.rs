@@ -31,7 +31,9 @@ pub use id::{Id, Ids};
 pub use memory::MemoryBook;
 pub use moment::{Clock, Moment};
 pub use query::{Cursor, Listed, Order, PAGE_MAX, Query, Span, WORDS_MAX, check_limit};
-pub use session::{AttemptsOf, FailedAttempt, Session, Sessions, TokenHash, initials_key};
+pub use session::{
+    AttemptsOf, FailedAttempt, Failures, Session, Sessions, TokenHash, initials_key,
+};
 pub use stamp::{Initials, Stamp};
 pub(crate) use state::counting;
 pub use state::{

@@ -99,6 +99,22 @@ pub enum AttemptsOf<'a> {
     Initials(&'a Initials),
     /// Those that came from there.
     Peer(&'a str),
+    /// Those that gave these initials and came from there.
+    Both {
+        /// The initials.
+        initials: &'a Initials,
+        /// From where.
+        peer: &'a str,
+    },
+}
+
+/// How many attempts failed, and when the last one did.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Failures {
+    /// So many.
+    pub count: u64,
+    /// When the last of them failed; none where none did.
+    pub last: Option<Moment>,
 }
 
 impl FailedAttempt {
@@ -163,15 +179,20 @@ pub trait Sessions: Send + Sync {
         attempt: &FailedAttempt,
     ) -> impl Future<Output = Result<(), ShopError>> + Send;
 
-    /// How many attempts failed since a moment, it counted in.
+    /// The attempts that failed since a moment, it counted in.
     fn failures_since(
         &self,
         of: AttemptsOf<'_>,
         since: Moment,
-    ) -> impl Future<Output = Result<u64, ShopError>> + Send;
+    ) -> impl Future<Output = Result<Failures, ShopError>> + Send;
 
-    /// Forgets failed attempts that gave these initials, once their owner has signed in.
-    fn forgive(&self, initials: &Initials) -> impl Future<Output = Result<(), ShopError>> + Send;
+    /// Forgets failed attempts that gave these initials: those from one place once their owner has
+    /// signed in there, all of them where none is named.
+    fn forgive(
+        &self,
+        initials: &Initials,
+        peer: Option<&str>,
+    ) -> impl Future<Output = Result<(), ShopError>> + Send;
 
     /// Forgets sessions that are over at `now` and attempts from before `attempts_before`; counts
     /// both together.

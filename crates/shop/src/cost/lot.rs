@@ -24,6 +24,8 @@ pub struct LotCutter<'a> {
     pub cutter: &'a Cutter,
     /// The number of the wheel that will grind it, where that is known.
     pub wheel: Option<&'a str>,
+    /// Its own grinds, as far as they are known: lives and stock are counted by them first.
+    pub history: &'a CutterHistory,
 }
 
 /// What is said of one cutter of the lot.
@@ -80,7 +82,7 @@ struct Kind {
 
 /// Quotes for a lot of dull cutters: those alike in size, teeth, material and wheel stand on one
 /// line and share a set-up, at the mean of their stocks. Whether one is worth it is asked at the
-/// price that is quoted, with the lives that the tables give.
+/// price that is quoted, with the lives that its own history and the tables give.
 ///
 /// # Errors
 /// `Invalid` where the prices have no line for a wheel; `Refused` where not one of the cutters is
@@ -92,7 +94,7 @@ pub fn quote_lot(
 ) -> Result<LotQuote, ShopError> {
     let (mut pieces, mut not_ground) = (Vec::new(), Vec::new());
     for lot in cutters {
-        match ground(ctx, lot.cutter)? {
+        match ground(ctx, lot)? {
             Ok((stock, verdict)) => pieces.push(piece(ctx, prices, lot, &stock, &verdict)?),
             Err(why) => not_ground.push(NotGround { number: lot.cutter.number().to_owned(), why }),
         }
@@ -110,8 +112,11 @@ pub fn quote_lot(
 }
 
 /// The stock and the verdict of a cutter that is ground on its periphery, else why it is not.
-fn ground(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Result<(Stock, Verdict), String>, ShopError> {
-    match judge_cutter(ctx, cutter, &CutterHistory::default()) {
+fn ground(
+    ctx: &Ctx<'_>,
+    lot: &LotCutter<'_>,
+) -> Result<Result<(Stock, Verdict), String>, ShopError> {
+    match judge_cutter(ctx, lot.cutter, lot.history) {
         Ok(judged) if judged.verdict.route.grinds_periphery() => {
             Ok(Ok((judged.stock, judged.verdict)))
         }
@@ -144,7 +149,7 @@ fn piece(
         wheel: lot.wheel.map(str::to_owned),
         wheel_use,
         new_price: prices.new_price(cutter),
-        lives: lives(ctx, cutter, stock, verdict)?,
+        lives: lives(ctx, lot, stock, verdict)?,
     })
 }
 
@@ -155,12 +160,12 @@ fn what(cutter: &Cutter) -> String {
 
 fn lives(
     ctx: &Ctx<'_>,
-    cutter: &Cutter,
+    lot: &LotCutter<'_>,
     stock: &Stock,
     verdict: &Verdict,
 ) -> Result<Option<Lives>, ShopError> {
     let Some(smallest) = &verdict.smallest else { return Ok(None) };
-    let learned = stock_per_grind(ctx, cutter, &CutterHistory::default())?;
+    let learned = stock_per_grind(ctx, lot.cutter, lot.history)?;
     let least = 2.0 * stock.allowance.value;
     lives_left(stock.sharp_diameter.value, smallest, &learned, least).map(Some)
 }

@@ -4,9 +4,88 @@ use geometry::Angle;
 use geometry::wheel::{FaceToward, WheelKind};
 
 use super::dial::{DialMark, Quantity};
-use super::setting::{SetupItem, SetupLine, line, slack};
+use super::setting::{SetupItem, SetupLine, beyond_scale, line, slack};
 use super::stance::Stanced;
+use crate::error::ShopError;
 use crate::record::{Axis, AxisRole, Cutter, Hand, HeadZero, Machine};
+
+/// What the head reads in a stance, and what it would read leaning to the other side.
+struct HeadReading {
+    reading: Angle,
+    other: Angle,
+    /// Whether the reading grows with the lean; none where the machine's file does not say.
+    grows: Option<bool>,
+}
+
+fn reading(
+    cutter: &Cutter,
+    machine: &Machine,
+    kind: WheelKind,
+    toward: FaceToward,
+    lean: Angle,
+) -> HeadReading {
+    let axis = machine.axis(AxisRole::HeadSwivel);
+    let grows = axis.and_then(|axis| grows_with_lean(axis, cutter, toward));
+    let sign = if grows == Some(true) { 1.0 } else { -1.0 };
+    let upright = upright(machine, kind);
+    HeadReading { reading: upright + lean * sign, other: upright - lean * sign, grows }
+}
+
+/// What the head reads where a wheel of this kind does not lean.
+fn upright(machine: &Machine, kind: WheelKind) -> Angle {
+    match (machine.head_zero(), kind) {
+        (HeadZero::ParallelToTravel, WheelKind::Cup)
+        | (HeadZero::SquareToTravel, WheelKind::Disc) => Angle::from_degrees(90.0),
+        _ => Angle::ZERO,
+    }
+}
+
+/// Refuses a lean at which the head would stand beyond the end of its scale.
+pub(super) fn check_head(
+    cutter: &Cutter,
+    machine: &Machine,
+    kind: WheelKind,
+    toward: FaceToward,
+    lean: Angle,
+) -> Result<(), ShopError> {
+    on_scale(machine, &[reading(cutter, machine, kind, toward, lean).reading])
+}
+
+/// Refuses a kind of wheel for which the head can stand on its scale at neither side of a lean.
+pub(super) fn check_head_of(
+    machine: &Machine,
+    kind: WheelKind,
+    lean: Angle,
+) -> Result<(), ShopError> {
+    let upright = upright(machine, kind);
+    on_scale(machine, &[upright - lean, upright + lean])
+}
+
+/// Refuses readings of which none is on the head's scale.
+fn on_scale(machine: &Machine, readings: &[Angle]) -> Result<(), ShopError> {
+    let axis = machine.axis(AxisRole::HeadSwivel);
+    let Some((axis, scale)) = axis.and_then(|axis| Some((axis, axis.swivel()?))) else {
+        return Ok(());
+    };
+    let is_on = |reading: &Angle| {
+        scale.range.is_none_or(|(low, high)| {
+            let slack = Angle::from_degrees(ROUNDING_DEG);
+            (low - slack..=high + slack).contains(reading)
+        })
+    };
+    match readings {
+        readings if readings.iter().any(is_on) => Ok(()),
+        [first, ..] => Err(beyond_scale(
+            SetupItem::Head,
+            &super::setting::shown(&DialMark::swivel(axis, scale, *first)),
+            axis.name(),
+        )),
+        [] => Ok(()),
+    }
+}
+
+/// Room for the rounding of sums of degrees.
+const ROUNDING_DEG: f64 = 1e-9;
 
 pub(super) fn head(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
     let stance = stanced.stance();
@@ -17,14 +96,8 @@ pub(super) fn head(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> Set
         WheelKind::Disc => stance.lean,
     };
     let axis = machine.axis(AxisRole::HeadSwivel);
-    let grows = axis.and_then(|axis| grows_with_lean(axis, cutter, stance.face_toward));
-    let sign = if grows == Some(true) { 1.0 } else { -1.0 };
-    let upright = match (machine.head_zero(), kind) {
-        (HeadZero::ParallelToTravel, WheelKind::Cup)
-        | (HeadZero::SquareToTravel, WheelKind::Disc) => square,
-        _ => Angle::ZERO,
-    };
-    let (reading, other) = (upright + stance.lean * sign, upright - stance.lean * sign);
+    let HeadReading { reading, other, grows } =
+        reading(cutter, machine, kind, stance.face_toward, stance.lean);
     let dial = axis.and_then(|axis| Some(DialMark::swivel(axis, axis.swivel()?, reading)));
     let lead_end = stance.face_toward.opposite().name();
     let slack = slack(stanced.sensitivities.per_lean_degree).unwrap_or(f64::INFINITY);

@@ -137,12 +137,18 @@ fn passes(
 ) -> Vec<GrindPass> {
     let finest = scale.finest_travel();
     let steps = (travel / finest).round().max(1.0) as u32;
-    let finish = ctx.tables.pass(Pass::Finish).map(|row| row.chosen.value.depth.greatest);
-    let finish = finish.unwrap_or(finest).min(pass_max);
+    let finish = ctx.tables.pass(Pass::Finish).map(|row| row.chosen.value.depth);
+    let finish_most = finish.as_ref().map_or(finest, |depth| depth.greatest).min(pass_max);
+    let finish_least = finish.as_ref().map_or(finest, |depth| depth.least).min(finish_most);
     // A limit given in the other system of units must not cost a whole division.
     let in_steps = |length: Length| ((length / finest * LIMIT_SLACK).floor() as u32).max(1);
-    let finish_steps = in_steps(finish).min(steps);
-    let feeds = shared(steps - finish_steps, in_steps(pass_max));
+    let limits = Limits {
+        pass: in_steps(pass_max),
+        finish: in_steps(finish_most),
+        alone: in_steps(finish_least),
+    };
+    let finish_steps = limits.finish_of(steps);
+    let feeds = shared(steps - finish_steps, limits.pass);
     let stock = feeds.into_iter().map(|count| (PassKind::Stock, count));
     let last = [(PassKind::Finish, finish_steps), (PassKind::SparkOut, 0)];
     let mut fed = 0;
@@ -154,6 +160,31 @@ fn passes(
             GrindPass { kind, feed: finest * f64::from(count), dial }
         })
         .collect()
+}
+
+/// What passes may take, in steps of the dial.
+struct Limits {
+    /// The most that any pass takes.
+    pass: u32,
+    /// The most that a finish pass takes.
+    finish: u32,
+    /// So little is left to one finish pass alone.
+    alone: u32,
+}
+
+impl Limits {
+    /// What the finish pass takes of a travel: as much as it may, while every pass before it takes
+    /// at least twice as much. A dial too coarse for that leaves it one step.
+    fn finish_of(&self, steps: u32) -> u32 {
+        if steps <= self.alone {
+            return steps;
+        }
+        let is_light = |finish: &u32| {
+            let before = shared(steps - finish, self.pass);
+            before.last().is_some_and(|lightest| *lightest >= 2 * finish)
+        };
+        (1..=self.finish.min(steps)).rev().find(is_light).unwrap_or(1)
+    }
 }
 
 /// Shares steps among the fewest passes of at most `most` each, the heavier ones first.
@@ -168,7 +199,33 @@ fn shared(steps: u32, most: u32) -> Vec<u32> {
 
 #[cfg(test)]
 mod tests {
-    use super::shared;
+    use super::{Limits, shared};
+
+    /// A dial of 0.0001 in under passes of 0.005 in and finish passes of 0.0005 to 0.001 in
+    /// (common practice, no source): the finish is the lightest pass, and the sum is the travel.
+    #[test]
+    fn a_finish_pass_is_at_most_half_of_any_before_it() {
+        let limits = Limits { pass: 52, finish: 10, alone: 5 };
+        for steps in 1..400 {
+            let finish = limits.finish_of(steps);
+            let before = shared(steps - finish, limits.pass);
+            assert!(before.iter().all(|feed| 2 * finish <= *feed), "{steps}: {before:?}, {finish}");
+            assert_eq!(before.iter().sum::<u32>() + finish, steps);
+            assert!(finish <= limits.finish && before.is_empty() == (steps <= limits.alone));
+        }
+        for (steps, finish) in [(5, 5), (6, 2), (12, 4), (30, 10), (100, 10)] {
+            assert_eq!(limits.finish_of(steps), finish, "{steps}");
+        }
+    }
+
+    /// A dial of 0.001 in has no step lighter than a whole finish pass.
+    #[test]
+    fn a_coarse_dial_leaves_the_finish_one_step() {
+        let limits = Limits { pass: 5, finish: 1, alone: 1 };
+        for steps in 1..40 {
+            assert_eq!(limits.finish_of(steps), 1, "{steps}");
+        }
+    }
 
     #[test]
     fn shares_add_up_and_never_exceed() {

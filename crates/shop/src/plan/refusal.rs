@@ -88,13 +88,18 @@ pub(super) fn check_rest(cutter: &Cutter, machine: &Machine) -> Result<(), ShopE
 /// Refuses to run a wheel in the only direction there is where that loosens its nut.
 pub(super) fn check_nut(direction: TurnDirection) -> Result<TurnDirection, ShopError> {
     if direction.fastening == Fastening::Loosens {
-        return Err(ShopError::refused(
-            "the nut must tighten under the wheel",
-            "every direction that this spindle has loosens the nut here: use a keyed or collared \
-             mount, or a wheel on the other end",
-        ));
+        return Err(loose_nut());
     }
     Ok(direction)
+}
+
+/// The refusal of a spindle that would run its nut off.
+pub(super) fn loose_nut() -> ShopError {
+    ShopError::refused(
+        "the nut must tighten under the wheel",
+        "every direction that this spindle has loosens the nut here: use a keyed or collared \
+         mount, or a wheel on the other end",
+    )
 }
 
 /// Refuses to grind what gives off cobalt or carbide dust where nothing draws it away.

@@ -78,6 +78,16 @@ fn contact_on_right(
     Some(shank_right == leading_toward_shank)
 }
 
+/// Whether every direction that a spindle has loosens the nut of a wheel of this kind. Where it
+/// cannot be told how the nut sees the tooth, it is not said.
+pub(super) fn loosens_always(spindle: &Spindle, kind: WheelKind) -> bool {
+    let loosens =
+        |rotation: &Rotation| fastening(spindle.nut_thread(), *rotation) == Fastening::Loosens;
+    let end = spindle.nut_end().to_lowercase();
+    let is_told = kind == WheelKind::Cup || (end.contains("left") != end.contains("right"));
+    is_told && spindle.rotations().iter().all(loosens)
+}
+
 /// Chooses a direction: one that does not loosen the nut, and among those the one that holds the
 /// tooth down. Where it cannot be told how the nut sees the tooth, only the hold is chosen.
 pub(crate) fn direction(

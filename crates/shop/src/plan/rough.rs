@@ -4,9 +4,11 @@
 use geometry::Angle;
 use geometry::wheel::{FaceToward, WheelKind};
 
-use super::refusal::{check_dust, check_holding, check_rest};
-use super::regrind::{Judged, judge_cutter};
+use super::head::check_head;
+use super::refusal::{check_dust, check_holding, check_nut, check_rest};
+use super::regrind::{Judged, RegrindPlan, judge_cutter};
 use super::rest::finger_for;
+use super::rotation::direction;
 use super::stance::{inset_by_practice, leading_cuts, lean_by_practice};
 use super::truing::face_width;
 use super::wheel::ranked;
@@ -17,6 +19,7 @@ use crate::learn::CutterHistory;
 use crate::record::{Cutter, Machine, Wheel};
 
 /// A set-up by practice.
+#[derive(Clone)]
 pub(crate) struct RoughSetup {
     /// The wheel's number.
     pub(crate) wheel: String,
@@ -48,17 +51,50 @@ pub(crate) fn rough_setup(
     check_holding(cutter, machine)?;
     check_rest(cutter, machine)?;
     check_dust(cutter, machine)?;
-    let wheel = ranked(ctx, cutter, machine, wheels, None).suited(planned)?;
-    let (kind, face_toward) = (bridge::kind(&wheel), leading_cuts(cutter));
+    let face_toward = leading_cuts(cutter);
+    let lean = |wheel: &Wheel| lean_by_practice(ctx, bridge::kind(wheel), cutter, machine);
+    let fits = |wheel: &Wheel| {
+        let kind = bridge::kind(wheel);
+        check_nut(direction(cutter, machine.spindle(), kind, face_toward))?;
+        check_head(cutter, machine, kind, face_toward, lean(wheel))
+    };
+    let wheel = ranked(ctx, cutter, machine, wheels, None).suited(planned, fits)?;
     let face = face_width(ctx, &wheel, None).value;
     let inset = inset_by_practice(ctx, machine, face);
     let finger = finger_for(cutter, machine, face_toward, inset);
     Ok(Ok(RoughSetup {
         wheel: wheel.number().to_owned(),
-        head_angle: head_angle(kind, face_toward, lean_by_practice(ctx, kind, cutter, machine)),
+        head_angle: head_angle(bridge::kind(&wheel), face_toward, lean(&wheel)),
         finger: finger.map(|finger| finger.name.clone()),
         relief: wanted.primary.value,
     }))
+}
+
+/// The set-up of a plan, as far as another cutter may share it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedSetup {
+    /// The head's angle with the travel, on the side on which it leans.
+    pub head_angle: Angle,
+    /// The angle by which the tooth at the rest is turned below centre for the primary.
+    pub relief_setting: Angle,
+    /// The finger of the rest; none where none on record fits.
+    pub finger: Option<String>,
+}
+
+impl PlannedSetup {
+    /// The set-up of a plan; none where it grinds no periphery.
+    pub fn of(plan: &RegrindPlan) -> Option<Self> {
+        let stanced = &plan.peripheral.as_ref()?.stanced;
+        let stance = stanced.stance();
+        let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
+        let finger = finger_for(cutter, machine, stance.face_toward, stance.rest_inset);
+        let kind = stanced.setup.wheel().kind();
+        Some(Self {
+            head_angle: head_angle(kind, stance.face_toward, stance.lean),
+            relief_setting: stance.relief_setting,
+            finger: finger.map(|finger| finger.name.clone()),
+        })
+    }
 }
 
 /// The head's angle with the travel, beyond square or parallel where the other corner leads.

@@ -122,20 +122,21 @@ pub(crate) fn check_reach(machine: &Machine, lines: &[SetupLine]) -> Result<(), 
             _ => false,
         });
         if beyond {
-            let why = format!(
-                "{} would have to stand at {}, beyond the end of \"{}\"",
-                line.item.name(),
-                shown(mark),
-                mark.axis
-            );
-            return Err(ShopError::refused("every setting must be on its scale", why));
+            return Err(beyond_scale(line.item, &shown(mark), &mark.axis));
         }
     }
     Ok(())
 }
 
+/// The refusal of a setting beyond the end of its scale.
+pub(super) fn beyond_scale(item: SetupItem, mark: &str, axis: &str) -> ShopError {
+    let item = item.name();
+    let why = format!("{item} would have to stand at {mark}, beyond the end of \"{axis}\"");
+    ShopError::refused("every setting must be on its scale", why)
+}
+
 /// A reading in the scale's own divisions.
-fn shown(mark: &DialMark) -> String {
+pub(super) fn shown(mark: &DialMark) -> String {
     match (mark.reading, mark.finest) {
         (Quantity::Length(reading), Quantity::Length(step)) => {
             reading.show_to(system_of(step), step).to_string()

@@ -193,6 +193,11 @@ pub(crate) fn lean_by_practice(
     if kind == WheelKind::Disc && cutter.is_straight() {
         return Angle::ZERO;
     }
+    lean_of_practice(ctx, machine)
+}
+
+/// The same for any cutter that needs one.
+pub(super) fn lean_of_practice(ctx: &Ctx<'_>, machine: &Machine) -> Angle {
     let finest = machine.head_swivel().finest();
     let practice = ctx
         .tables

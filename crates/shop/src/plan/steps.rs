@@ -27,12 +27,20 @@ pub struct BenchStep {
     pub value: Option<Quantity>,
     /// How closely.
     pub tolerance: Option<Quantity>,
+    /// Whether its dial is set to zero where it stands, so that there is nothing to read off.
+    pub sets_zero: bool,
 }
 
 impl BenchStep {
     pub(super) fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
         let (key, title) = (key.to_owned(), title.to_owned());
-        Self { key, title, how, why, of, dial: None, value: None, tolerance: None }
+        let (dial, value, tolerance) = (None, None, None);
+        Self { key, title, how, why, of, dial, value, tolerance, sets_zero: false }
+    }
+
+    /// Whether what its dial really stands at is worth writing down.
+    pub fn is_read(&self) -> bool {
+        self.dial.is_some() && !self.sets_zero
     }
 }
 
@@ -130,7 +138,7 @@ pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> 
     };
     let step = BenchStep::plain(&key, "first touch", Step::Grind, how, why);
     let dial = grinding.passes.first().map(|pass| pass.dial.at_zero());
-    BenchStep { dial, ..step }
+    BenchStep { dial, sets_zero: true, ..step }
 }
 
 pub(super) fn passes(part: &str, grinding: &Grinding) -> Vec<BenchStep> {

@@ -4,6 +4,7 @@ use geometry::{Angle, Length};
 use trade::{Lookup, ReliefRow, WorkGroup};
 
 use super::clearance;
+use super::doubt::teeth_doubt;
 use crate::context::{Cited, Ctx, OWN_RECORD};
 use crate::error::ShopError;
 use crate::record::{Cutter, Wear};
@@ -67,7 +68,7 @@ pub(crate) fn work_group(cutter: &Cutter) -> WorkGroup {
 
 /// Finds the wanted tooth: the cutter's own geometry where its record gives it, else the tables'.
 pub(crate) fn wanted(ctx: &Ctx<'_>, cutter: &Cutter) -> Result<Wanted, ShopError> {
-    let mut remarks = Vec::new();
+    let mut remarks: Vec<String> = teeth_doubt(ctx, cutter).into_iter().collect();
     let work = work_group(cutter);
     let lookup = ctx.tables.relief(cutter.diameter(), cutter.material(), work);
     let mut primary = primary(cutter, lookup.as_ref(), &mut remarks)?;

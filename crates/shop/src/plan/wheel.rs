@@ -87,16 +87,25 @@ fn refusal(wheel: &Wheel, reason: String) -> WheelRefusal {
 }
 
 impl Ranked {
-    /// The wheel that suits best, or one by its number where that may be used at all; whether the
-    /// work can be done with it is not asked.
+    /// The wheel that suits best, or one by its number where that may be used at all, of those that
+    /// fit; whether the work can be done with it is not asked further.
     ///
     /// # Errors
     /// `Refused` where none may be used, with the reason for each.
-    pub(crate) fn suited(self, number: Option<&str>) -> Result<Wheel, ShopError> {
-        let Self { usable, passed_over } = self;
-        let named = usable.iter().position(|judged| Some(judged.wheel.number()) == number);
-        let best = usable.into_iter().nth(named.unwrap_or(0));
-        best.map(|judged| judged.wheel).ok_or_else(|| none_usable(&passed_over))
+    pub(crate) fn suited(
+        self,
+        number: Option<&str>,
+        fits: impl Fn(&Wheel) -> Result<(), ShopError>,
+    ) -> Result<Wheel, ShopError> {
+        let Self { mut usable, mut passed_over } = self;
+        usable.sort_by_key(|judged| Some(judged.wheel.number()) != number);
+        for Judged { wheel, .. } in usable {
+            match fits(&wheel) {
+                Ok(()) => return Ok(wheel),
+                Err(error) => passed_over.push(refusal(&wheel, error.to_string())),
+            }
+        }
+        Err(none_usable(&passed_over))
     }
 
     /// Takes the best wheel with which the work can be planned; one whose geometry is refused is
@@ -200,7 +209,11 @@ fn unsuited(abrasive: Abrasive, material: &str, better: Abrasive) -> String {
 }
 
 /// The spindle speed nearest to what the source gives and never above the wheel's mark.
-fn speed(ctx: &Ctx<'_>, machine: &Machine, wheel: &Wheel) -> Result<SpindleSpeed, String> {
+pub(super) fn speed(
+    ctx: &Ctx<'_>,
+    machine: &Machine,
+    wheel: &Wheel,
+) -> Result<SpindleSpeed, String> {
     let within = |speed: &&SpindleSpeed| {
         let surface = surface_speed_m_per_s(wheel.diameter(), f64::from(speed.rpm));
         speed.rpm <= wheel.marked_rpm()

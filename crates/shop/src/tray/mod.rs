@@ -17,7 +17,7 @@ mod setup;
 mod tests;
 mod tour;
 
-pub use of_cutter::{TrayBench, tray_job};
+pub use of_cutter::{KeptPlan, TrayBench, tray_job};
 pub use order::{OrderTray, Stop, TrayOrder, order_tray};
 pub use progress::{Progress, Stage};
 pub use setup::{ChangeTimes, TrayJob, TraySetup};

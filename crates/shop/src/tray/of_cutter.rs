@@ -5,8 +5,7 @@ use geometry::quantity::System;
 
 use super::setup::{TrayJob, TraySetup};
 use crate::context::Ctx;
-use crate::error::ShopError;
-use crate::plan::{RoughSetup, rough_setup};
+use crate::plan::{PlannedSetup, RoughSetup, in_words, rough_setup};
 use crate::record::{Cutter, Fixture, Machine, Wheel};
 
 /// Where a tray is ground.
@@ -18,10 +17,20 @@ pub struct TrayBench<'a> {
     pub wheels: &'a [Wheel],
 }
 
-/// What a dull cutter asks for: the set-up by the wheel of its kept plan, where there is one that
-/// may still be used, else by records and tables alone. No section is computed, so that ten
-/// thousand take a second or two: head and relief are what practice gives and what is wanted, and a
-/// plan may move them by a mark.
+/// What the kept plan of a cutter says of its set-up.
+#[derive(Clone, Copy, Debug)]
+pub struct KeptPlan<'a> {
+    /// The number of its wheel.
+    pub wheel: &'a str,
+    /// Its set-up on the machine of the tray; none where it was made for another one, or where it
+    /// was kept before set-ups were.
+    pub setup: Option<&'a PlannedSetup>,
+}
+
+/// What a dull cutter asks for: the set-up of its kept plan, where there is one whose wheel may
+/// still be used, else one by records and tables alone. No section is computed, so that ten
+/// thousand take a second or two: head and relief are then what practice gives and what is wanted,
+/// and a plan may move them by a mark.
 ///
 /// A cutter that takes another route than to be ground on its periphery, or that cannot be ground
 /// here, says so in `will_not_clean_up`, for someone must decide on it first.
@@ -29,16 +38,32 @@ pub fn tray_job(
     ctx: &Ctx<'_>,
     bench: TrayBench<'_>,
     cutter: &Cutter,
-    planned_wheel: Option<&str>,
+    kept: Option<KeptPlan<'_>>,
 ) -> TrayJob {
     let number = cutter.number().to_owned();
-    let rough = rough_setup(ctx, cutter, bench.machine, bench.wheels, planned_wheel);
-    let (setup, will_not_clean_up) = match rough {
-        Ok(Ok(rough)) => (setup(cutter, bench.machine, rough), None),
-        Ok(Err(verdict)) => (no_setup(cutter), Some(verdict)),
-        Err(error) => (no_setup(cutter), Some(in_words(error))),
-    };
-    TrayJob { number, setup, will_not_clean_up }
+    let wheel = kept.map(|kept| kept.wheel);
+    let (setup, will_not_clean_up, by_plan) =
+        match rough_setup(ctx, cutter, bench.machine, bench.wheels, wheel) {
+            Ok(Ok(rough)) => {
+                let kept = kept.filter(|kept| kept.wheel == rough.wheel);
+                let planned = kept.and_then(|kept| kept.setup);
+                let rough = planned.map_or(rough.clone(), |planned| of_plan(rough, planned));
+                (setup(cutter, bench.machine, rough), None, planned.is_some())
+            }
+            Ok(Err(verdict)) => (no_setup(cutter), Some(verdict), false),
+            Err(error) => (no_setup(cutter), Some(in_words(error)), false),
+        };
+    TrayJob { number, setup, will_not_clean_up, by_plan }
+}
+
+/// The set-up that was planned, instead of that of practice.
+fn of_plan(rough: RoughSetup, planned: &PlannedSetup) -> RoughSetup {
+    RoughSetup {
+        head_angle: planned.head_angle,
+        relief: planned.relief_setting,
+        finger: planned.finger.clone(),
+        ..rough
+    }
 }
 
 fn setup(cutter: &Cutter, machine: &Machine, rough: RoughSetup) -> TraySetup {
@@ -73,13 +98,5 @@ fn holding(cutter: &Cutter, machine: &Machine) -> String {
             let shank = cutter.shank_diameter().show_both(System::Millimetre);
             format!("{}, shank {shank}", fixture.name())
         }
-    }
-}
-
-/// Why it cannot be ground here: the rule first.
-fn in_words(error: ShopError) -> String {
-    match error {
-        ShopError::Refused { rule, why } => format!("{rule}: {why}"),
-        other => other.to_string(),
     }
 }

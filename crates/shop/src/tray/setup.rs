@@ -37,6 +37,8 @@ pub struct TrayJob {
     pub setup: TraySetup,
     /// Why it will not clean up, where it will not.
     pub will_not_clean_up: Option<String>,
+    /// Whether the set-up is that of its kept plan, and not that of practice.
+    pub by_plan: bool,
 }
 
 /// How long each change of the set-up takes.

@@ -4,8 +4,9 @@ use std::path::PathBuf;
 
 use book::Book;
 use clap::Args;
-use shop::book::{Query, Store, SubjectKind, whole_list};
+use shop::book::{Id, Query, Store, SubjectKind, whole_list};
 use shop::cost::{LotCutter, LotQuote, LotWorth, Money, Prices, quote_lot};
+use shop::learn::CutterHistory;
 use shop::record::{Cutter, Wheel};
 use shop::tray::{TrayBench, tray_job};
 use shop::{Ctx, ShopError};
@@ -15,7 +16,7 @@ use super::columns::Columns;
 use super::failure::Failure;
 use super::inputs;
 use super::place::BookArguments;
-use super::shelf;
+use super::shelf::{self, Waiting};
 use crate::files::{FileProblems, load, read_cutter, read_prices};
 use crate::wire;
 
@@ -52,8 +53,14 @@ pub(crate) struct Quoted {
     pub(crate) quoted: LotQuote,
 }
 
-/// The cutters, each with the wheel that will grind it where that is known.
-type Lot = Vec<(Cutter, Option<String>)>;
+/// A cutter to be quoted for.
+struct Piece {
+    cutter: Cutter,
+    /// The wheel that will grind it, where that is known.
+    wheel: Option<String>,
+    /// Its own grinds, as far as the book has them.
+    grinds: CutterHistory,
+}
 
 pub(super) fn run(asked: &QuoteArguments) -> Result<String, Failure> {
     let quoted = match &asked.tray {
@@ -75,7 +82,6 @@ async fn of_tray(book: &Book, asked: &QuoteArguments, name: &str) -> Result<Quot
     let tray = found.ok_or_else(|| ShopError::NotFound { what: format!("tray {name:?}") })?;
     let tables = shelf::tables(book).await?;
     let cutters = shelf::waiting(book, Some(&tray.subject.id)).await?;
-    let cutters = cutters.into_iter().map(|cutter| cutter.state.cutter).collect();
     let lot = with_wheels(book, asked, &tables, cutters).await?;
     quoted(&tables, &prices, tray.number, &lot)
 }
@@ -85,29 +91,40 @@ async fn with_wheels(
     book: &Book,
     asked: &QuoteArguments,
     tables: &Tables,
-    cutters: Vec<Cutter>,
-) -> Result<Lot, Failure> {
+    cutters: Vec<Waiting>,
+) -> Result<Vec<Piece>, Failure> {
+    let piece = |waiting: Waiting, wheel: Option<String>| Piece {
+        cutter: waiting.state.cutter,
+        wheel,
+        grinds: waiting.grinds,
+    };
     let machines = whole_list(book, Query::of(SubjectKind::Machine)).await?;
     if asked.machine.is_none() && machines.len() != 1 {
-        return Ok(cutters.into_iter().map(|cutter| (cutter, None)).collect());
+        return Ok(cutters.into_iter().map(|cutter| piece(cutter, None)).collect());
     }
-    let machine = shelf::machine(book, asked.machine.as_deref()).await?;
-    let wheels = shelf::wheels(book).await?;
-    let wheels: Vec<Wheel> = wheels.into_iter().map(|(_, wheel)| wheel).collect();
+    let (machine_id, machine) = shelf::machine(book, asked.machine.as_deref()).await?;
+    let rack = shelf::wheels(book).await?;
+    let wheels: Vec<Wheel> = rack.iter().map(|(_, wheel)| wheel.clone()).collect();
     let bench = TrayBench { machine: &machine, wheels: &wheels };
-    let wheel = |cutter: &Cutter| {
-        let job = tray_job(&Ctx { tables }, bench, cutter, None);
+    let number = |id: &Id| rack.iter().find(|(at, _)| at == id).map(|(_, wheel)| wheel.number());
+    let wheel = |waiting: &Waiting| {
+        let kept = waiting.planned.as_ref().and_then(|plan| plan.kept(&machine_id, number));
+        let job = tray_job(&Ctx { tables }, bench, &waiting.state.cutter, kept);
         job.will_not_clean_up.is_none().then_some(job.setup.wheel)
     };
-    Ok(cutters.into_iter().map(|cutter| (wheel(&cutter), cutter)).map(|(w, c)| (c, w)).collect())
+    let with_wheel = |waiting| {
+        let wheel = wheel(&waiting);
+        piece(waiting, wheel)
+    };
+    Ok(cutters.into_iter().map(with_wheel).collect())
 }
 
 fn of_files(asked: &QuoteArguments) -> Result<Quoted, Failure> {
     let mut problems: Vec<FileProblems> = Vec::new();
-    let mut lot: Lot = Vec::new();
+    let mut lot: Vec<Piece> = Vec::new();
     for path in &asked.cutters {
         match load(path, read_cutter) {
-            Ok(cutter) => lot.push((cutter, None)),
+            Ok(cutter) => lot.push(Piece { cutter, wheel: None, grinds: CutterHistory::default() }),
             Err(found) => problems.push(found),
         }
     }
@@ -130,8 +147,17 @@ async fn prices_of_book(book: &Book, asked: &QuoteArguments) -> Result<Prices, F
     Ok(read_prices(&paper.name, &paper.text)?)
 }
 
-fn quoted(tables: &Tables, prices: &Prices, name: String, lot: &Lot) -> Result<Quoted, Failure> {
-    let cutters = lot.iter().map(|(cutter, wheel)| LotCutter { cutter, wheel: wheel.as_deref() });
+fn quoted(
+    tables: &Tables,
+    prices: &Prices,
+    name: String,
+    lot: &[Piece],
+) -> Result<Quoted, Failure> {
+    let cutters = lot.iter().map(|piece| LotCutter {
+        cutter: &piece.cutter,
+        wheel: piece.wheel.as_deref(),
+        history: &piece.grinds,
+    });
     let quoted = quote_lot(&Ctx { tables }, prices, &cutters.collect::<Vec<_>>())?;
     Ok(Quoted { lot: name, currency: prices.currency.clone(), quoted })
 }
@@ -177,7 +203,8 @@ fn lines(quoted: &LotQuote) -> String {
 }
 
 fn worths(cutters: &[LotWorth]) -> String {
-    let mut table = Columns::new(["cutter", "worth it", "saves", "lives left", "stock"]);
+    let mut table =
+        Columns::new(["cutter", "worth it", "saves", "lives left", "stock", "counted by"]);
     for cutter in cutters {
         let worth = cutter.worth.as_ref();
         let word = worth.map_or("not known", |worth| if worth.is_worth { "yes" } else { "no" });
@@ -187,12 +214,14 @@ fn worths(cutters: &[LotWorth]) -> String {
             .as_ref()
             .map(|lives| format!("{} ({} to {})", lives.expected, lives.least, lives.greatest));
         let stock = format!("{:.3} mm", cutter.stock.mm());
+        let counted = cutter.lives.as_ref().map(|lives| lives.from.clone());
         table.row([
             cutter.number.clone(),
             word.to_owned(),
             saved,
             lives.unwrap_or_default(),
             stock,
+            counted.unwrap_or_default(),
         ]);
     }
     table.text()

@@ -3,10 +3,12 @@
 use book::Book;
 use shop::ShopError;
 use shop::book::Latest;
+use shop::book::event::Planned;
 use shop::book::{
     CutterState, DocumentState, Entry, Event, Id, Query, Stage, State, Store, SubjectKind, Summary,
     latest, whole_history, whole_list,
 };
+use shop::learn::{CutterHistory, cutter_history};
 use shop::record::{Machine, Wheel};
 use tokio::task::JoinSet;
 use trade::{TableError, Tables};
@@ -22,8 +24,10 @@ const ABREAST: usize = 4;
 pub(super) struct Waiting {
     pub(super) id: Id,
     pub(super) state: CutterState,
-    /// The wheel of its plan, where it has one.
-    pub(super) planned_wheel: Option<Id>,
+    /// Its kept plan, where it has one.
+    pub(super) planned: Option<Planned>,
+    /// Its own grinds.
+    pub(super) grinds: CutterHistory,
 }
 
 /// The latest text of a paper.
@@ -41,13 +45,21 @@ pub(super) async fn paper(
     name: Option<&str>,
     argument: &'static str,
 ) -> Result<DocumentState, Failure> {
+    Ok(text(book, &paper_row(book, kind, name, argument).await?).await?)
+}
+
+async fn paper_row(
+    book: &Book,
+    kind: SubjectKind,
+    name: Option<&str>,
+    argument: &'static str,
+) -> Result<Summary, Failure> {
     if let Some(name) = name {
         let found = book.find(kind, name).await?;
-        let row = found.ok_or_else(|| ShopError::NotFound { what: format!("{kind} {name:?}") })?;
-        return Ok(text(book, &row).await?);
+        return Ok(found.ok_or_else(|| ShopError::NotFound { what: format!("{kind} {name:?}") })?);
     }
     match whole_list(book, Query::of(kind)).await?.as_slice() {
-        [only] => Ok(text(book, only).await?),
+        [only] => Ok(only.clone()),
         [] => {
             let what = format!("a file of kind \"{kind}\" (put one in with \"book keep {kind}\")");
             Err(ShopError::NotFound { what }.into())
@@ -60,10 +72,11 @@ pub(super) async fn paper(
     }
 }
 
-/// The machine of that name, or the only one.
-pub(super) async fn machine(book: &Book, name: Option<&str>) -> Result<Machine, Failure> {
-    let paper = paper(book, SubjectKind::Machine, name, "--machine").await?;
-    Ok(read_machine(&paper.name, &paper.text)?)
+/// The machine of that name, or the only one, with its id.
+pub(super) async fn machine(book: &Book, name: Option<&str>) -> Result<(Id, Machine), Failure> {
+    let row = paper_row(book, SubjectKind::Machine, name, "--machine").await?;
+    let paper = text(book, &row).await?;
+    Ok((row.subject.id, read_machine(&paper.name, &paper.text)?))
 }
 
 /// The trade tables with every table of the shop laid over them.
@@ -135,9 +148,10 @@ fn of_history(id: &Id, history: &[Entry]) -> Option<Waiting> {
     let planned = state.planned.and_then(|number| {
         let entry = history.iter().find(|entry| entry.number == number)?;
         match &entry.event {
-            Event::Planned(planned) => planned.wheel.clone(),
+            Event::Planned(planned) => Some(planned.clone()),
             _ => None,
         }
     });
-    Some(Waiting { id: id.clone(), state: *state, planned_wheel: planned })
+    let grinds = cutter_history(history).history;
+    Some(Waiting { id: id.clone(), state: *state, planned, grinds })
 }

@@ -9,7 +9,7 @@ use shop::record::{Cutter, ReadingsDraft};
 
 use super::{CutterAt, Desk, Made};
 use crate::cli::Failure;
-use crate::files::{length_text, readings_text};
+use crate::files::{length_words, readings_text};
 use crate::wire::{AfterCheck, Inputs, NamedText};
 
 /// What a corrective grind is planned from: all that the plan before was, the readings, and the
@@ -61,7 +61,7 @@ fn last_fed<'s>(steps: impl Iterator<Item = &'s StepDone>, made: &Made) -> Optio
 fn with_feed(made: &Made, fed: Length, system: geometry::System) -> Inputs {
     let mut inputs = made.inputs.clone();
     if let Some(last) = inputs.after.last_mut() {
-        last.fed = Some(length_text(fed, system));
+        last.fed = Some(length_words(fed, system));
     }
     inputs
 }

@@ -4,8 +4,10 @@
 //! once and remembered under the number of that entry.
 
 mod again;
+mod fit;
 mod known;
 mod made;
+mod mark;
 mod order;
 mod people;
 mod pin;
@@ -31,6 +33,7 @@ use trade::Tables;
 use crate::surroundings::{NewIds, SystemClock};
 
 pub(crate) use again::again_inputs;
+pub(crate) use fit::Benches;
 pub(crate) use made::{Asked, Made};
 pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
@@ -38,6 +41,7 @@ pub(crate) use pin::pin_hash;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use study::StudyAt;
 pub(crate) use texts::{inputs_of, kept_inputs};
+pub(crate) use tries::Door;
 
 /// So many folded histories are remembered.
 const KNOWN: NonZeroUsize = NonZeroUsize::MIN.saturating_add(4_095);
@@ -63,6 +67,7 @@ pub(crate) struct Desk {
     tables: Mutex<Option<(String, Arc<Tables>)>>,
     order: Mutex<Option<Arc<WorkOrder>>>,
     study: Mutex<Option<Arc<StudyAt>>>,
+    benches: Mutex<Option<Arc<fit::Benches>>>,
     /// Held by whoever tries a PIN.
     tries: tokio::sync::Mutex<()>,
     learned: Mutex<LruCache<Id, known::LearnedWheel>>,
@@ -109,6 +114,7 @@ impl Desk {
             tables: Mutex::new(None),
             order: Mutex::new(None),
             study: Mutex::new(None),
+            benches: Mutex::new(None),
             tries: tokio::sync::Mutex::new(()),
             learned: Mutex::new(LruCache::new(WHEELS)),
             counts: Mutex::new(Counts::default()),

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 use std::sync::Arc;
 
-use shop::book::event::{TrayOpened, TrayOrdered};
+use shop::book::event::{Planned, TrayOpened, TrayOrdered};
 use shop::book::{
     CutterState, Event, Id, Initials, Moment, Query, Stage, State, Store, Subject, SubjectKind,
     Summary, whole_list,
@@ -46,7 +46,7 @@ pub(crate) struct KeptOrder {
 struct Waiting {
     id: Id,
     state: CutterState,
-    planned_wheel: Option<Id>,
+    planned: Option<Planned>,
 }
 
 /// Told what is being done, how much of it is done and how much there is; answers whether to go on.
@@ -62,7 +62,8 @@ impl Desk {
     ) -> Result<Arc<WorkOrder>, Failure> {
         let waiting = self.waiting(&tell).await?;
         let wheels = self.wheels().await?;
-        let (tables, machine) = (self.tables().await?, paper_machine(machine)?);
+        let tables = self.tables().await?;
+        let machine = (machine.subject.id.clone(), paper_machine(machine)?);
         let at = self.now();
         let searched = tokio::task::spawn_blocking(move || {
             searched(at, &tables, &machine, &wheels, &waiting, &tell)
@@ -97,12 +98,12 @@ impl Desk {
     async fn waits(&self, row: &Summary) -> Result<Option<Waiting>, ShopError> {
         let latest = self.latest_at(row).await?;
         let Some(State::Cutter(state)) = &latest.state else { return Ok(None) };
-        let planned_wheel = match state.planned {
-            Some(number) => self.planned(&row.subject, number).await?.wheel,
+        let planned = match state.planned {
+            Some(number) => Some(self.planned(&row.subject, number).await?),
             None => None,
         };
         let state = state.as_ref().clone();
-        Ok(Some(Waiting { id: row.subject.id.clone(), state, planned_wheel }))
+        Ok(Some(Waiting { id: row.subject.id.clone(), state, planned }))
     }
 
     /// The order that was kept last.
@@ -152,7 +153,7 @@ fn paper_machine(paper: &DocumentAt) -> Result<Machine, Failure> {
 fn searched(
     at: Moment,
     tables: &Tables,
-    machine: &Machine,
+    (machine_id, machine): &(Id, Machine),
     rack: &[WheelAt],
     waiting: &[Waiting],
     tell: &impl Tell,
@@ -161,9 +162,12 @@ fn searched(
     let wheels: Vec<Wheel> = rack.iter().map(|wheel| wheel.state.wheel.clone()).collect();
     let bench = TrayBench { machine, wheels: &wheels };
     let jobs = waiting.iter().map(|cutter| {
-        let planned = rack.iter().find(|w| Some(&w.subject.id) == cutter.planned_wheel.as_ref());
-        let planned = planned.map(|wheel| wheel.state.wheel.number());
-        tray_job(&ctx, bench, &cutter.state.cutter, planned)
+        let wheel = |id: &Id| {
+            let found = rack.iter().find(|wheel| wheel.subject.id == *id);
+            found.map(|wheel| wheel.state.wheel.number())
+        };
+        let kept = cutter.planned.as_ref().and_then(|plan| plan.kept(machine_id, wheel));
+        tray_job(&ctx, bench, &cutter.state.cutter, kept)
     });
     let request = OrderTray {
         jobs: jobs.collect(),

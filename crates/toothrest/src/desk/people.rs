@@ -5,7 +5,7 @@ use shop::book::event::{PinSet, Retired};
 use shop::book::{Event, Id, Initials, PersonState, Sessions, State, Subject, SubjectKind};
 
 use super::pin::pin_hash;
-use super::tries::{Tried, pin_of, tried};
+use super::tries::{Door, Tried, pin_of, tried};
 use super::{Desk, unread};
 
 /// A person with where their history stands.
@@ -49,13 +49,13 @@ pub(crate) async fn set_pin(
     by: &Initials,
     person: &PersonAt,
     pin: &str,
-    so_far: Option<(&str, &str)>,
+    so_far: Option<(&str, &Door)>,
 ) -> Result<NewPin, ShopError> {
     let has_pin = pin_of(desk, &person.subject).await?.is_some();
-    if let (Some((so_far, peer)), true) = (so_far, has_pin) {
+    if let (Some((so_far, door)), true) = (so_far, has_pin) {
         let initials = Initials::new(&person.state.initials)?;
-        match tried(desk, &initials, so_far, peer).await? {
-            Tried::Right(_) => {}
+        match tried(desk, &initials, so_far, door).await? {
+            Tried::Right(..) => {}
             Tried::Wrong => return Ok(NewPin::Wrong),
             Tried::Wait(wait_s) => return Ok(NewPin::Wait(wait_s)),
         }

@@ -5,15 +5,21 @@ use shop::ShopError;
 use shop::book::{Initials, Moment, Session, Sessions, Subject, SubjectKind, TokenHash};
 
 use super::Desk;
-use super::tries::{Tried, tried};
+use super::mark;
+use super::tries::{Door, Tried, tried};
 
 /// How long a session holds after it was last used: a shift, in seconds.
 pub(crate) const SESSION_S: u64 = 12 * 3_600;
 
 /// What became of a try.
 pub(crate) enum SignIn {
-    /// The token of the new session.
-    Open(String),
+    /// A session is open.
+    Open {
+        /// Its token.
+        token: String,
+        /// The mark by which the browser is known from now on.
+        mark: String,
+    },
     /// Initials and PIN do not belong together.
     Wrong,
     /// Too many wrong tries: wait so many seconds.
@@ -25,10 +31,13 @@ pub(crate) async fn sign_in(
     desk: &Desk,
     initials: &Initials,
     pin: &str,
-    peer: &str,
+    door: &Door,
 ) -> Result<SignIn, ShopError> {
-    match tried(desk, initials, pin, peer).await? {
-        Tried::Right(person) => open(desk, person, desk.now()).await.map(SignIn::Open),
+    match tried(desk, initials, pin, door).await? {
+        Tried::Right(person, hash) => {
+            let token = open(desk, person, desk.now()).await?;
+            Ok(SignIn::Open { token, mark: mark::fresh(initials, &hash)? })
+        }
         Tried::Wrong => Ok(SignIn::Wrong),
         Tried::Wait(wait_s) => Ok(SignIn::Wait(wait_s)),
     }

@@ -43,7 +43,7 @@ pub(crate) use template::{Part, PartKind, Sheet};
 pub use template::{TemplateForm, readings_template};
 pub use wear::read_wear;
 pub use wheel::read_wheels;
-pub(crate) use write::length_text;
+pub(crate) use write::length_words;
 pub use write::{cutter_text, history_text, machine_text, readings_text, wear_text, wheel_text};
 
 /// Loads a file and reads it with one of the readers of this module, which see its name and text.

@@ -97,9 +97,10 @@ impl Fault {
             ),
             Self::TooOften { wait_s } => problem(
                 "Too many wrong PINs",
-                format!("Wait {wait_s} seconds before the next try."),
-                "If the PIN is forgotten, somebody at the machine that keeps the book can set \
-                 another: toothrest book pin INITIALS.",
+                format!("Wait {} before the next try.", wait_words(*wait_s)),
+                "Each further wrong PIN doubles the wait. If the PIN is forgotten, or somebody \
+                 tried to get in as you, whoever sits at the machine that keeps the book can set \
+                 another and lift the wait: toothrest book pin INITIALS.",
             ),
             Self::Page(why) => problem(
                 "This page could not be drawn",
@@ -129,6 +130,15 @@ impl Fault {
             ),
         };
         Problem { heading: heading.to_owned(), words, next: next.to_owned() }
+    }
+}
+
+/// A wait as one tells it to somebody who stands there.
+fn wait_words(wait_s: u64) -> String {
+    match wait_s {
+        0..=1 => "a second".to_owned(),
+        2..=119 => format!("{wait_s} seconds"),
+        _ => format!("{} minutes", wait_s.div_ceil(60)),
     }
 }
 
@@ -208,6 +218,6 @@ impl IntoResponse for Fault {
             let to = format!("/who?then={}", page::escaped_query(then));
             return Redirect::to(&to).into_response();
         }
-        page::problem(self.status(), &self.told())
+        page::problem(self.status(), self.told())
     }
 }

@@ -10,7 +10,9 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 
 use super::fault::{Fault, dressed};
+use super::page::{leading_back, own_path};
 use super::state::Bench;
+use super::visit::own_referer;
 
 /// A page may load what this bench serves, and nothing else.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
@@ -19,8 +21,9 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; \
 
 /// Turns away requests from elsewhere, and tells the browser what it may do with the answer.
 pub(crate) async fn guarded(State(bench): State<Bench>, request: Request, next: Next) -> Response {
+    let back = came_from(&request);
     let mut response = match check(&bench, request.method(), request.headers()) {
-        Ok(()) => dressed(next.run(request).await),
+        Ok(()) => leading_back(dressed(next.run(request).await), &back),
         Err(fault) => fault.into_response(),
     };
     let headers = response.headers_mut();
@@ -38,6 +41,17 @@ pub(crate) async fn guarded(State(bench): State<Bench>, request: Request, next: 
     }
     headers.entry(CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
     response
+}
+
+/// The page of this bench that a request comes from; empty where the browser names none, or where
+/// it is the very page that is asked for.
+fn came_from(request: &Request) -> String {
+    let headers = request.headers();
+    let referer = own_referer(headers).unwrap_or_default();
+    let is_asked_again = matches!(*request.method(), Method::GET | Method::HEAD)
+        && request.uri().path_and_query().is_some_and(|path| path.as_str() == referer);
+    let is_own = own_path(&referer) == referer;
+    Some(referer).filter(|_| is_own && !is_asked_again).unwrap_or_default()
 }
 
 fn check(bench: &Bench, method: &Method, headers: &HeaderMap) -> Result<(), Fault> {

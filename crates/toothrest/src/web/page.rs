@@ -1,6 +1,7 @@
 //! Pages: the frame that is the same on all of them, and how one becomes an answer.
 
 use askama::Template;
+use axum::body::Body;
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use geometry::System;
@@ -104,12 +105,19 @@ pub(crate) fn overtaken(template: &impl Template) -> Result<Response, super::fau
     Ok((StatusCode::CONFLICT, page).into_response())
 }
 
+/// Draws a form that the book gave no answer to: what was typed still stands in it.
+pub(crate) fn unanswered(template: &impl Template) -> Result<Response, super::fault::Fault> {
+    let page = Html(template.render()?);
+    Ok((StatusCode::SERVICE_UNAVAILABLE, page).into_response())
+}
+
 /// Sends the browser on after something was written.
 pub(crate) fn go_on(to: &str) -> Response {
     axum::response::Redirect::to(to).into_response()
 }
 
 /// What went wrong, in plain words.
+#[derive(Clone, Debug)]
 pub(crate) struct Problem {
     pub(crate) heading: String,
     pub(crate) words: String,
@@ -120,13 +128,29 @@ pub(crate) struct Problem {
 #[template(path = "problem.html")]
 struct ProblemPage<'a> {
     problem: &'a Problem,
+    /// Where the hand was; empty where that is not known.
+    back: &'a str,
 }
 
 /// A page that says what went wrong. It needs no frame, for it may be that nothing else works.
-pub(crate) fn problem(status: StatusCode, problem: &Problem) -> Response {
-    let page = ProblemPage { problem }.render();
-    let page = page.unwrap_or_else(|_| format!("{}: {}", problem.heading, problem.words));
-    (status, [(header::CACHE_CONTROL, "no-store")], Html(page)).into_response()
+pub(crate) fn problem(status: StatusCode, problem: Problem) -> Response {
+    let page = problem_text(&problem, "");
+    let mut response = (status, [(header::CACHE_CONTROL, "no-store")], Html(page)).into_response();
+    response.extensions_mut().insert(problem);
+    response
+}
+
+fn problem_text(problem: &Problem, back: &str) -> String {
+    let page = ProblemPage { problem, back }.render();
+    page.unwrap_or_else(|_| format!("{}: {}", problem.heading, problem.words))
+}
+
+/// The same answer, with a way back to where the hand was where it says what went wrong.
+pub(crate) fn leading_back(mut response: Response, back: &str) -> Response {
+    let Some(problem) = response.extensions_mut().remove::<Problem>() else { return response };
+    let (mut parts, _) = response.into_parts();
+    parts.headers.remove(header::CONTENT_LENGTH);
+    Response::from_parts(parts, Body::from(problem_text(&problem, back)))
 }
 
 /// Text as it may stand in the query of an address.

@@ -7,7 +7,7 @@ use axum::extract::ConnectInfo;
 use axum::http::StatusCode;
 use axum::http::header::SET_COOKIE;
 use shop::book::event::{PersonEntered, PinSet};
-use shop::book::{Event, Initials, SubjectKind};
+use shop::book::{Event, FailedAttempt, Initials, Sessions, SubjectKind};
 
 use super::testing::{Answer, Shop, body, posted};
 use crate::desk::pin_hash;
@@ -106,9 +106,89 @@ async fn wrong_pins_must_wait_whoever_they_are_for() {
     for _ in 0..4 {
         assert_eq!(tries(&mut shop, "AB", "11111", here).await.status.as_u16(), 422);
     }
-    assert_eq!(tries(&mut shop, "AB", PIN, here).await.status.as_u16(), 429, "the right one too");
-    assert_eq!(tries(&mut shop, "AB", PIN, [10, 0, 0, 2]).await.status.as_u16(), 429);
+    let waits = tries(&mut shop, "AB", PIN, here).await;
+    assert_eq!(waits.status.as_u16(), 429, "the right one too");
+    assert!(waits.page.contains("Wait") && waits.page.contains("seconds"), "{}", waits.page);
     assert_eq!(tries(&mut shop, "OB", PIN, here).await.to(), "/day", "others are let in");
+}
+
+/// Notes wrong PINs for somebody as if they had been tried so many seconds ago.
+async fn failed(shop: &Shop, initials: &str, peer: &str, count: u64, seconds_ago: u64) {
+    let desk = shop.bench.desk();
+    let attempt = FailedAttempt {
+        initials: Initials::new(initials).unwrap(),
+        peer: peer.to_owned(),
+        at: desk.now().earlier(seconds_ago),
+    };
+    for _ in 0..count {
+        desk.book().note_failure(&attempt).await.unwrap();
+    }
+}
+
+#[tokio::test]
+async fn nobody_elsewhere_keeps_a_person_from_their_bench() {
+    let mut shop = shop().await;
+    let (bench, elsewhere) = ([10, 0, 0, 1], [10, 0, 0, 66]);
+    for _ in 0..5 {
+        tries(&mut shop, "AB", "11111", elsewhere).await;
+    }
+    assert_eq!(tries(&mut shop, "AB", PIN, elsewhere).await.status.as_u16(), 429);
+    assert_eq!(tries(&mut shop, "AB", PIN, bench).await.to(), "/day", "at the bench");
+    // Whoever is signed in goes on working, however often it is tried elsewhere.
+    failed(&shop, "AB", "10.0.0.66", 500, 1).await;
+    assert_eq!(shop.get("/day").await.status, StatusCode::OK);
+}
+
+#[tokio::test]
+async fn a_wait_grows_and_passes() {
+    let mut shop = shop().await;
+    let here = [10, 0, 0, 1];
+    failed(&shop, "AB", "10.0.0.1", 5, 31).await;
+    assert_eq!(tries(&mut shop, "AB", "11111", here).await.status.as_u16(), 422, "half a minute");
+    failed(&shop, "AB", "10.0.0.1", 1, 40).await;
+    assert_eq!(tries(&mut shop, "AB", PIN, here).await.status.as_u16(), 429, "seven wrong");
+    let mut later = self::shop().await;
+    failed(&later, "AB", "10.0.0.1", 40, 3_500).await;
+    assert_eq!(tries(&mut later, "AB", PIN, here).await.status.as_u16(), 429, "up to an hour");
+    let mut passed = self::shop().await;
+    failed(&passed, "AB", "10.0.0.1", 40, 3_601).await;
+    assert_eq!(tries(&mut passed, "AB", PIN, here).await.to(), "/day");
+    assert_eq!(tries(&mut passed, "AB", "11111", here).await.status.as_u16(), 422, "forgiven");
+}
+
+/// Whoever has many places to try from is stopped too, but not the bench itself, nor a browser at
+/// which the person signed in before.
+#[tokio::test]
+async fn guessing_from_many_places_stops_strangers_only() {
+    let mut shop = shop().await;
+    assert_eq!(tries(&mut shop, "AB", PIN, [10, 0, 0, 1]).await.to(), "/day");
+    for place in 0..12 {
+        failed(&shop, "AB", &format!("10.0.1.{place}"), 5, 1).await;
+    }
+    let known = tries(&mut shop, "AB", PIN, [10, 0, 0, 1]).await;
+    assert_eq!(known.to(), "/day", "its browser has the mark: {}", known.page);
+    let same_place = tries(&mut shop, "AB", PIN, [10, 0, 1, 3]).await;
+    assert_eq!(same_place.to(), "/day", "wherever it stands");
+    shop.no_cookies();
+    assert_eq!(tries(&mut shop, "AB", PIN, [10, 0, 0, 2]).await.status.as_u16(), 429, "a stranger");
+    assert_eq!(tries(&mut shop, "AB", PIN, [127, 0, 0, 1]).await.to(), "/day", "the machine");
+    shop.no_cookies();
+    let ab = Initials::new("AB").unwrap();
+    shop.bench.desk().book().forgive(&ab, None).await.unwrap();
+    assert_eq!(tries(&mut shop, "AB", PIN, [10, 0, 0, 2]).await.to(), "/day", "lifted");
+}
+
+/// A browser that is known is still stopped when it guesses.
+#[tokio::test]
+async fn a_known_browser_has_no_more_tries_than_others() {
+    let mut shop = shop().await;
+    let here = [10, 0, 0, 1];
+    assert_eq!(tries(&mut shop, "AB", PIN, here).await.to(), "/day");
+    for at in 0..5 {
+        let elsewhere = [10, 0, 0, 10 + at];
+        assert_eq!(tries(&mut shop, "AB", "11111", elsewhere).await.status.as_u16(), 422);
+    }
+    assert_eq!(tries(&mut shop, "AB", PIN, [10, 0, 0, 99]).await.status.as_u16(), 429);
 }
 
 #[tokio::test]

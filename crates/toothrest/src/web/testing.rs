@@ -56,6 +56,11 @@ impl Shop {
         self.cookies.push((name.to_owned(), value.to_owned()));
     }
 
+    /// Another browser, which nobody used before.
+    pub(super) fn no_cookies(&mut self) {
+        self.cookies.clear();
+    }
+
     pub(super) async fn get(&mut self, path: &str) -> Answer {
         self.send(Request::get(path).header(HOST, AT).body(Body::empty()).unwrap()).await
     }

@@ -1,6 +1,6 @@
 //! One request's surroundings: which book, who, and in which units.
 
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::sync::Arc;
 
 use axum::extract::{ConnectInfo, FromRequestParts};
@@ -14,7 +14,7 @@ use shop::record::Cutter;
 use super::fault::Fault;
 use super::form::system;
 use super::state::Bench;
-use crate::desk::Desk;
+use crate::desk::{Desk, Door};
 use crate::surroundings::Zone;
 
 /// The cookie with the system of units.
@@ -25,6 +25,8 @@ pub(crate) const WHO: &str = "who";
 pub(crate) const DEMO: &str = "demo";
 /// The cookie with the machine that this browser stands beside: the one last planned for.
 pub(crate) const MACHINE: &str = "machine";
+/// What the cookies begin with that hold the marks of people who signed in at this browser.
+pub(crate) const MARK: &str = "known-";
 /// The cookie with the token of a session.
 pub(crate) const SESSION: &str = "session";
 
@@ -47,8 +49,8 @@ pub(crate) struct Visit {
     pub(crate) zone: Zone,
     /// The path and query of the page that is looked at.
     pub(crate) here: String,
-    /// From where the request comes, as the network names it.
-    pub(crate) peer: String,
+    /// From where the request comes.
+    pub(crate) door: Door,
 }
 
 impl Visit {
@@ -97,7 +99,7 @@ impl FromRequestParts<Bench> for Visit {
             is_demo,
             zone: bench.zone().clone(),
             here: page_of(parts),
-            peer: peer(parts),
+            door: door(parts),
         })
     }
 }
@@ -108,19 +110,51 @@ pub(crate) fn page_of(parts: &Parts) -> String {
     if matches!(parts.method, Method::GET | Method::HEAD) {
         return parts.uri.path_and_query().map_or("/", |path| path.as_str()).to_owned();
     }
-    let text = |name| parts.headers.get(name).and_then(|value| value.to_str().ok());
-    let of_host = |referer: &str, host: &str| {
-        let (_, rest) = referer.split_once("://")?;
-        rest.strip_prefix(host).filter(|path| path.starts_with('/')).map(str::to_owned)
-    };
-    let path = text(REFERER).zip(text(HOST)).and_then(|(referer, host)| of_host(referer, host));
-    path.unwrap_or_else(|| "/".to_owned())
+    own_referer(&parts.headers).unwrap_or_else(|| "/".to_owned())
 }
 
-/// The address of the other end; a name that none has where it is not known.
-fn peer(parts: &Parts) -> String {
+/// The path of the page of this bench that a request comes from, as far as the browser names it.
+pub(crate) fn own_referer(headers: &HeaderMap) -> Option<String> {
+    let text = |name| headers.get(name).and_then(|value| value.to_str().ok());
+    let (referer, host) = text(REFERER).zip(text(HOST))?;
+    let (_, rest) = referer.split_once("://")?;
+    rest.strip_prefix(host).filter(|path| path.starts_with('/')).map(str::to_owned)
+}
+
+/// The other end, and the marks that its browser carries; a name that none has where the other end
+/// is not known.
+fn door(parts: &Parts) -> Door {
     let connected = parts.extensions.get::<ConnectInfo<SocketAddr>>();
-    connected.map_or_else(|| "unknown".to_owned(), |ConnectInfo(peer)| peer.ip().to_string())
+    let address = connected.map(|ConnectInfo(peer)| peer.ip().to_canonical());
+    Door {
+        peer: address.map_or_else(|| "unknown".to_owned(), place),
+        is_here: address.is_some_and(|address| address.is_loopback()),
+        marks: marks(&parts.headers),
+    }
+}
+
+/// What tries from an address are counted under. Whoever has one address of the later protocol has
+/// all that share its first half, so these are one place.
+fn place(address: IpAddr) -> String {
+    match address {
+        IpAddr::V6(address) if !address.is_loopback() => {
+            let [a, b, c, d, ..] = address.segments();
+            format!("{a:x}:{b:x}:{c:x}:{d:x}::/64")
+        }
+        address => address.to_string(),
+    }
+}
+
+/// A browser carries the marks of as many people as this; a shop's tablet has fewer.
+const MARKS_MAX: usize = 32;
+
+fn marks(headers: &HeaderMap) -> Vec<String> {
+    let is_mark = |(name, value): (&str, &str)| {
+        name.trim().starts_with(MARK).then(|| value.trim().to_owned())
+    };
+    let all = headers.get_all(COOKIE).iter().filter_map(|value| value.to_str().ok());
+    let pairs = all.flat_map(|line| line.split(';')).filter_map(|pair| pair.split_once('='));
+    pairs.filter_map(is_mark).take(MARKS_MAX).collect()
 }
 
 /// Whoever the session of a request belongs to.

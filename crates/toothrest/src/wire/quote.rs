@@ -41,6 +41,7 @@ struct CutterAnswer<'a> {
     lives: Option<u32>,
     lives_least: Option<u32>,
     lives_greatest: Option<u32>,
+    lives_by: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -92,6 +93,7 @@ fn cutter(cutter: &LotWorth) -> CutterAnswer<'_> {
         lives: cutter.lives.as_ref().map(|lives| lives.expected),
         lives_least: cutter.lives.as_ref().map(|lives| lives.least),
         lives_greatest: cutter.lives.as_ref().map(|lives| lives.greatest),
+        lives_by: cutter.lives.as_ref().map(|lives| lives.from.as_str()),
     }
 }
 

@@ -34,6 +34,7 @@ struct StopAnswer<'a> {
     minutes: f64,
     setup: Option<SetupAnswer<'a>>,
     cutters: Vec<&'a str>,
+    by_kept_plan: Vec<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -70,11 +71,13 @@ pub(crate) fn tray(ordered: &Ordered) -> TrayAnswer<'_> {
 
 fn one_stop<'a>(stop: &Stop, jobs: &'a [TrayJob]) -> StopAnswer<'a> {
     let jobs: Vec<&TrayJob> = stop.jobs.iter().filter_map(|place| jobs.get(*place)).collect();
+    let planned = jobs.iter().filter(|job| job.by_plan);
     StopAnswer {
         changes: stop.changes.iter().map(|change| change.name()).collect(),
         minutes: stop.minutes.minutes(),
         setup: jobs.first().map(|job| setup(&job.setup)),
         cutters: jobs.iter().map(|job| job.number.as_str()).collect(),
+        by_kept_plan: planned.map(|job| job.number.as_str()).collect(),
     }
 }
 

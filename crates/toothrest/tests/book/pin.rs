@@ -45,3 +45,25 @@ fn a_pin_that_is_none_changes_nothing() {
     }
     assert!(!std::path::Path::new(bench.place()).exists(), "no book was begun for it");
 }
+
+/// The owner lifts the wait of somebody whose PIN others tried, by setting another.
+#[tokio::test]
+async fn another_pin_lifts_every_wait() {
+    use shop::book::{AttemptsOf, FailedAttempt, Initials, Moment, Sessions};
+    let bench = Bench::new();
+    set(&bench, "AB", "27182\n");
+    let place = book::Place::File(bench.place().into());
+    let (ab, now) =
+        (Initials::new("AB").unwrap(), Moment::from_micros(1_700_000_000_000_000).unwrap());
+    let book = book::Book::open(&place).await.unwrap();
+    let attempt = FailedAttempt { initials: ab.clone(), peer: "10.0.0.66".to_owned(), at: now };
+    for _ in 0..9 {
+        book.note_failure(&attempt).await.unwrap();
+    }
+    let failures = async || {
+        book.failures_since(AttemptsOf::Initials(&ab), now.earlier(60)).await.unwrap().count
+    };
+    assert_eq!(failures().await, 9);
+    assert!(text(&set(&bench, "AB", "31415\n").stdout).contains("has a PIN"));
+    assert_eq!(failures().await, 0);
+}

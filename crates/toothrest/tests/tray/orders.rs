@@ -2,7 +2,13 @@
 
 use serde_json::Value;
 
+use geometry::Angle;
+use shop::book::event::Planned;
+use shop::book::{Event, SubjectKind};
+use shop::plan::PlannedSetup;
+
 use crate::bench::{Bench, on_server};
+use crate::written;
 
 /// Every cutter of the examples in one tray.
 fn whole_shop(bench: &Bench) -> usize {
@@ -86,4 +92,50 @@ fn what_is_missing_is_named() {
     bench.keep("machine", "machines/right-bench.toml", &[]);
     bench.refused(&["tray", "order"], 2, "there are several; name one of ");
     bench.refused(&["tray", "order", "--machine", "x"], 2, "machine \"x\" is not in the book");
+}
+
+/// A cutter with a kept plan goes by the plan's set-up, on the machine for which it was made and
+/// with a wheel that is still on the rack; on another machine practice stands in.
+#[test]
+fn a_kept_plan_orders_its_cutter() {
+    let bench = Bench::new();
+    bench.shop();
+    bench.keep("machine", "machines/right-bench.toml", &[]);
+    let setup = PlannedSetup {
+        head_angle: Angle::from_degrees(84.5),
+        relief_setting: Angle::from_degrees(7.25),
+        finger: Some("narrow".to_owned()),
+    };
+    written::in_book(&bench, async |book| {
+        let of = async |kind, name| written::found(book, kind, name).await.subject;
+        let planned = Planned {
+            program: "0".to_owned(),
+            route: "regrind on the diameter".to_owned(),
+            wheel: Some(of(SubjectKind::Wheel, "W-05").await.id),
+            machine: Some(of(SubjectKind::Machine, "left bench").await.id),
+            setup: Some(setup),
+            ..Planned::default()
+        };
+        let cutter = of(SubjectKind::Cutter, "K-117").await;
+        written::put(book, &cutter, vec![Event::Planned(planned)]).await;
+    });
+    let stop = |machine: &str| -> Value {
+        let answer = bench.json(&["tray", "order", "--machine", machine, "--json"]);
+        let stops = answer["stops"].as_array().unwrap().clone();
+        let of = |stop: &Value| numbers(&stop["cutters"]).contains(&"K-117".to_owned());
+        stops.into_iter().find(of).unwrap()
+    };
+    let planned = stop("left bench");
+    let setup = &planned["setup"];
+    assert_eq!(numbers(&planned["by_kept_plan"]), ["K-117"]);
+    assert_eq!(setup["wheel"], "W-05");
+    for (key, degrees) in [("head_angle_deg", 84.5), ("relief_deg", 7.25)] {
+        assert!((setup[key].as_f64().unwrap() - degrees).abs() < 1e-9, "{setup}");
+    }
+    assert_eq!(setup["rest_finger"], "narrow");
+    let text = bench.answer(&["tray", "order", "--machine", "left bench"]);
+    assert!(text.contains("(as planned)") && text.contains("(by practice)"), "{text}");
+    let other = stop("right bench");
+    assert!(numbers(&other["by_kept_plan"]).is_empty(), "{other}");
+    assert!((other["setup"]["head_angle_deg"].as_f64().unwrap() - 84.5).abs() > 0.1, "{other}");
 }

@@ -7,7 +7,7 @@ use shop::Ctx;
 use shop::learn::{CutterHistory, Known};
 use shop::plan::{Judged, PlanRegrind, Quantity, SetupItem, judge_cutter, plan_regrind};
 use shop::record::{Cutter, Machine, Wheel};
-use shop::tray::{TrayBench, tray_job};
+use shop::tray::{KeptPlan, TrayBench, tray_job};
 use toothrest::files::{read_cutter, read_machine, read_wheels};
 use trade::Tables;
 
@@ -89,7 +89,10 @@ fn a_kept_plans_wheel_is_taken_where_it_may_be() {
     let machine = machines.iter().find(|machine| machine.name() == "left bench").unwrap();
     let cutter = cutters.iter().find(|cutter| cutter.number() == "K-117").unwrap();
     let bench = TrayBench { machine, wheels: &wheels };
-    let wheel = |planned| tray_job(&ctx, bench, cutter, planned).setup.wheel;
+    let wheel = |planned: Option<&str>| {
+        let kept = planned.map(|wheel| KeptPlan { wheel, setup: None });
+        tray_job(&ctx, bench, cutter, kept).setup.wheel
+    };
     let best = wheel(None);
     let other = wheels.iter().map(Wheel::number).find(|number| wheel(Some(number)) != best);
     assert_eq!(wheel(other), other.unwrap());

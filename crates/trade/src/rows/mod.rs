@@ -18,6 +18,7 @@ mod shape;
 mod shrink;
 mod speed;
 mod stock;
+mod teeth;
 mod tolerance;
 mod wear;
 
@@ -39,5 +40,6 @@ pub use shape::ShapeRow;
 pub use shrink::{ShrinkRow, SmallestDiameter};
 pub use speed::SpeedRow;
 pub use stock::{StockItem, StockRow, WheelWearRow};
+pub use teeth::TeethRow;
 pub use tolerance::{ToleranceKind, ToleranceRow};
 pub use wear::{WearKind, WearRow};

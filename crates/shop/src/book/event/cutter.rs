@@ -3,8 +3,9 @@
 use geometry::Length;
 
 use crate::book::id::Id;
-use crate::plan::{Quantity, RegrindPlan};
+use crate::plan::{PlannedSetup, Quantity, RegrindPlan};
 use crate::record::{AsGround, Cutter, ReadingsDraft, Wear};
+use crate::tray::KeptPlan;
 
 /// The cutter is entered in the book: its identity and its geometry, without its wear.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,6 +70,8 @@ pub struct Planned {
     /// The number of the entry of the check whose corrections this plans to grind; none for a plan
     /// from the dull cutter.
     pub follows: Option<u64>,
+    /// Its set-up, as far as another cutter may share it: what a tray is ordered by.
+    pub setup: Option<PlannedSetup>,
 }
 
 impl Planned {
@@ -86,8 +89,23 @@ impl Planned {
             diameter_after: Some(peripheral.expected.diameter),
             travel: Some(scale.reading(peripheral.grinding.travel)),
             radius_per_travel: Some(feed.radius_per_feed * (scale.travel(one) / one)),
+            setup: PlannedSetup::of(plan),
             ..Self::default()
         }
+    }
+}
+
+impl Planned {
+    /// What a tray on a machine may take from it; `wheel` gives the number of a wheel that is on
+    /// the rack.
+    pub fn kept<'a, 'w: 'a>(
+        &'a self,
+        machine: &Id,
+        wheel: impl Fn(&Id) -> Option<&'w str>,
+    ) -> Option<KeptPlan<'a>> {
+        let is_here = self.machine.as_ref() == Some(machine);
+        let wheel = wheel(self.wheel.as_ref()?)?;
+        Some(KeptPlan { wheel, setup: self.setup.as_ref().filter(|_| is_here) })
     }
 }
 

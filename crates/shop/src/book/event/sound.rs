@@ -9,6 +9,7 @@ use crate::book::text::{
     Sound, at_most, file, length, line, maybe_line, name, note, quantity, require,
 };
 use crate::error::ShopError;
+use crate::plan::Quantity;
 
 /// Most files that one plan is made from.
 const INPUTS: usize = 64;
@@ -85,6 +86,11 @@ impl Planned {
         length("stock", self.stock)?;
         length("diameter_after", self.diameter_after)?;
         length("travel", self.travel)?;
+        if let Some(setup) = &self.setup {
+            quantity("setup.head_angle", Some(Quantity::Angle(setup.head_angle)))?;
+            quantity("setup.relief_setting", Some(Quantity::Angle(setup.relief_setting)))?;
+            maybe_line("setup.finger", setup.finger.as_deref())?;
+        }
         let rate = self.radius_per_travel.unwrap_or(1.0);
         require(rate.is_finite() && rate > 0.0, "radius_per_travel", || {
             "write a number above zero".to_owned()
@@ -155,7 +161,8 @@ impl WheelSize {
     fn check(&self) -> Sound {
         length("diameter", self.diameter)?;
         length("face_width", self.face_width)?;
-        length("corner_radius", self.corner_radius)
+        length("corner_radius", self.corner_radius)?;
+        length("depth", self.depth)
     }
 }
 

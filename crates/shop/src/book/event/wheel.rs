@@ -23,6 +23,9 @@ pub struct WheelSize {
     pub face_width: Option<Length>,
     /// Radius that wear has left on the leading corner.
     pub corner_radius: Option<Length>,
+    /// Height of a cup or dish over all, which its face loses as it wears; thickness of a straight
+    /// wheel.
+    pub depth: Option<Length>,
 }
 
 /// It was trued or dressed.

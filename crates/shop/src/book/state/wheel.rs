@@ -60,6 +60,7 @@ impl WheelState {
         draft.diameter = size.diameter.unwrap_or(draft.diameter);
         draft.face_width = size.face_width.unwrap_or(draft.face_width);
         draft.corner_radius = size.corner_radius.unwrap_or(draft.corner_radius);
+        draft.depth = size.depth.unwrap_or(draft.depth);
         self.wheel = draft.build().map_err(|errors| errors.to_string())?;
         Ok(())
     }

@@ -3,7 +3,7 @@
 use geometry::Length;
 
 use super::OfBook;
-use crate::book::event::{Dressed, Event, Ground, Planned};
+use crate::book::event::{Dressed, Event, Ground, Planned, WheelSize};
 use crate::book::{Entry, Id, Moment, counting};
 use crate::learn::wheel_grinds::{WheelGrind, WheelHistory};
 use crate::record::{Wheel, WheelForm};
@@ -12,9 +12,9 @@ use crate::record::{Wheel, WheelForm};
 /// the order of its numbers.
 ///
 /// What came off for what was fed is taken from each cutter's first grind on a plan of which the
-/// book keeps the figures. What the face lost is taken between two measured diameters of the wheel,
-/// over the cutters ground between them, dressing left out. A grind or a span that says nothing is
-/// left out and told.
+/// book keeps the figures. What the face lost is taken between two measured heights or diameters of
+/// the wheel, over the cutters ground between them, dressing left out. A grind or a span that says
+/// nothing is left out and told.
 pub fn wheel_history(wheel: &[Entry], cutters: &[Vec<Entry>]) -> OfBook<WheelHistory> {
     let mut found = OfBook::default();
     let Some(id) = wheel.first().map(|entry| &entry.subject.id) else { return found };
@@ -91,66 +91,128 @@ fn came_off(ground: &Ground, planned: Option<&Planned>) -> Result<(Length, Lengt
     Ok((travel * rate, stock + (size - after) / 2.0))
 }
 
-/// A span between two measured diameters of a wheel.
+/// A span between two measured sizes of a wheel.
 struct Span {
     from: Moment,
-    diameter: Length,
+    size: Length,
     /// What dressing took off since; none where that was not written down.
     dressed: Option<Length>,
 }
 
+impl Span {
+    fn begun(from: Moment, size: Length) -> Self {
+        Self { from, size, dressed: Some(Length::ZERO) }
+    }
+
+    fn dress(&mut self, dressed: &Dressed) {
+        self.dressed = self.dressed.zip(dressed.taken).map(|(before, taken)| before + taken);
+    }
+}
+
+/// What tells of a wheel's wear, and since when.
+#[derive(Default)]
+struct Watched {
+    /// How much of the face is lost for each length that the radius shrinks; none where the
+    /// diameter does not tell.
+    per_radius: Option<f64>,
+    /// Whether the face lies at the end of the height, as that of a cup or dish does.
+    has_height: bool,
+    by_diameter: Option<Span>,
+    by_height: Option<Span>,
+}
+
+/// What the face has lost since the last measurement that tells, and since when.
+type Loss = (Moment, Result<Length, &'static str>);
+
+impl Watched {
+    fn of(wheel: &Wheel, at: Moment) -> Self {
+        Self {
+            per_radius: face_per_radius(wheel),
+            has_height: wheel.shape().form() != WheelForm::Straight,
+            by_diameter: Some(Span::begun(at, wheel.diameter())),
+            by_height: Some(Span::begun(at, wheel.depth())),
+        }
+    }
+
+    /// Takes a measurement; the height tells before the diameter. What one of them has told is not
+    /// told again by the other.
+    fn measured(&mut self, at: Moment, size: &WheelSize) -> Option<Loss> {
+        let height = size.depth.filter(|_| self.has_height);
+        if height.is_none() && size.diameter.is_none() {
+            return None;
+        }
+        let begun = |size: Option<Length>| size.map(|size| Span::begun(at, size));
+        let by_height = height.and_then(|now| Some((self.by_height.take()?, now)));
+        let by_diameter = size.diameter.and_then(|now| Some((self.by_diameter.take()?, now)));
+        let told = match (by_height, by_diameter) {
+            (Some((span, now)), _) => (span.from, lost(&span, span.size - now)),
+            (None, Some((span, now))) => (span.from, self.lost_by_diameter(&span, now)),
+            (None, None) => {
+                // It begins to be watched by what was measured now.
+                self.by_height = begun(height).or(self.by_height.take());
+                self.by_diameter = begun(size.diameter).or(self.by_diameter.take());
+                return None;
+            }
+        };
+        // A straight cup's diameter alone tells nothing, so that its height is still watched.
+        let keeps_height = height.is_none() && self.per_radius.is_none();
+        self.by_height = begun(height).or(self.by_height.take().filter(|_| keeps_height));
+        self.by_diameter = begun(size.diameter);
+        Some(told)
+    }
+
+    fn lost_by_diameter(&self, span: &Span, now: Length) -> Result<Length, &'static str> {
+        let unsaid = "the diameter of such a wheel does not tell its wear; measure its height";
+        let per_radius = self.per_radius.ok_or(unsaid)?;
+        lost(span, (span.size - now) / 2.0 * per_radius)
+    }
+}
+
 /// Puts what the face lost between measurements.
 fn lost_by(wheel: &[Entry], ground_at: &[Moment], found: &mut OfBook<WheelHistory>) {
-    let mut per_radius = None;
-    let mut span: Option<Span> = None;
+    let mut watched = Watched::default();
     for (entry, event) in counting(wheel) {
-        let measured = match event {
+        let at = entry.stamp.at;
+        let size = match event {
             Event::WheelEntered(entered) => {
-                per_radius = face_per_radius(&entered.wheel);
-                Some(entered.wheel.diameter())
+                watched = Watched::of(&entered.wheel, at);
+                continue;
             }
             Event::Dressed(dressed) => {
-                dress(&mut span, dressed);
-                dressed.size.diameter
+                let spans = [&mut watched.by_diameter, &mut watched.by_height];
+                spans.into_iter().flatten().for_each(|span| span.dress(dressed));
+                dressed.size
             }
-            Event::Measured(measured) => measured.size.diameter,
-            _ => None,
+            Event::Measured(measured) => measured.size,
+            _ => continue,
         };
-        let Some(diameter) = measured else { continue };
-        let at = entry.stamp.at;
-        let next = Span { from: at, diameter, dressed: Some(Length::ZERO) };
-        let Some(last) = span.replace(next) else { continue };
-        let within = |moment: &&Moment| last.from < **moment && **moment <= at;
+        let Some((from, lost)) = watched.measured(at, &size) else { continue };
+        let within = |moment: &&Moment| from < **moment && **moment <= at;
         let cutters = ground_at.iter().filter(within).count() as u32;
-        if cutters > 0 {
-            let name = format!("the wheel's entry {}", entry.number);
-            match lost(&last, diameter, per_radius) {
-                Ok(face_lost) => put(
-                    found,
-                    WheelGrind {
-                        entry: name,
-                        fed: None,
-                        came_off: None,
-                        face_lost: Some(face_lost),
-                        cutters,
-                    },
-                ),
-                Err(why) => found.leave_out(&name, why),
-            }
+        if cutters == 0 {
+            continue;
+        }
+        let name = format!("the wheel's entry {}", entry.number);
+        match lost {
+            Ok(face_lost) => put(
+                found,
+                WheelGrind {
+                    entry: name,
+                    fed: None,
+                    came_off: None,
+                    face_lost: Some(face_lost),
+                    cutters,
+                },
+            ),
+            Err(why) => found.leave_out(&name, why),
         }
     }
 }
 
-fn dress(span: &mut Option<Span>, dressed: &Dressed) {
-    if let Some(span) = span {
-        span.dressed = span.dressed.zip(dressed.taken).map(|(before, taken)| before + taken);
-    }
-}
-
-fn lost(last: &Span, diameter: Length, per_radius: Option<f64>) -> Result<Length, &'static str> {
-    let per_radius = per_radius.ok_or("the diameter of such a wheel does not tell its wear")?;
-    let dressed = last.dressed.ok_or("what dressing took off was not written down")?;
-    Ok((last.diameter - diameter) / 2.0 * per_radius - dressed)
+/// What was lost of the face in a span, dressing left out.
+fn lost(span: &Span, gone: Length) -> Result<Length, &'static str> {
+    let dressed = span.dressed.ok_or("what dressing took off was not written down")?;
+    Ok(gone - dressed)
 }
 
 /// How much of its face a wheel has lost for each length that its radius has shrunk.

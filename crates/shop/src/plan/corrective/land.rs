@@ -119,7 +119,8 @@ impl Next<'_> {
     fn stanced(&self) -> Result<Stanced, ShopError> {
         let before = &self.found.before.stanced;
         let Stanced { ideal, target, relief_by, .. } = before.clone();
-        measured(self.depth.setup.clone(), ideal, self.depth.diameter, target, relief_by)
+        let setup = self.depth.setup.clone();
+        Ok(measured(setup, ideal, self.depth.diameter, target, relief_by)?.0)
     }
 
     /// A surface that was ground before, as it lies from the new edge.

@@ -152,6 +152,7 @@ impl Words {
     fn size(&self, size: &WheelSize) -> Parts {
         Parts::default()
             .with(self.length("diameter", size.diameter))
+            .with(self.length("height", size.depth))
             .with(self.length("face", size.face_width))
             .with(self.length("corner", size.corner_radius))
     }

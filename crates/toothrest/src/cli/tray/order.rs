@@ -63,11 +63,11 @@ async fn ordered(
     tray: Option<String>,
     cutters: &[Waiting],
 ) -> Result<Ordered, Failure> {
-    let machine = shelf::machine(book, asked.machine.as_deref()).await?;
+    let (machine_id, machine) = shelf::machine(book, asked.machine.as_deref()).await?;
     let tables = shelf::tables(book).await?;
     let wheels = shelf::wheels(book).await?;
     let ctx = Ctx { tables: &tables };
-    let jobs = jobs(&ctx, &machine, wheels, cutters);
+    let jobs = jobs(&ctx, (&machine_id, &machine), wheels, cutters);
     let times = ChangeTimes::of_tables(&ctx)?;
     let angle_step = angle_step(&machine);
     let request = OrderTray { jobs, now: None, times, angle_step };
@@ -82,7 +82,7 @@ fn angle_step(machine: &Machine) -> Angle {
 
 fn jobs(
     ctx: &Ctx<'_>,
-    machine: &Machine,
+    (machine_id, machine): (&Id, &Machine),
     wheels: Vec<(Id, Wheel)>,
     cutters: &[Waiting],
 ) -> Vec<TrayJob> {
@@ -90,10 +90,10 @@ fn jobs(
         wheels.iter().map(|(id, wheel)| (id.clone(), wheel.number().to_owned())).collect();
     let wheels: Vec<Wheel> = wheels.into_iter().map(|(_, wheel)| wheel).collect();
     let bench = TrayBench { machine, wheels: &wheels };
-    let planned =
-        |cutter: &Waiting| cutter.planned_wheel.as_ref().and_then(|wheel| numbers.get(wheel));
     let job = |cutter: &Waiting| {
-        tray_job(ctx, bench, &cutter.state.cutter, planned(cutter).map(String::as_str))
+        let wheel = |id: &Id| numbers.get(id).map(String::as_str);
+        let kept = cutter.planned.as_ref().and_then(|plan| plan.kept(machine_id, wheel));
+        tray_job(ctx, bench, &cutter.state.cutter, kept)
     };
     cutters.iter().map(job).collect()
 }

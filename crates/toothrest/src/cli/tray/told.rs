@@ -57,7 +57,14 @@ fn one_stop(number: usize, stop: &Stop, jobs: &[TrayJob]) -> String {
         some => format!("change {}: {:.0} min", some.join(", "), stop.minutes.minutes()),
     };
     let numbers: Vec<&str> = jobs.iter().map(|job| job.number.as_str()).collect();
-    format!("{number:>4}  {changes}\n      {}\n{}", setup(&first.setup), wrapped(&numbers))
+    let planned = jobs.iter().filter(|job| job.by_plan).count();
+    let by = match planned {
+        0 => "by practice".to_owned(),
+        all if all == jobs.len() => "as planned".to_owned(),
+        some => format!("as planned for {some} of {}, else by practice", jobs.len()),
+    };
+    let setup = setup(&first.setup);
+    format!("{number:>4}  {changes}\n      {setup} ({by})\n{}", wrapped(&numbers))
 }
 
 fn setup(setup: &TraySetup) -> String {

@@ -15,6 +15,6 @@ pub use cutter::{cutter_text, wear_text};
 pub use history::history_text;
 pub use machine::machine_text;
 pub(super) use page::quoted;
-pub(crate) use quantity::length_words as length_text;
+pub(crate) use quantity::length_words;
 pub use readings::readings_text;
 pub use wheel::wheel_text;

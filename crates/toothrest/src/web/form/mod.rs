@@ -8,10 +8,8 @@ mod entries;
 mod field;
 mod toml_text;
 
-use geometry::System;
-use shop::ShopError;
-
 use crate::files::FileProblems;
+use geometry::System;
 
 pub(crate) use entries::{Entries, system, system_name};
 pub(crate) use field::{Choice, Field, Kind};
@@ -47,6 +45,8 @@ pub(crate) struct Group {
     pub(crate) rows: Vec<String>,
     /// Whether it is folded away until it is asked for.
     pub(crate) is_folded: bool,
+    /// Whether its entries are only carried along, and asked for on another page.
+    pub(crate) is_carried: bool,
 }
 
 impl Group {
@@ -196,15 +196,6 @@ impl Form {
             let name = named(&problem.path).or_else(|| named(&row)).map(|(name, _)| name);
             self.blame_key(name.unwrap_or(&problem.key), &words);
         }
-    }
-
-    /// Says that somebody else wrote first, and has now seen what that was.
-    pub(crate) fn overtaken(&mut self, conflict: &ShopError, seen: u64) {
-        self.seen = seen;
-        self.problems.push(format!(
-            "Somebody else wrote first: {conflict}. Nothing of yours was written, and what you \
-             typed still stands here. Look at what is new, and send it again if it still holds."
-        ));
     }
 
     /// Says what is wrong with one field; one of the page's own is known by its name without the

@@ -5,14 +5,14 @@ use axum::extract::Path;
 use axum::response::Response;
 use geometry::System;
 use shop::book::event::HandedBack;
-use shop::book::{Event, Stage};
+use shop::book::{Event, Stage, Store};
 use shop::check::Check;
 use shop::plan::{Peripheral, PlanStep};
 use shop::record::{AsGround, Cutter};
 
 use super::cutter::Figure;
 use super::plan::cautions;
-use super::units;
+use super::{entering, units};
 use crate::desk::CutterAt;
 use crate::files::{cutter_text, read_cutter};
 use crate::web::fault::Fault;
@@ -26,7 +26,7 @@ struct BackPage {
     frame: Frame,
     number: String,
     form: Form,
-    from: String,
+    ask: Ask,
     cautions: Vec<String>,
 }
 
@@ -41,30 +41,126 @@ struct TagPage {
     figures: Vec<Figure>,
 }
 
-fn empty(id: &str, system: System, seen: u64) -> Form {
-    let ground = vec![
-        Field::length("as_ground.diameter", "Diameter over the new edges").needed(),
-        Field::angle("as_ground.primary", "Primary relief").needed(),
-        Field::angle("as_ground.secondary", "Secondary clearance").needed(),
-        Field::length("as_ground.land", "Land").needed(),
-        Field::angle("as_ground.next_primary", "Primary to give next time")
-            .hint("only where its wear asks for another"),
-    ];
-    let to = vec![Field::text("_to", "To").hint("a machine, a customer, a drawer")];
-    Form::new(format!("/cutters/{id}/back"), "Hand it back with its tag")
-        .shown_in(system)
-        .having_seen(seen)
-        .group(Group::new("", ground))
-        .group(Group::new("", to))
+/// What is asked before a cutter goes back, one thing after the other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ask {
+    /// The size that goes on the tag.
+    Size,
+    /// How its teeth are ground now.
+    Grind,
+    /// Where it goes.
+    Where,
 }
 
-/// Shows what goes on the tag, as far as plan and check know it.
+impl Ask {
+    const ALL: [Self; 3] = [Self::Size, Self::Grind, Self::Where];
+
+    /// Its number on the page, from 1.
+    const fn number(self) -> usize {
+        match self {
+            Self::Size => 1,
+            Self::Grind => 2,
+            Self::Where => 3,
+        }
+    }
+
+    /// The question of that number; the last where it names none, as of a form that has them all.
+    fn of(number: &str) -> Self {
+        let is_meant = |ask: &&Self| ask.number().to_string() == number;
+        Self::ALL.iter().find(is_meant).copied().unwrap_or(Self::Where)
+    }
+
+    fn next(self) -> Self {
+        Self::of(&(self.number() + 1).to_string())
+    }
+
+    const fn heading(self) -> &'static str {
+        match self {
+            Self::Size => "The size for its tag",
+            Self::Grind => "How its teeth are ground now",
+            Self::Where => "Where it goes",
+        }
+    }
+
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Size => {
+                "The diameter over the new edges, as you measure it. The machinist sets this size \
+                 and not the nominal one, and the next regrind is reckoned from it."
+            }
+            Self::Grind => {
+                "What the wheel left behind the edge. The next hand who regrinds it starts from \
+                 here. Change it where it was set otherwise than planned."
+            }
+            Self::Where => "It stands in the record, so that it is found again.",
+        }
+    }
+
+    const fn submit(self) -> &'static str {
+        match self {
+            Self::Size => "That is its size",
+            Self::Grind => "That is how it is ground",
+            Self::Where => "Hand it back with its tag",
+        }
+    }
+}
+
+fn empty(id: &str, system: System, seen: u64) -> Form {
+    let size = vec![
+        Field::length("as_ground.diameter", "Diameter over the new edges")
+            .needed()
+            .hint("by micrometer, near the middle of the flute"),
+    ];
+    let ground = vec![
+        Field::angle("as_ground.primary", "Primary relief")
+            .needed()
+            .hint("of the narrow land right behind the edge"),
+        Field::angle("as_ground.secondary", "Secondary clearance")
+            .needed()
+            .hint("of what falls away behind the land; more than the primary"),
+        Field::length("as_ground.land", "Land").needed().hint("width of the primary"),
+        Field::angle("as_ground.next_primary", "Primary to give next time")
+            .hint("only where its wear asks for another; else leave it open"),
+    ];
+    let to = vec![Field::text("_to", "To").hint("a machine, a customer, a drawer")];
+    let groups = Ask::ALL.iter().zip([size, ground, to]);
+    groups.fold(
+        Form::new(format!("/cutters/{id}/back"), "").shown_in(system).having_seen(seen),
+        |form, (_, fields)| form.group(Group::new("", fields)),
+    )
+}
+
+/// Leaves one question to be seen; the answers to the others are carried along.
+fn asking(mut form: Form, ask: Ask) -> Form {
+    ask.submit().clone_into(&mut form.submit);
+    let all = Ask::ALL.iter().zip(&mut form.groups);
+    all.for_each(|(of, group)| group.is_carried = *of != ask);
+    form
+}
+
+/// The first question up to this one whose answer is wrong. What is wrong further on was not asked
+/// yet, and is forgotten.
+fn first_wrong(form: &mut Form, up_to: Ask) -> Option<Ask> {
+    let is_wrong =
+        |group: &Group| group.fields.iter().any(|field: &Field| !field.problem.is_empty());
+    let mut asked = Ask::ALL.iter().zip(&form.groups).take(up_to.number());
+    let wrong = asked.find_map(|(ask, group)| is_wrong(group).then_some(*ask));
+    let later = form.groups.iter_mut().skip(up_to.number());
+    later.flat_map(|group| &mut group.fields).for_each(|field| field.problem.clear());
+    let is_last = up_to == Ask::Where;
+    if !is_last {
+        form.problems.clear();
+    }
+    wrong.or((is_last && form.is_blamed()).then_some(up_to))
+}
+
+/// Asks for the size first, with what plan and check know of it.
 pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Response, Fault> {
     visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
     let system = visit.system_of(&cutter.state.cutter);
     let mut form = empty(&id, system, cutter.seen);
-    let mut from = "enter what it measures".to_owned();
+    let mut from = "the book knows no size for it".to_owned();
     if let Some(plan) = cutter.state.planned {
         let made = visit.desk.kept(&cutter.subject, plan).await?;
         if let Some(work) = &made.plan.peripheral {
@@ -72,7 +168,24 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
             from = put(&mut form, work, check.as_deref(), system);
         }
     }
-    drawn(&page(&visit, &cutter, form, from).await?)
+    if let (Some(field), Some(came)) = (form.field("_to"), came_from(&visit, &cutter).await?) {
+        field.hint = format!("a machine, a customer, a drawer; it came from {came}");
+        field.value = came;
+    }
+    if let Some(field) = form.field("as_ground.diameter") {
+        field.hint = format!("{from}; by micrometer, near the middle of the flute");
+    }
+    drawn(&page(&visit, &cutter, form, Ask::Size).await?)
+}
+
+/// From where a cutter last came, where that was written down.
+async fn came_from(visit: &Visit, cutter: &CutterAt) -> Result<Option<String>, Fault> {
+    let Some(number) = cutter.state.received else { return Ok(None) };
+    let found = visit.desk.book().history(&cutter.subject, number.saturating_sub(1), 1).await?;
+    Ok(match found.into_iter().next().map(|entry| entry.event) {
+        Some(Event::Received(received)) => received.from,
+        _ => None,
+    })
 }
 
 /// Puts in what is known; says where the size comes from.
@@ -94,9 +207,9 @@ fn put(form: &mut Form, work: &Peripheral, check: Option<&Check>, system: System
         }
     }
     if found.is_some() {
-        "the size is what the readings say it cuts at".to_owned()
+        "what your readings say it cuts at".to_owned()
     } else {
-        "the size is what the plan expects: measure it before it goes on the tag".to_owned()
+        "what the plan expects: measure it before it goes on the tag".to_owned()
     }
 }
 
@@ -109,12 +222,7 @@ fn rounded(length: geometry::Length, system: System) -> String {
     length.show_to(system, step).to_string()
 }
 
-async fn page(
-    visit: &Visit,
-    cutter: &CutterAt,
-    form: Form,
-    from: String,
-) -> Result<BackPage, Fault> {
+async fn page(visit: &Visit, cutter: &CutterAt, form: Form, ask: Ask) -> Result<BackPage, Fault> {
     let record = &cutter.state.cutter;
     let frame = Frame::new(visit, "tray", format!("Hand back {}", record.number()));
     let cautions = match cutter.state.planned {
@@ -126,13 +234,13 @@ async fn page(
     Ok(BackPage {
         frame: frame.with_form().in_system(form.system),
         number: record.number().to_owned(),
-        form,
-        from,
+        form: asking(form, ask),
+        ask,
         cautions,
     })
 }
 
-/// Enters that it left the bench.
+/// Takes one answer after the other, and enters at the end that it left the bench.
 pub(super) async fn hand_back(
     visit: Visit,
     Path(id): Path<String>,
@@ -142,32 +250,51 @@ pub(super) async fn hand_back(
     let cutter = visit.desk.cutter(&id).await?;
     cutter.check_here()?;
     let seen = entries.seen().unwrap_or(cutter.seen);
-    let to = entries.maybe("_to");
-    if entries.has("_unground") {
-        let event = Event::HandedBack(HandedBack { as_ground: None, to });
-        visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
-        return Ok(go_on(&format!("/cutters/{id}")));
-    }
+    let ask = Ask::of(entries.get("_ask"));
     let mut form = empty(&id, System::Millimetre, seen).fill(&entries);
     if let Some(to) = entries.switch() {
-        let page = page(&visit, &cutter, form.switched(to), String::new()).await?;
+        let page = page(&visit, &cutter, form.switched(to), ask).await?;
         return Ok(units::with(to, drawn(&page)?));
     }
-    match as_ground(&cutter.state.cutter, &form) {
-        Ok(ground) if has_grown(&cutter.state.cutter, &ground) => {
+    if entries.has("_before") {
+        return drawn(&page(&visit, &cutter, form, Ask::of(entries.get("_before"))).await?);
+    }
+    let to = entries.maybe("_to");
+    let left = HandedBack { as_ground: None, to };
+    let event = if entries.has("_unground") {
+        left
+    } else {
+        let ground = answered(&cutter.state.cutter, &mut form);
+        if let Some(wrong) = first_wrong(&mut form, ask) {
+            return blamed(&page(&visit, &cutter, form, wrong).await?);
+        }
+        match ground.filter(|_| ask == Ask::Where) {
+            Some(ground) => HandedBack { as_ground: Some(ground), ..left },
+            None => return drawn(&page(&visit, &cutter, form, ask.next()).await?),
+        }
+    };
+    let is_ground = event.as_ground.is_some();
+    let write = visit.desk.append(by, &cutter.subject, seen, vec![Event::HandedBack(event)]);
+    let entered = entering::enter(&visit, &mut form, cutter.seen, vec![write]).await?;
+    if !entered.is_written() {
+        return entered.back(&page(&visit, &cutter, form, ask).await?);
+    }
+    Ok(go_on(&if is_ground { format!("/cutters/{id}/tag") } else { format!("/cutters/{id}") }))
+}
+
+/// What was ground, by the answers so far; where they give none, the form says why.
+fn answered(cutter: &Cutter, form: &mut Form) -> Option<AsGround> {
+    match as_ground(cutter, form) {
+        Ok(ground) if has_grown(cutter, &ground) => {
             let words =
                 "more than it had when it came in, and a grind adds no metal; measure again";
             form.blame_key("as_ground.diameter", words);
-            blamed(&page(&visit, &cutter, form, String::new()).await?)
+            None
         }
-        Ok(ground) => {
-            let event = Event::HandedBack(HandedBack { as_ground: Some(ground), to });
-            visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
-            Ok(go_on(&format!("/cutters/{id}/tag")))
-        }
+        Ok(ground) => Some(ground),
         Err(problems) => {
             form.blame(&problems);
-            blamed(&page(&visit, &cutter, form, String::new()).await?)
+            None
         }
     }
 }

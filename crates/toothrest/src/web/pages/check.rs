@@ -3,9 +3,10 @@
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::Path;
+use axum::extract::{Path, Query};
 use axum::response::Response;
 use geometry::System;
+use serde::Deserialize;
 use sheets::drawing::{before_after, land_ring, residuals};
 use sheets::text::{Units, check_sheet, is_harmless};
 use shop::ShopError;
@@ -17,8 +18,9 @@ use shop::record::{Readings, ReadingsDraft};
 
 use super::again;
 use super::plan::cautions;
+use super::readings_again::{last_read, with_readings};
 use super::readings_form::{form, with_question};
-use super::units;
+use super::{entering, units};
 use crate::desk::{CutterAt, Made};
 use crate::files::read_readings;
 use crate::web::fault::Fault;
@@ -36,6 +38,8 @@ struct CheckPage {
     questions: Vec<Question>,
     cautions: Vec<String>,
     has_outcome: bool,
+    /// Whether the readings of last time stand in the form.
+    is_again: bool,
 }
 
 /// One correction as a card.
@@ -81,14 +85,30 @@ async fn plan_of(visit: &Visit, cutter: &CutterAt) -> Result<(u64, Arc<Made>), F
     Ok((number, visit.desk.held_against(cutter, number).await?))
 }
 
-/// The form of readings.
-pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Response, Fault> {
+/// What stands in the address of the form of readings.
+#[derive(Debug, Default, Deserialize)]
+pub(super) struct Sheet {
+    /// Not empty where an empty sheet is asked for.
+    #[serde(default)]
+    empty: String,
+}
+
+/// The form of readings, with those of last time in it.
+pub(super) async fn show(
+    visit: Visit,
+    Path(id): Path<String>,
+    Query(sheet): Query<Sheet>,
+) -> Result<Response, Fault> {
     visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
     let (_, made) = plan_of(&visit, &cutter).await?;
     let system = visit.system_of(&cutter.state.cutter);
-    let form = form(&id, &made.plan, system, cutter.seen)?;
-    drawn(&page(&visit, &id, &cutter, &made, form, Vec::new()))
+    let empty = form(&id, &made.plan, system, cutter.seen)?;
+    let last = last_read(&visit, &cutter).await?.filter(|_| sheet.empty.is_empty());
+    let is_again = last.is_some();
+    let form = last.map_or(empty.clone(), |read| with_readings(empty, &read.readings));
+    let page = page(&visit, &id, &cutter, &made, form, Vec::new());
+    drawn(&CheckPage { is_again, ..page })
 }
 
 fn page(
@@ -106,6 +126,7 @@ fn page(
         id: id.to_owned(),
         cautions: cautions(&made.plan, &[PlanStep::Check]),
         has_outcome: cutter.state.checked.is_some(),
+        is_again: false,
         number,
         form,
         questions,
@@ -145,8 +166,12 @@ pub(super) async fn weigh(
         Checked::Weighed(check) => {
             let read = Read { plan: Some(number), readings: readings.draft() };
             let events = vec![Event::Read(Box::new(read)), Event::Checked(entry(&check, seen + 1))];
-            visit.desk.write(by, &cutter.subject, seen, events).await?;
-            Ok(go_on(&format!("/cutters/{id}/checked")))
+            let write = visit.desk.append(by, &cutter.subject, seen, events);
+            let entered = entering::enter(&visit, &mut form, cutter.seen, vec![write]).await?;
+            if entered.is_written() {
+                return Ok(go_on(&format!("/cutters/{id}/checked")));
+            }
+            entered.back(&page(&visit, &id, &cutter, &made, form, Vec::new()))
         }
     }
 }

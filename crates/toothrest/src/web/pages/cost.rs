@@ -103,7 +103,9 @@ async fn reckon(
     let tables = visit.desk.tables().await?;
     let ctx = Ctx { tables: &tables };
     let record = &cutter.state.cutter;
-    let lot = [LotCutter { cutter: record, wheel: None }];
+    let history = whole_history(visit.desk.book(), &cutter.subject).await?;
+    let known = cutter_history(&history).history;
+    let lot = [LotCutter { cutter: record, wheel: None, history: &known }];
     match quote_lot(&ctx, prices, &lot) {
         Ok(quote) => {
             let total = quote.quote.total;
@@ -111,8 +113,6 @@ async fn reckon(
         }
         Err(error) => page.problem = error.to_string(),
     }
-    let history = whole_history(visit.desk.book(), &cutter.subject).await?;
-    let known = cutter_history(&history).history;
     match asked(&page.form) {
         Ok(None) => {}
         Ok(Some((change, readings))) => {

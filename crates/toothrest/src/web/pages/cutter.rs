@@ -12,7 +12,7 @@ use shop::record::Cutter;
 
 use super::entering;
 use super::record::{Line, lines};
-use super::tray::{next_step, verdict_words};
+use super::tray::{next_step, not_here, verdict_words};
 use crate::desk::CutterAt;
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
@@ -50,6 +50,8 @@ struct CutterPage {
     is_gone: bool,
     seen: u64,
     verdict: String,
+    /// Why it cannot be ground on any machine here; empty where it can.
+    not_here: String,
     is_flagged: bool,
     routes: Vec<Route>,
     figures: Vec<Figure>,
@@ -103,6 +105,12 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         next: next_step(&cutter, &id, is_flagged),
         has_plan: cutter.state.planned.is_some(),
         history: lines(&visit, &history, units).await?,
+        not_here: match cutter.state.stage {
+            Stage::Waiting => {
+                not_here(&visit.machine, visit.desk.benches().await?.as_ref(), &cutter, is_flagged)
+            }
+            _ => String::new(),
+        },
         verdict,
         is_flagged,
         has_more,

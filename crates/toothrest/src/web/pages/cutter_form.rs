@@ -4,12 +4,14 @@ use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
 use geometry::System;
+use shop::Ctx;
 use shop::book::Event;
 use shop::book::event::{Amended, CutterEntered};
+use shop::plan::teeth_doubt;
 use shop::record::{Cutter, EndForm, Hand, Profile};
 use trade::ToolMaterial;
 
-use super::units;
+use super::{entering, units};
 use crate::files::{cutter_text, read_cutter};
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Entries, Field, Form, Group, Kind};
@@ -115,6 +117,35 @@ pub(super) fn read(form: &mut Form) -> Option<CutterEntered> {
     }
 }
 
+/// The name of the answer to the question after the teeth.
+const TEETH_SURE: &str = "_teeth_sure";
+
+/// The form with the question whether the count of teeth is meant, where it was asked before.
+pub(super) fn asked_again(form: Form, entries: &Entries) -> Form {
+    if entries.has(TEETH_SURE) { with_teeth_question(form) } else { form }
+}
+
+fn with_teeth_question(form: Form) -> Form {
+    let sure = Field::flag(TEETH_SURE, "I have counted again: it has that many teeth");
+    form.group(Group::new("", vec![sure]))
+}
+
+/// Whether a count of teeth that can hardly be meant must be asked about; the form then asks. It
+/// is not refused: whoever has counted again is believed.
+pub(super) async fn asks_after_teeth(
+    visit: &Visit,
+    form: &mut Form,
+    cutter: &Cutter,
+    entries: &Entries,
+) -> Result<bool, Fault> {
+    let tables = visit.desk.tables().await?;
+    let doubt = teeth_doubt(&Ctx { tables: &tables }, cutter);
+    let Some(doubt) = doubt.filter(|_| !entries.has(TEETH_SURE)) else { return Ok(false) };
+    form.blame_key("cutter.teeth", &format!("{doubt}, or say at the foot that it is so"));
+    *form = with_teeth_question(form.clone());
+    Ok(true)
+}
+
 /// A straight tooth has no hand of helix, whatever the form still shows.
 fn without_idle_hand(form: &Form) -> Form {
     let mut form = form.clone();
@@ -181,16 +212,24 @@ pub(super) async fn change(
     let number = cutter.state.cutter.number().to_owned();
     let empty = form(&format!("/cutters/{id}/change"), "Put it right", System::Millimetre);
     let seen = entries.seen().unwrap_or(cutter.seen);
-    let mut form = with_reason(empty).fill(&entries).having_seen(seen);
+    let form = asked_again(with_reason(empty), &entries);
+    let mut form = form.fill(&entries).having_seen(seen);
     if let Some(to) = entries.switch() {
         return Ok(units::with(to, drawn(&page(&visit, &number, form.switched(to)))?));
     }
     let Some(entered) = read(&mut form) else {
         return blamed(&page(&visit, &number, form));
     };
+    if asks_after_teeth(&visit, &mut form, &entered.cutter, &entries).await? {
+        return blamed(&page(&visit, &number, form));
+    }
     let why = entries.get("_why").to_owned();
     let instead = Some(Box::new(Event::CutterEntered(Box::new(entered))));
     let amended = Event::Amended(Amended { entry: 1, why, instead });
-    visit.desk.write(by, &cutter.subject, seen, vec![amended]).await?;
-    Ok(go_on(&format!("/cutters/{id}")))
+    let write = visit.desk.append(by, &cutter.subject, seen, vec![amended]);
+    let written = entering::enter(&visit, &mut form, cutter.seen, vec![write]).await?;
+    if written.is_written() {
+        return Ok(go_on(&format!("/cutters/{id}")));
+    }
+    written.back(&page(&visit, &number, form))
 }

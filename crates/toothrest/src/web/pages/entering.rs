@@ -7,7 +7,7 @@ use shop::book::{Append, Event, Subject};
 
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Form};
-use crate::web::page::{blamed, overtaken};
+use crate::web::page::{blamed, overtaken, unanswered};
 use crate::web::visit::Visit;
 
 /// What became of a form that was sent.
@@ -19,6 +19,8 @@ pub(super) enum Entered {
     Overtaken,
     /// The book does not take it; the form says why.
     Refused,
+    /// The book does not answer; the form says so.
+    Unanswered,
 }
 
 impl Entered {
@@ -31,6 +33,7 @@ impl Entered {
         match self {
             Self::Overtaken => overtaken(page),
             Self::Written | Self::Refused => blamed(page),
+            Self::Unanswered => unanswered(page),
         }
     }
 }
@@ -43,17 +46,36 @@ pub(super) async fn enter(
     now: u64,
     writes: Vec<Append>,
 ) -> Result<Entered, Fault> {
-    match visit.desk.write_all(writes).await {
-        Ok(_) => Ok(Entered::Written),
-        Err(conflict @ ShopError::Conflict { .. }) => {
-            form.overtaken(&conflict, now);
-            Ok(Entered::Overtaken)
-        }
-        Err(ShopError::Invalid { field, reason }) => {
-            form.blame_key(&field, &reason);
-            Ok(Entered::Refused)
-        }
-        Err(other) => Err(other.into()),
+    let Err(error) = visit.desk.write_all(writes).await else { return Ok(Entered::Written) };
+    let (entered, words) = why_not(&error);
+    match &error {
+        ShopError::Invalid { field, reason } => form.blame_key(field, reason),
+        _ => form.problems.push(words),
+    }
+    if entered == Entered::Overtaken {
+        form.seen = now;
+    }
+    Ok(entered)
+}
+
+/// What became of something that the book did not take, and why not, in words.
+pub(super) fn why_not(error: &ShopError) -> (Entered, String) {
+    match error {
+        ShopError::Conflict { .. } => (
+            Entered::Overtaken,
+            format!(
+                "Somebody else wrote first: {error}. Nothing of yours was written, and what you \
+                 typed still stands here. Look at what is new, and send it again if it still holds."
+            ),
+        ),
+        ShopError::Store { .. } => (
+            Entered::Unanswered,
+            format!(
+                "{error}. Nothing was written, and what you typed still stands here. See that the \
+                 book's disk or server is there and has room, and send it again."
+            ),
+        ),
+        other => (Entered::Refused, format!("{other}. What you typed still stands here.")),
     }
 }
 

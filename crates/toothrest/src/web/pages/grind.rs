@@ -12,6 +12,7 @@ use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
 use shop::plan::{BenchStep, DialMark, Quantity, system_of};
 
+use super::entering;
 use super::plan::{cautions, quantity};
 use crate::desk::{CutterAt, Made};
 use crate::web::fault::Fault;
@@ -76,6 +77,9 @@ struct GroundPage {
     rows: Vec<(String, String, String)>,
     expected: String,
     unit: &'static str,
+    /// What was typed, and what is wrong with it.
+    diameter: String,
+    problem: String,
 }
 
 /// The plan that is being ground, with its steps.
@@ -198,7 +202,7 @@ fn ground_page(visit: &Visit, id: &str, cutter: &CutterAt, work: &Work) -> Groun
     let numbered = || work.steps.iter().enumerate().map(|(at, step)| (at + 1, step));
     let left = numbered().filter(|(_, step)| done_of(cutter, step).is_none());
     let row = |(_, step): (usize, &BenchStep)| {
-        let dial = step.dial.as_ref()?;
+        let dial = step.dial.as_ref().filter(|_| step.is_read())?;
         let stood = done_of(cutter, step).and_then(|(_, done)| done.stood.as_ref());
         let stood = stood.map(|stood| shown(stood.reading, dial_system(dial, frame.system)));
         Some((step.title.clone(), super::plan::marked(dial), stood.unwrap_or_default()))
@@ -211,6 +215,8 @@ fn ground_page(visit: &Visit, id: &str, cutter: &CutterAt, work: &Work) -> Groun
         rows: numbered().filter_map(row).collect(),
         expected: expected.map(|size| frame.units().length(size)).unwrap_or_default(),
         unit: frame.system_name(),
+        diameter: String::new(),
+        problem: String::new(),
         id: id.to_owned(),
         frame,
     }
@@ -255,13 +261,19 @@ pub(super) async fn done(
         words: entries.maybe("words"),
     });
     let seen = entries.seen().unwrap_or(cutter.seen);
-    visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
+    if let Err(error) = visit.desk.write(by, &cutter.subject, seen, vec![event]).await {
+        let (entered, problem) = entering::why_not(&error);
+        let page = step_page(&visit, &id, &cutter, &work, step, place + 1);
+        let stood = entries.get("stood").to_owned();
+        return entered.back(&GrindPage { problem, stood, ..page });
+    }
     Ok(go_on(&format!("/cutters/{id}/grind?step={}", place + 2)))
 }
 
 fn stood(step: &BenchStep, entries: &Entries) -> Result<Option<DialStood>, String> {
     let typed = entries.get("stood");
-    let Some(dial) = step.dial.as_ref().filter(|_| !typed.is_empty()) else { return Ok(None) };
+    let dial = step.dial.as_ref().filter(|_| step.is_read() && !typed.is_empty());
+    let Some(dial) = dial else { return Ok(None) };
     let system = entries.shown_in().unwrap_or(System::Millimetre);
     let reading = quantity(typed, dial.reading, system).map_err(|fault| fault.words())?;
     if is_far_off(step, dial, reading) && !entries.has("sure") {
@@ -320,6 +332,15 @@ pub(super) async fn finish(
     let cutter = visit.desk.cutter(&id).await?;
     cutter.check_here()?;
     let work = work(&visit, &cutter).await?;
+    let not_yet = |problem: String| GroundPage {
+        problem,
+        diameter: entries.get("diameter").to_owned(),
+        ..ground_page(&visit, &id, &cutter, &work)
+    };
+    let diameter_after = match measured(&cutter, &entries) {
+        Ok(size) => size,
+        Err(fault) => return blamed(&not_yet(fault.words())),
+    };
     let planned = visit.desk.planned(&cutter.subject, work.plan).await?;
     let dials = cutter.state.steps.iter().filter_map(|(_, done)| done.stood.clone()).collect();
     let passes =
@@ -333,7 +354,7 @@ pub(super) async fn finish(
         travel: travel(&cutter, &work).or(planned.travel),
         passes: u32::try_from(passes).ok().filter(|passes| *passes > 0),
         diameter_before: work.made.corrective.is_none().then_some(dull),
-        diameter_after: measured(&cutter, &entries)?,
+        diameter_after,
         minutes: minutes(&visit, &cutter).await?,
     };
     let seen = entries.seen().unwrap_or(cutter.seen);
@@ -342,7 +363,10 @@ pub(super) async fn finish(
         super::again::corrections(corrective, cutter.state.follows)
     });
     events.push(Event::Ground(ground));
-    visit.desk.write(by, &cutter.subject, seen, events).await?;
+    if let Err(error) = visit.desk.write(by, &cutter.subject, seen, events).await {
+        let (entered, problem) = entering::why_not(&error);
+        return entered.back(&not_yet(problem));
+    }
     Ok(go_on(&format!("/cutters/{id}/check")))
 }
 

@@ -68,6 +68,8 @@ struct MachinePage {
     wheels: Vec<(String, String)>,
     text: String,
     problems: Vec<String>,
+    /// What stands against it as it is described.
+    doubts: Vec<String>,
     history: Vec<Line>,
     shown: u64,
 }
@@ -90,6 +92,10 @@ pub(super) async fn show(
         let entry = history.iter().find(|entry| entry.number == version)?;
         written(&entry.event).map(|written| written.text.clone())
     });
+    let doubts = match machine.filter(|_| !paper.is_gone) {
+        Some(machine) => visit.desk.benches().await?.against_machine(machine),
+        None => Vec::new(),
+    };
     drawn(&MachinePage {
         name: paper.state.name.clone(),
         about: machine.map(about).unwrap_or_default(),
@@ -108,6 +114,7 @@ pub(super) async fn show(
             .flat_map(|problems| problems.problems())
             .map(ToString::to_string)
             .collect(),
+        doubts,
         history: lines(&visit, &history, units).await?,
         frame,
         id,

@@ -19,6 +19,7 @@ mod paper;
 mod people;
 mod plan;
 mod prices;
+mod readings_again;
 mod readings_form;
 mod receive;
 mod record;

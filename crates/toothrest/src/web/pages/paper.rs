@@ -6,7 +6,7 @@ use axum::response::Response;
 use shop::book::event::Written;
 use shop::book::{Entry, Event, SubjectKind, whole_history};
 
-use super::units;
+use super::{entering, units};
 use crate::desk::DocumentAt;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group, Kind};
@@ -80,12 +80,16 @@ impl Paper {
         if form.is_blamed() {
             return Ok(Sent::Wrong(Box::new(form), standing));
         }
-        let paper = standing.at.map(|paper| (paper.subject, paper.state.name));
+        let now = standing.at.as_ref().map_or(0, |paper| paper.seen);
+        let paper = standing.at.clone().map(|paper| (paper.subject, paper.state.name));
         let fresh = || (visit.desk.fresh(self.kind), self.name.to_owned());
         let (subject, name) = paper.unwrap_or_else(fresh);
         let event = Event::Written(Written { name, text });
-        visit.desk.write(by, &subject, form.seen, vec![event]).await?;
-        Ok(Sent::Kept(go_on(self.path)))
+        let write = visit.desk.append(by, &subject, form.seen, vec![event]);
+        if entering::enter(visit, &mut form, now, vec![write]).await?.is_written() {
+            return Ok(Sent::Kept(go_on(self.path)));
+        }
+        Ok(Sent::Wrong(Box::new(form), standing))
     }
 
     /// Shows an older version.

@@ -6,6 +6,7 @@ use axum::response::Response;
 use shop::book::event::PersonEntered;
 use shop::book::{Event, Initials, PAGE_MAX, Query, Store, SubjectKind, Summary};
 
+use super::entering;
 use crate::desk::{NewPin, PersonAt, leave, person, set_pin};
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group, Kind};
@@ -98,8 +99,12 @@ pub(super) async fn enter(visit: Visit, entries: Entries) -> Result<Response, Fa
     }
     let subject = visit.desk.fresh(SubjectKind::Person);
     let entered = PersonEntered { initials: initials.to_string(), name };
-    visit.desk.write(by, &subject, 0, vec![Event::PersonEntered(entered)]).await?;
-    Ok(go_on(&format!("/people/{}", subject.id)))
+    let write = visit.desk.append(by, &subject, 0, vec![Event::PersonEntered(entered)]);
+    let written = entering::enter(&visit, &mut form, 0, vec![write]).await?;
+    if written.is_written() {
+        return Ok(go_on(&format!("/people/{}", subject.id)));
+    }
+    written.back(&page(&visit, form).await?)
 }
 
 /// Shows one person.
@@ -147,7 +152,7 @@ pub(super) async fn pin(
         form.blame_key("again", "the two are not the same; write the new PIN in both");
         return blamed(&person_page(&visit, known, form));
     }
-    let so_far = asks_so_far(&visit, &known).then(|| (entries.get("so_far"), visit.peer.as_str()));
+    let so_far = asks_so_far(&visit, &known).then(|| (entries.get("so_far"), &visit.door));
     match set_pin(&visit.desk, by, &asked, entries.get("pin"), so_far).await {
         Ok(NewPin::Set) => Ok(go_on(&format!("/people/{id}"))),
         Ok(NewPin::Wait(wait_s)) => Err(Fault::TooOften { wait_s }),

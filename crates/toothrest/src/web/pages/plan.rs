@@ -18,12 +18,12 @@ use shop::plan::{
 };
 
 use super::cutter::Figure;
-use super::units;
+use super::{entering, units};
 use crate::cli::Failure;
 use crate::desk::{Asked, CutterAt, Made, kept_inputs};
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Entries, Field, Form, Group, system as named, system_name};
-use crate::web::page::{Frame, drawn, go_on};
+use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::{MACHINE, Visit, set_cookie};
 
 /// What stands in the page's address.
@@ -156,15 +156,29 @@ pub(super) async fn show(
     Query(wish): Query<Wish>,
 ) -> Result<Response, Fault> {
     let cutter = visit.desk.cutter(&id).await?;
+    let switched = named(&wish.switch);
+    let system = switched.unwrap_or(visit.system_of(&cutter.state.cutter));
+    let wish = followed(&visit, &cutter, wish.shown_again(system)).await?;
+    let page = drawn(&page(&visit, id, &cutter, &wish, system).await?)?;
+    Ok(match switched {
+        Some(to) => units::with(to, page),
+        None => page,
+    })
+}
+
+async fn page(
+    visit: &Visit,
+    id: String,
+    cutter: &CutterAt,
+    wish: &Wish,
+    system: System,
+) -> Result<PlanPage, Fault> {
     let record = &cutter.state.cutter;
     let heading = format!("Plan {}", record.number());
-    let frame = Frame::of_cutter(&visit, "tray", heading, record).with_form();
-    let switched = named(&wish.switch);
-    let frame = frame.in_system(switched.unwrap_or(visit.system_of(record)));
-    let wish = followed(&visit, &cutter, wish.shown_again(frame.system)).await?;
-    let live = live_part(&visit, &cutter, &wish, frame.system).await;
-    let (form, trial) = forms(&visit, &id, &cutter, &wish, frame.system).await?;
-    let page = drawn(&PlanPage {
+    let frame = Frame::new(visit, "tray", heading).with_form().in_system(system);
+    let live = live_part(visit, cutter, wish, system).await;
+    let (form, trial) = forms(visit, &id, cutter, wish, system).await?;
+    Ok(PlanPage {
         number: record.number().to_owned(),
         about: sheets::text::describe(record, frame.units()),
         frame,
@@ -172,10 +186,6 @@ pub(super) async fn show(
         form,
         trial,
         live,
-    })?;
-    Ok(match switched {
-        Some(to) => units::with(to, page),
-        None => page,
     })
 }
 
@@ -219,8 +229,7 @@ async fn made(
     system: System,
 ) -> Result<(Arc<Made>, Option<Tried>), String> {
     let told = |failure: Failure| failure.to_string();
-    let inputs = visit.desk.inputs(cutter, &wish.asked(system)).await.map_err(told)?;
-    let made = visit.desk.made(inputs).map_err(told)?;
+    let made = plan_of(visit, cutter, &wish.asked(system)).await.map_err(told)?;
     let otherwise = wish.otherwise(system).map_err(|fault| fault.words())?;
     if otherwise.is_as_planned() || made.plan.peripheral.is_none() {
         return Ok((made, None));
@@ -445,17 +454,31 @@ pub(super) async fn keep(
     let cutter = visit.desk.cutter(&id).await?;
     cutter.check_here()?;
     let system = visit.system_of(&cutter.state.cutter);
-    let asked = Wish::of_entries(&entries).asked(system);
-    let made = visit.desk.made(visit.desk.inputs(&cutter, &asked).await?)?;
+    let wish = Wish::of_entries(&entries);
+    let asked = wish.asked(system);
+    let Ok(made) = plan_of(&visit, &cutter, &asked).await else {
+        // The page tells why in the place of the figures, with the wishes still in it.
+        return blamed(&page(&visit, id, &cutter, &wish, system).await?);
+    };
     let planned = planned(&visit, &asked, &made).await?;
     let seen = entries.seen().unwrap_or(cutter.seen);
     let has_work = made.plan.peripheral.is_some();
-    visit.desk.write(by, &cutter.subject, seen, vec![Event::Planned(planned)]).await?;
+    let write = visit.desk.append(by, &cutter.subject, seen, vec![Event::Planned(planned)]);
+    if let Err(error) = visit.desk.write_all(vec![write]).await {
+        let (entered, problem) = entering::why_not(&error);
+        let mut page = page(&visit, id, &cutter, &wish, system).await?;
+        page.form.problems.push(problem);
+        return entered.back(&page);
+    }
     let on = if has_work { format!("/cutters/{id}/grind") } else { format!("/cutters/{id}") };
     // What came from a form goes into a cookie only where it has the form of an id.
     let machine = Id::from_text(&asked.machine).map(|id| id.to_string()).unwrap_or_default();
     let machine = set_cookie(MACHINE, &machine, units::YEAR_S);
     Ok((AppendHeaders([(SET_COOKIE, machine)]), go_on(&on)).into_response())
+}
+
+async fn plan_of(visit: &Visit, cutter: &CutterAt, asked: &Asked) -> Result<Arc<Made>, Failure> {
+    visit.desk.made(visit.desk.inputs(cutter, asked).await?)
 }
 
 async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, Fault> {

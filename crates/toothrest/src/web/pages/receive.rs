@@ -9,9 +9,10 @@ use shop::book::event::{Received, TrayOpened};
 use shop::book::{Append, Event, Id, Initials, Order, Query as Asked, Store, SubjectKind, Summary};
 
 use sheets::text::{Units, describe};
+use shop::record::Cutter;
 
 use super::cutter_form::{self, CutterForm};
-use super::units;
+use super::{entering, units};
 use crate::desk::CutterAt;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group};
@@ -128,13 +129,17 @@ fn page(visit: &Visit, form: Form) -> CutterForm {
 /// Enters a new cutter and receives it.
 pub(super) async fn enter(visit: Visit, entries: Entries) -> Result<Response, Fault> {
     let by = visit.writer()?;
-    let mut form = open(System::Millimetre).fill(&entries);
+    let form = cutter_form::asked_again(open(System::Millimetre), &entries);
+    let mut form = form.fill(&entries);
     if let Some(to) = entries.switch() {
         return Ok(units::with(to, drawn(&page(&visit, form.switched(to)))?));
     }
     let Some(entered) = cutter_form::read(&mut form) else {
         return blamed(&page(&visit, form));
     };
+    if cutter_form::asks_after_teeth(&visit, &mut form, &entered.cutter, &entries).await? {
+        return blamed(&page(&visit, form));
+    }
     let number = entered.cutter.number().to_owned();
     if visit.desk.book().find(SubjectKind::Cutter, &number).await?.is_some() {
         let words = format!("{number:?} is in the book already; receive it by its number");
@@ -146,8 +151,11 @@ pub(super) async fn enter(visit: Visit, entries: Entries) -> Result<Response, Fa
     let arrived = Event::Received(received(&entries, tray));
     let events = vec![Event::CutterEntered(Box::new(entered)), arrived];
     writes.push(visit.desk.append(by, &subject, 0, events));
-    visit.desk.write_all(writes).await?;
-    Ok(go_on(&format!("/cutters/{}/wear", subject.id)))
+    let written = entering::enter(&visit, &mut form, 0, writes).await?;
+    if written.is_written() {
+        return Ok(go_on(&format!("/cutters/{}/wear", subject.id)));
+    }
+    written.back(&page(&visit, form))
 }
 
 fn received(entries: &Entries, tray: Option<Id>) -> Received {
@@ -182,11 +190,15 @@ pub(super) async fn again(visit: Visit, Path(id): Path<String>) -> Result<Respon
     visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
     let record = &cutter.state.cutter;
+    let form = again_form(&id, visit.system_of(record), cutter.seen);
+    drawn(&again_page(&visit, record, form))
+}
+
+fn again_page(visit: &Visit, record: &Cutter, form: Form) -> CutterForm {
     let heading = format!("Receive {}", record.number());
-    let frame = Frame::of_cutter(&visit, "tray", &heading, record).with_form();
-    let form = again_form(&id, frame.system, cutter.seen);
+    let frame = Frame::new(visit, "tray", &heading).with_form().in_system(form.system);
     let words = describe(record, frame.units());
-    drawn(&CutterForm { frame, heading, words, form })
+    CutterForm { frame, heading, words, form }
 }
 
 /// Receives a known cutter.
@@ -198,17 +210,17 @@ pub(super) async fn receive(
     let by = visit.writer()?;
     let cutter = visit.desk.cutter(&id).await?;
     let seen = entries.seen().unwrap_or(cutter.seen);
+    let record = &cutter.state.cutter;
+    let mut form = again_form(&id, visit.system_of(record), seen).fill(&entries);
     if let Some(to) = entries.switch() {
-        let record = &cutter.state.cutter;
-        let heading = format!("Receive {}", record.number());
-        let frame = Frame::new(&visit, "tray", &heading).with_form().in_system(to);
-        let form = again_form(&id, to, seen).fill(&entries).switched(to);
-        let words = describe(record, frame.units());
-        return Ok(units::with(to, drawn(&CutterForm { frame, heading, words, form })?));
+        return Ok(units::with(to, drawn(&again_page(&visit, record, form.switched(to)))?));
     }
     let (tray, mut writes) = tray(&visit, by, &entries).await?;
     let arrived = Event::Received(received(&entries, tray));
     writes.push(visit.desk.append(by, &cutter.subject, seen, vec![arrived]));
-    visit.desk.write_all(writes).await?;
-    Ok(go_on(&format!("/cutters/{id}/wear")))
+    let written = entering::enter(&visit, &mut form, cutter.seen, writes).await?;
+    if written.is_written() {
+        return Ok(go_on(&format!("/cutters/{id}/wear")));
+    }
+    written.back(&again_page(&visit, record, form))
 }

@@ -140,7 +140,8 @@ fn wheel_words(event: &Event, units: Units, other: &str) -> String {
             length.map(|length| format!("{what} {}", units.length(length)))
         };
         let corner = length("corner radius", size.corner_radius);
-        joined(vec![length("diameter", size.diameter), length("face", size.face_width), corner])
+        let (diameter, face) = (length("diameter", size.diameter), length("face", size.face_width));
+        joined(vec![diameter, length("height", size.depth), face, corner])
     };
     match event {
         Event::WheelEntered(entered) => {

@@ -14,7 +14,7 @@ use shop::plan::{Verdict, judge_cutter};
 use shop::record::Named;
 use trade::Tables;
 
-use crate::desk::{CutterAt, KeptOrder, ORDER_OF_WORK};
+use crate::desk::{Benches, CutterAt, KeptOrder, ORDER_OF_WORK};
 use crate::web::fault::Fault;
 use crate::web::page::{Frame, drawn, escaped_query};
 use crate::web::visit::Visit;
@@ -41,6 +41,8 @@ struct Row {
     size: String,
     verdict: String,
     is_flagged: bool,
+    /// Why it cannot be ground on any machine here; empty where it can.
+    not_here: String,
     next: (&'static str, String),
     last: String,
     /// Its place in the order of work that was kept.
@@ -94,10 +96,11 @@ pub(super) async fn show(visit: Visit, Query(which): Query<Which>) -> Result<Res
     };
     let listed = visit.desk.book().list(&query).await?;
     let tables = visit.desk.tables().await?;
+    let benches = visit.desk.benches().await?;
     let kept = visit.desk.kept_order().await?;
     let mut rows = Vec::new();
     for summary in &listed.rows {
-        rows.push(row(&visit, summary, &tables, &kept).await?);
+        rows.push(row(&visit, summary, (&tables, &benches), &kept).await?);
     }
     let next = listed.next.as_ref().map(place).unwrap_or_default();
     let is_new_book = tabs.iter().all(|tab| tab.count == 0);
@@ -116,7 +119,7 @@ async fn trays(visit: &Visit, now: &str) -> Result<Vec<(String, String, bool)>, 
 async fn row(
     visit: &Visit,
     summary: &Summary,
-    tables: &Arc<Tables>,
+    (tables, benches): (&Arc<Tables>, &Benches),
     kept: &KeptOrder,
 ) -> Result<Row, Fault> {
     let place = kept.places.get(&summary.subject.id).copied();
@@ -133,6 +136,7 @@ async fn row(
         number: record.number().to_owned(),
         about: describe(record, units),
         size: summary.size.map(|size| units.length(size)).unwrap_or_default(),
+        not_here: not_here(&visit.machine, benches, &cutter, is_flagged),
         verdict,
         is_flagged,
         next: next_step(&cutter, &id, is_flagged),
@@ -149,11 +153,27 @@ fn unread(summary: &Summary, id: String, last: String) -> Row {
         size: String::new(),
         verdict: "cannot be read by this program".to_owned(),
         is_flagged: true,
+        not_here: String::new(),
         next: ("look", format!("/cutters/{id}")),
         last,
         place: None,
         id,
     }
+}
+
+/// Why a cutter that waits and is worth grinding cannot be ground with what stands here.
+pub(super) fn not_here(
+    beside: &str,
+    benches: &Benches,
+    cutter: &CutterAt,
+    is_flagged: bool,
+) -> String {
+    let is_asked = cutter.state.stage == Stage::Waiting
+        && !is_flagged
+        && !cutter.is_gone
+        && cutter.state.cutter.wear().is_some();
+    let why = is_asked.then(|| benches.against(cutter, beside)).flatten();
+    why.unwrap_or_default()
 }
 
 /// An order speaks of what is still to be ground.

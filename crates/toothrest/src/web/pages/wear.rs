@@ -8,7 +8,7 @@ use shop::book::event::WearSeen;
 use shop::record::{Cutter, Named, WearSign};
 
 use super::cutter_form::CutterForm;
-use super::units;
+use super::{entering, units};
 use crate::files::{cutter_text, read_wear};
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Entries, Field, Form, Group, Kind};
@@ -40,7 +40,7 @@ fn form(id: &str, cutter: &Cutter, system: System, seen: u64) -> Form {
             "Count from the marked tooth in the direction of grinding. Leave open what you did \
                 not look at; the worst tooth decides.",
         )
-        .table(columns(), (1..=cutter.teeth()).map(|tooth| tooth.to_string()).collect());
+        .table(columns(), (1..=cutter.teeth()).map(|tooth| format!("tooth {tooth}")).collect());
     Form::new(format!("/cutters/{id}/wear"), "That is how it looks")
         .shown_in(system)
         .having_seen(seen)
@@ -128,8 +128,12 @@ pub(super) async fn see(
         Ok(worn) => {
             let wear = worn.wear().cloned().ok_or(Fault::NoPage)?;
             let event = Event::WearSeen(WearSeen { wear });
-            visit.desk.write(by, &cutter.subject, seen, vec![event]).await?;
-            Ok(go_on(&format!("/cutters/{id}/plan")))
+            let write = visit.desk.append(by, &cutter.subject, seen, vec![event]);
+            let entered = entering::enter(&visit, &mut form, cutter.seen, vec![write]).await?;
+            if entered.is_written() {
+                return Ok(go_on(&format!("/cutters/{id}/plan")));
+            }
+            entered.back(&page(&visit, &record, form))
         }
         Err(problems) => {
             form.blame(&problems);

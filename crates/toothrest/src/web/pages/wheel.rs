@@ -5,7 +5,7 @@ use axum::extract::Path;
 use axum::response::Response;
 use sheets::text::Units;
 use shop::book::{Stage, whole_history};
-use shop::record::Wheel;
+use shop::record::{Wheel, WheelForm};
 
 use super::cutter::Figure;
 use super::record::{Line, lines, wrong};
@@ -35,6 +35,8 @@ struct WheelPage {
     uses: Vec<Use>,
     history: Vec<Line>,
     wrong: Vec<String>,
+    /// Machines that it is of no use on, and why.
+    not_on: Vec<(String, String)>,
 }
 
 /// Shows a wheel.
@@ -62,6 +64,10 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         uses: uses(&visit, &grinds, units).await?,
         history: lines(&visit, &history, units).await?,
         wrong: wrong(&latest),
+        not_on: match wheel.is_gone {
+            true => Vec::new(),
+            false => visit.desk.benches().await?.against_wheel(record),
+        },
         frame,
         id,
     })
@@ -75,11 +81,20 @@ async fn figures(visit: &Visit, wheel: &WheelAt, units: Units) -> Result<Vec<Fig
     let looked = looked_words(visit, wheel).await?;
     Ok(vec![
         Figure::new("diameter now", units.length(record.diameter()), ""),
+        Figure::new(depth_words(record), units.length(record.depth()), ""),
         Figure::new("face", units.length(record.face_width()), rim.unwrap_or_default()),
         Figure::new("worn corner", units.length(corner), sharp),
         Figure::new("dressed", times(wheel.state.dressings), ""),
         Figure::new("last looked over", looked, ""),
     ])
+}
+
+/// What the depth of such a wheel is called.
+fn depth_words(wheel: &Wheel) -> &'static str {
+    match wheel.shape().form() {
+        WheelForm::Straight => "thickness",
+        WheelForm::StraightCup | WheelForm::FlaringCup | WheelForm::Dish => "height now",
+    }
 }
 
 fn times(count: u32) -> String {
@@ -97,7 +112,7 @@ fn marked(wheel: &Wheel, units: Units) -> Vec<Figure> {
         figures.push(Figure::new("highest surface speed", units.surface(speed), ""));
     }
     let bore = units.nominal(wheel.bore());
-    figures.push(Figure::new("bore", bore, format!("depth {}", units.nominal(wheel.depth()))));
+    figures.push(Figure::new("bore", bore, ""));
     let wall = wheel.wall_angle().map(|angle| angle.show().to_string());
     let meant = wheel.coolant().map(|coolant| coolant.to_string());
     figures.extend(wall.map(|wall| Figure::new("wall", wall, "from the axis")));

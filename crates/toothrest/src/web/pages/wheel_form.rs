@@ -66,9 +66,10 @@ fn size() -> Vec<Field> {
         Field::length("wheel.corner_radius", "Worn corner")
             .hint("its radius; 0 where it is freshly dressed"),
         Field::length("wheel.bore", "Bore").needed(),
-        Field::length("wheel.depth", "Depth")
-            .needed()
-            .hint("of a cup or dish; of a straight wheel its thickness"),
+        Field::length("wheel.depth", "Depth").needed().hint(
+            "a cup's or dish's height over all, measured: it tells its wear. A straight \
+                   wheel's thickness",
+        ),
         Field::angle("wheel.wall_angle", "Lean of the wall")
             .hint("from the axis, of a flaring cup or dish"),
     ]
@@ -163,8 +164,12 @@ pub(super) async fn enter(visit: Visit, entries: Entries) -> Result<Response, Fa
     }
     let subject = visit.desk.fresh(SubjectKind::Wheel);
     let event = Event::WheelEntered(Box::new(entered));
-    visit.desk.write(by, &subject, 0, vec![event]).await?;
-    Ok(go_on(&format!("/wheels/{}", subject.id)))
+    let write = visit.desk.append(by, &subject, 0, vec![event]);
+    let written = entering::enter(&visit, &mut form, 0, vec![write]).await?;
+    if written.is_written() {
+        return Ok(go_on(&format!("/wheels/{}", subject.id)));
+    }
+    written.back(&new_page(&visit, form))
 }
 
 /// Whether another wheel has this number already; the form then says so.

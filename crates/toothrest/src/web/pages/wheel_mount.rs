@@ -33,11 +33,16 @@ fn empty(id: &str, machines: &[(DocumentAt, String)], seen: u64) -> Form {
 /// The machines, each with what its speeds are beside the mark of a wheel.
 async fn machines(visit: &Visit, wheel: &Wheel) -> Result<Vec<(DocumentAt, String)>, Fault> {
     let mut told = Vec::new();
+    let against = visit.desk.benches().await?.against_wheel(wheel);
     for paper in visit.desk.documents(SubjectKind::Machine).await? {
         let mut words = match read_machine(&paper.state.name, &paper.state.text) {
             Ok(machine) => speed_words(&machine, wheel),
             Err(_) => "its file cannot be read".to_owned(),
         };
+        let against = against.iter().find(|(name, _)| *name == paper.state.name);
+        if let Some((_, why)) = against {
+            words += &format!("; no use there: {why}");
+        }
         for (_, number) in mounted_on(visit, &paper.subject.id).await? {
             words += &format!("; {number} is on it by the book");
         }

@@ -8,7 +8,7 @@ use shop::Ctx;
 use shop::book::Event;
 use shop::book::event::{Dressed, Inspected, Measured, Noted, Retired, WheelSize};
 use shop::plan::wheel_cautions;
-use shop::record::Wheel;
+use shop::record::{Wheel, WheelForm};
 
 use super::record::struck_out;
 use super::wheels::system_of;
@@ -21,11 +21,15 @@ use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::Visit;
 
 /// The sizes that dressing and wear change, by the keys of a wheel's file.
-const SIZES: [(&str, &str); 3] = [
+const SIZES: [(&str, &str); 4] = [
     ("wheel.diameter", "Diameter"),
     ("wheel.face_width", "Width of the face"),
     ("wheel.corner_radius", "Worn corner, its radius"),
+    (DEPTH, "Height over all"),
 ];
+
+/// The key of a wheel's height.
+const DEPTH: &str = "wheel.depth";
 
 /// A kind of work with a form of its own.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -120,9 +124,18 @@ fn how_looked() -> Vec<Field> {
 
 fn sizes(wheel: &Wheel, system: System) -> Vec<Field> {
     let units = sheets::text::Units { system, both: false };
-    let now = [wheel.diameter(), wheel.face_width(), wheel.corner_radius()];
+    let now = [wheel.diameter(), wheel.face_width(), wheel.corner_radius(), wheel.depth()];
+    let is_straight = wheel.shape().form() == WheelForm::Straight;
     let field = |((name, label), now): (&(&str, &str), Length)| {
-        Field::length(*name, *label).hint(format!("so far {}", units.length(now)))
+        let so_far = format!("so far {}", units.length(now));
+        match *name {
+            DEPTH if is_straight => Field::length(DEPTH, "Thickness").hint(so_far),
+            DEPTH => {
+                let hint = format!("{so_far}; back to face, by which such a wheel tells its wear");
+                Field::length(DEPTH, *label).hint(hint)
+            }
+            name => Field::length(name, *label).hint(so_far),
+        }
     };
     SIZES.iter().zip(now).map(field).collect()
 }
@@ -214,17 +227,23 @@ fn event(work: Work, wheel: &Wheel, form: &mut Form, entries: &Entries) -> Optio
     }
 }
 
-/// A diameter may be read so much larger than before (own choice, no source).
+/// A size may be read so much larger than before (own choice, no source).
 const GROWN_MM_MAX: f64 = 0.3;
 
-/// Whether a typed diameter says that the wheel has grown; the form then says so.
+/// Whether a typed diameter or height says that the wheel has grown; the form then says so.
 fn has_grown(wheel: &Wheel, form: &mut Form) -> bool {
-    let (system, most) = (form.system, wheel.diameter() + Length::from_mm(GROWN_MM_MAX));
-    let Some(field) = form.field(SIZES[0].0) else { return false };
+    let of = [(SIZES[0].0, wheel.diameter()), (DEPTH, wheel.depth())];
+    // Both are asked about, so that each problem is told.
+    of.map(|(name, so_far)| has_grown_in(name, so_far, form)).contains(&true)
+}
+
+fn has_grown_in(name: &str, so_far: Length, form: &mut Form) -> bool {
+    let (system, most) = (form.system, so_far + Length::from_mm(GROWN_MM_MAX));
+    let Some(field) = form.field(name) else { return false };
     let typed = field.with_unit(system).parse::<Length>();
     let has_grown = typed.is_ok_and(|typed| typed > most);
     if has_grown {
-        let so_far = sheets::text::Units { system, both: false }.length(wheel.diameter());
+        let so_far = sheets::text::Units { system, both: false }.length(so_far);
         field.problem = format!(
             "larger than so far, {so_far}, and no wheel grows; read it again, or put right how it \
              was entered"
@@ -263,6 +282,7 @@ fn typed_of(wheel: &Wheel, form: &Form) -> WheelSize {
         diameter: taken(SIZES[0], wheel.diameter()),
         face_width: taken(SIZES[1], wheel.face_width()),
         corner_radius: taken(SIZES[2], wheel.corner_radius()),
+        depth: taken(SIZES[3], wheel.depth()),
     }
 }
 

@@ -7,7 +7,7 @@ use axum::middleware::Next;
 use axum::response::{AppendHeaders, IntoResponse, Redirect, Response};
 use serde::Deserialize;
 use shop::book::event::PersonEntered;
-use shop::book::{Event, Initials, Store, SubjectKind};
+use shop::book::{Event, Initials, Store, SubjectKind, initials_key};
 
 use super::units::YEAR_S;
 use crate::desk::Desk;
@@ -15,7 +15,7 @@ use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group, Kind};
 use crate::web::page::{Frame, blamed, drawn, own_path};
 use crate::web::state::Bench;
-use crate::web::visit::{SESSION, SignedIn, Visit, WHO, cookie, page_of, set_cookie};
+use crate::web::visit::{MARK, SESSION, SignedIn, Visit, WHO, cookie, page_of, set_cookie};
 
 /// Where to go on afterwards.
 #[derive(Debug, Default, Deserialize)]
@@ -108,10 +108,12 @@ async fn signing_in(
     pin: &str,
     then: &str,
 ) -> Result<Response, Fault> {
-    match crate::desk::sign_in(&bench.desk(), initials, pin, &visit.peer).await? {
-        crate::desk::SignIn::Open(token) => {
-            let cookie = set_cookie(SESSION, &token, crate::desk::SESSION_S);
-            Ok((AppendHeaders([(SET_COOKIE, cookie)]), Redirect::to(then)).into_response())
+    match crate::desk::sign_in(&bench.desk(), initials, pin, &visit.door).await? {
+        crate::desk::SignIn::Open { token, mark } => {
+            let session = set_cookie(SESSION, &token, crate::desk::SESSION_S);
+            let mark = set_cookie(&mark_of(initials), &mark, YEAR_S);
+            let cookies = AppendHeaders([(SET_COOKIE, session), (SET_COOKIE, mark)]);
+            Ok((cookies, Redirect::to(then)).into_response())
         }
         crate::desk::SignIn::Wait(wait_s) => Err(Fault::TooOften { wait_s }),
         crate::desk::SignIn::Wrong => {
@@ -123,6 +125,13 @@ async fn signing_in(
             blamed(&page(visit, form).await?)
         }
     }
+}
+
+/// The cookie with the mark of a person. A cookie's name is plain, initials need not be.
+fn mark_of(initials: &Initials) -> String {
+    let key = initials_key(initials);
+    let digits: String = key.bytes().map(|byte| format!("{byte:02x}")).collect();
+    format!("{MARK}{digits}")
 }
 
 /// Ends the session, or forgets who was at the bench.

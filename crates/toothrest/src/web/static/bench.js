@@ -38,6 +38,25 @@ document.addEventListener("input", (event) => {
 document.addEventListener("submit", () => { changed = false; });
 window.addEventListener("beforeunload", (event) => { if (changed) event.preventDefault(); });
 
+// What was unfolded stays unfolded when the live part is drawn anew.
+let unfolded = new Set();
+const folds = (part) => [...part.querySelectorAll("details[data-fold]")];
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const open = folds(event.target).filter((one) => one.open);
+  unfolded = new Set(open.map((one) => one.dataset.fold));
+});
+document.addEventListener("htmx:afterSwap", (event) => {
+  for (const one of folds(event.target)) if (unfolded.has(one.dataset.fold)) one.open = true;
+});
+
+// A browser that folds in a way that paper cannot undo unfolds everything before it prints.
+let folded = [];
+window.addEventListener("beforeprint", () => {
+  folded = [...document.querySelectorAll("details:not([open])")];
+  folded.forEach((one) => { one.open = true; });
+});
+window.addEventListener("afterprint", () => { folded.forEach((one) => { one.open = false; }); });
+
 // The address of a live page follows its settings, so that it can be kept or sent.
 document.addEventListener("change", (event) => {
   const form = event.target.form;

@@ -2,7 +2,7 @@
 
 use axum::Router;
 use axum::body::{Body, to_bytes};
-use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, LOCATION, ORIGIN, SET_COOKIE};
+use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, LOCATION, ORIGIN, REFERER, SET_COOKIE};
 use axum::http::{Request, StatusCode};
 use book::{Book, Place};
 use shop::book::{Entry, SubjectKind, whole_history};
@@ -59,6 +59,22 @@ impl Browser {
         self.send(request).await
     }
 
+    /// The same, sent from a page of this bench or of another site.
+    pub(super) async fn post_from(&mut self, from: &str, path: &str, form: &Sent<'_>) -> Answer {
+        let from = match from.strip_prefix('/') {
+            Some(path) => format!("http://{AT}/{path}"),
+            None => from.to_owned(),
+        };
+        let body: Vec<_> = form.iter().map(|(name, value)| pair(name, value)).collect();
+        let request = Request::post(path)
+            .header(ORIGIN, format!("http://{AT}"))
+            .header(REFERER, from)
+            .header(CONTENT_TYPE, "application/x-www-form-urlencoded")
+            .body(Body::from(body.join("&")))
+            .unwrap();
+        self.send(request).await
+    }
+
     async fn send(&mut self, mut request: Request<Body>) -> Answer {
         let cookies = self.cookies.iter().map(|(name, value)| format!("{name}={value}"));
         let cookies = cookies.collect::<Vec<_>>().join("; ");
@@ -94,8 +110,9 @@ impl Browser {
         (to, page)
     }
 
+    /// The book that is looked at: the demo shop's once that is entered.
     pub(super) fn desk(&self) -> std::sync::Arc<Desk> {
-        self.bench.desk()
+        self.bench.demo().unwrap_or_else(|| self.bench.desk())
     }
 
     /// The whole history of what a path shows.

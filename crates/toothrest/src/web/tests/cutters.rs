@@ -6,7 +6,7 @@ use shop::book::{Event, Store, SubjectKind};
 use super::bench::{Browser, Sent};
 
 /// An invented half-inch end mill, bare numbers in inches.
-fn end_mill(number: &str) -> Sent<'_> {
+pub(super) fn end_mill(number: &str) -> Sent<'_> {
     vec![
         ("shown_in", "in"),
         ("seen", "0"),
@@ -36,7 +36,7 @@ pub(super) async fn demo() -> Browser {
     browser
 }
 
-fn cutter_of(path: &str) -> String {
+pub(super) fn cutter_of(path: &str) -> String {
     path.split('/').nth(2).unwrap().to_owned()
 }
 

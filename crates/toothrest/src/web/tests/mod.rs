@@ -4,4 +4,5 @@ mod again;
 mod bench;
 mod cutters;
 mod machines;
+mod newcomer;
 mod wheels;
