@@ -89,9 +89,8 @@ pub fn symbols_json(cutters: &[Cutter]) -> String {
 
 /// Cutters as CSV (RFC 4180): a line for each property.
 pub fn symbols_csv(cutters: &[Cutter]) -> String {
-    let mut writer = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
+    let mut writer =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     // Writing to memory does not fail, and every record has four cells.
     let _ = writer.write_record(["cutter", "symbol", "value", "unit"]);
     for cutter in cutters {

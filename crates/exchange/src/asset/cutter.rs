@@ -103,10 +103,7 @@ impl CutterAsset {
             status: status(state, rest.is_gone),
             regrinds: cutter.regrinds(),
             regrinds_max: outlook.lives_left.map(|left| left.saturating_add(cutter.regrinds())),
-            shrunk: Shrunk {
-                now: (nominal - now.unwrap_or(nominal)).max(Length::ZERO),
-                most,
-            },
+            shrunk: Shrunk { now: (nominal - now.unwrap_or(nominal)).max(Length::ZERO), most },
             measurements: measurements(cutter, now, outlook.smallest),
             teeth: cutter.teeth(),
         }
@@ -149,13 +146,8 @@ fn measurements(
     diameter: Option<Length>,
     smallest: Option<Length>,
 ) -> Vec<Measurement> {
-    let of_record = |code, nominal| Measurement {
-        code,
-        value: None,
-        nominal,
-        minimum: None,
-        maximum: None,
-    };
+    let of_record =
+        |code, nominal| Measurement { code, value: None, nominal, minimum: None, maximum: None };
     let nominal = cutter.diameter();
     vec![
         Measurement {

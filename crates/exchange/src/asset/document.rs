@@ -74,8 +74,7 @@ fn life_cycle(xml: &mut Xml, asset: &CutterAsset) {
 
 /// Wear is an offset to nominal in millimetres and always positive, so it counts up.
 fn tool_life(xml: &mut Xml, asset: &CutterAsset) {
-    let mut attributes =
-        vec![("type", "WEAR".to_owned()), ("countDirection", "UP".to_owned())];
+    let mut attributes = vec![("type", "WEAR".to_owned()), ("countDirection", "UP".to_owned())];
     attributes.extend(asset.shrunk.most.map(|most| ("limit", mm(most))));
     attributes.push(("initial", "0".to_owned()));
     xml.text("ToolLife", &attributes, &mm(asset.shrunk.now));

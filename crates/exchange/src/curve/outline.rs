@@ -76,7 +76,9 @@ fn mirrored(shape: &Shape) -> Shape {
     let point = |point: &Point| [point[0], -point[1]];
     match shape {
         Shape::Line { from, to } => Shape::Line { from: point(from), to: point(to) },
-        Shape::Polyline { points } => Shape::Polyline { points: points.iter().map(point).collect() },
+        Shape::Polyline { points } => {
+            Shape::Polyline { points: points.iter().map(point).collect() }
+        }
         Shape::Arc { centre, radius_mm, from_deg, to_deg } => Shape::Arc {
             centre: point(centre),
             radius_mm: *radius_mm,

@@ -74,12 +74,9 @@ impl Shape {
         let point = |point: Point| point.map(|value| value * per_mm);
         match self {
             Self::Line { from, to } => Self::Line { from: point(from), to: point(to) },
-            Self::Arc { centre, radius_mm, from_deg, to_deg } => Self::Arc {
-                centre: point(centre),
-                radius_mm: radius_mm * per_mm,
-                from_deg,
-                to_deg,
-            },
+            Self::Arc { centre, radius_mm, from_deg, to_deg } => {
+                Self::Arc { centre: point(centre), radius_mm: radius_mm * per_mm, from_deg, to_deg }
+            }
             Self::Polyline { points } => {
                 Self::Polyline { points: points.into_iter().map(point).collect() }
             }

@@ -1,8 +1,8 @@
 //! The section of a tooth as a drawing: dull, as the wheel leaves it, and the wheel's own curves.
 
+use geometry::outline::Outline;
 use geometry::section::GroundSection;
 use geometry::{Angle, Length};
-use geometry::outline::Outline;
 use shop::plan::{Peripheral, RegrindPlan};
 
 use super::dxf::{Drawing, Layer};

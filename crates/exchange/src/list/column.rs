@@ -102,8 +102,22 @@ columns! {
 /// Symbols of ISO 13399 that are known and for which a cutter's record has no place.
 /// The last three stand in this program's own lists.
 const NOT_KEPT: [&str; 16] = [
-    "lu", "lux", "ls", "lh", "lf", "dn", "lgr", "chw", "kch", "sig", "psir", "kapr", "dcx",
-    "stands", "tray", "last written",
+    "lu",
+    "lux",
+    "ls",
+    "lh",
+    "lf",
+    "dn",
+    "lgr",
+    "chw",
+    "kch",
+    "sig",
+    "psir",
+    "kapr",
+    "dcx",
+    "stands",
+    "tray",
+    "last written",
 ];
 
 impl CutterColumn {

@@ -109,9 +109,9 @@ struct Line<'a> {
 
 impl Reading<'_> {
     fn mapped(&self, wanted: CutterColumn) -> Option<&MappedColumn> {
-        self.columns.iter().find(
-            |one| matches!(&one.meaning, Meaning::Fact { column, .. } if *column == wanted),
-        )
+        self.columns
+            .iter()
+            .find(|one| matches!(&one.meaning, Meaning::Fact { column, .. } if *column == wanted))
     }
 
     fn is_told(&self, column: CutterColumn) -> bool {
@@ -160,9 +160,9 @@ impl Line<'_> {
     }
 
     fn heading(&self, column: CutterColumn) -> String {
-        self.reading.mapped(column).map_or_else(|| column.field().to_owned(), |one| {
-            one.heading.clone()
-        })
+        self.reading
+            .mapped(column)
+            .map_or_else(|| column.field().to_owned(), |one| one.heading.clone())
     }
 
     fn blame(&mut self, column: CutterColumn, value: String, wrong: Wrong) {

@@ -91,9 +91,8 @@ impl Value {
 /// most. A spreadsheet takes a cell that begins with =, +, - or @ for a formula, so such words get
 /// an apostrophe before them.
 pub fn table_csv(table: &Table) -> String {
-    let mut writer = csv::WriterBuilder::new()
-        .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
+    let mut writer =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     let headings = table.columns.iter().map(|column| column.heading.clone());
     // Writing to memory does not fail, and every row has as many cells.
     let _ = writer.write_record(headings);

@@ -41,12 +41,7 @@ fn head(sheet: &mut Worksheet, table: &Table) -> Result<(), XlsxError> {
     Ok(())
 }
 
-fn body(
-    sheet: &mut Worksheet,
-    table: &Table,
-    line: u32,
-    row: &[Value],
-) -> Result<(), XlsxError> {
+fn body(sheet: &mut Worksheet, table: &Table, line: u32, row: &[Value]) -> Result<(), XlsxError> {
     for ((place, column), value) in (0_u16..).zip(&table.columns).zip(row) {
         match value {
             Value::Blank => {}

@@ -4,6 +4,7 @@
 //! fact is asked, and a description that lacks one is refused.
 
 use geometry::quantity::System;
+use shop::record::Named;
 
 /// What a register holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,13 +123,11 @@ impl ControlDraft {
             let right = "write a letter and digits, such as L12 or G90";
             fault(key, word, "not a word of a program", right)
         });
-        let letters = [
-            ("words.number", self.number_letter.as_str()),
-            ("words.value", &self.value_letter),
-        ];
-        let letters = letters.into_iter().filter(|(_, letter)| !is_letter(letter));
         let letters =
-            letters.map(|(key, letter)| fault(key, letter, "not one letter", "write one, such as P"));
+            [("words.number", self.number_letter.as_str()), ("words.value", &self.value_letter)];
+        let letters = letters.into_iter().filter(|(_, letter)| !is_letter(letter));
+        let letters = letters
+            .map(|(key, letter)| fault(key, letter, "not one letter", "write one, such as P"));
         words.chain(letters).collect()
     }
 
@@ -194,6 +193,39 @@ impl Control {
         match (self.facts.written, &self.facts.wear) {
             (Written::Wear, Some(wear)) => wear,
             _ => &self.facts.geometry,
+        }
+    }
+}
+
+impl Named for HeldSize {
+    const ALL: &'static [Self] = &[Self::Radius, Self::Diameter];
+
+    fn name(self) -> &'static str {
+        match self {
+            Self::Radius => "radius",
+            Self::Diameter => "diameter",
+        }
+    }
+}
+
+impl Named for Mode {
+    const ALL: &'static [Self] = &[Self::Absolute, Self::Increment];
+
+    fn name(self) -> &'static str {
+        match self {
+            Self::Absolute => "absolute",
+            Self::Increment => "increment",
+        }
+    }
+}
+
+impl Named for Written {
+    const ALL: &'static [Self] = &[Self::Geometry, Self::Wear];
+
+    fn name(self) -> &'static str {
+        match self {
+            Self::Geometry => "geometry",
+            Self::Wear => "wear",
         }
     }
 }

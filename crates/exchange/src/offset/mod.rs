@@ -3,7 +3,5 @@
 mod control;
 mod lines;
 
-pub use control::{
-    Control, ControlDraft, ControlFault, HeldSize, Mode, Register, Written,
-};
+pub use control::{Control, ControlDraft, ControlFault, HeldSize, Mode, Register, Written};
 pub use lines::{Assigned, OFFSET_CAUTIONS, OffsetLine, OffsetRefusal, Offsets, offsets};

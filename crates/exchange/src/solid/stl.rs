@@ -13,9 +13,8 @@ pub fn solid_stl(solid: &Solid<'_>) -> Vec<u8> {
     bytes.reserve(4 + 50 * facets);
     bytes.extend((facets as u32).to_le_bytes());
     for part in &solid.parts {
-        let corners = |triangle: &[u32; 3]| {
-            triangle.map(|corner| part.shaded.positions[corner as usize])
-        };
+        let corners =
+            |triangle: &[u32; 3]| triangle.map(|corner| part.shaded.positions[corner as usize]);
         part.shaded.triangles.iter().map(corners).for_each(|facet| add(&facet, &mut bytes));
     }
     bytes

@@ -79,11 +79,7 @@ pub enum GrindState {
 /// The cutter of a plan by itself, without wheel and rest, to a chord error or, where none is
 /// asked for, to one finer than a screen shows. None where the plan grinds no periphery or the
 /// chord error asks for too many triangles.
-pub fn ground_model(
-    plan: &RegrindPlan,
-    state: GrindState,
-    asked: Option<Length>,
-) -> Option<Model> {
+pub fn ground_model(plan: &RegrindPlan, state: GrindState, asked: Option<Length>) -> Option<Model> {
     let peripheral = plan.peripheral.as_ref()?;
     let cutter = &plan.request.cutter;
     let chord_error = asked.unwrap_or_else(|| chord_error(cutter));

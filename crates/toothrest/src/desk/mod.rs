@@ -9,7 +9,9 @@ mod order;
 mod people;
 mod pin;
 mod sign_in;
+mod take_in;
 mod texts;
+mod token;
 mod tries;
 
 use std::collections::BTreeMap;
@@ -33,7 +35,9 @@ pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
+pub(crate) use take_in::{keep_list, numbers_taken};
 pub(crate) use texts::{inputs_of, kept_inputs};
+pub(crate) use token::{make_token, token_hash, token_holder};
 
 /// So many folded histories are remembered.
 const KNOWN: NonZeroUsize = NonZeroUsize::MIN.saturating_add(4_095);

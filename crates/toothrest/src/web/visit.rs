@@ -118,7 +118,7 @@ pub(crate) fn page_of(parts: &Parts) -> String {
 }
 
 /// The address of the other end; a name that none has where it is not known.
-fn peer(parts: &Parts) -> String {
+pub(crate) fn peer(parts: &Parts) -> String {
     let connected = parts.extensions.get::<ConnectInfo<SocketAddr>>();
     connected.map_or_else(|| "unknown".to_owned(), |ConnectInfo(peer)| peer.ip().to_string())
 }
