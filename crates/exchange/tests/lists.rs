@@ -1,5 +1,7 @@
 //! Lists of cutters: what goes out comes in again, and what is wrong is told and never half kept.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
+
 mod common;
 
 use std::io::{Cursor, Write};

@@ -1,5 +1,7 @@
 //! Lines for a control: what is written is what was asked for, and what is missing is refused.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
+
 mod common;
 
 use common::{cutter, draft};

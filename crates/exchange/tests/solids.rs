@@ -1,5 +1,7 @@
 //! Solids and drawings, read back by general-purpose libraries: `stl_io`, `gltf` and `dxf`.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
+
 mod common;
 
 use std::collections::HashMap;

@@ -98,9 +98,8 @@ fn offsets_follow_the_example_controls() {
     assert!(offsets("K-126", control, refused).contains("such as K-117=12"));
     let added = offsets("K-126=7", "examples/controls/door-mill.toml", refused);
     assert!(added.contains("nobody says what is there"), "{added}");
-    let json = answer(&[
-        "give", "offsets", "k-126=7", "--control", control, "--cutter", cutter, "--json",
-    ]);
+    let json =
+        answer(&["give", "offsets", "k-126=7", "--control", control, "--cutter", cutter, "--json"]);
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["offsets"][0]["offset"], 7);
     assert!(json["program"].as_str().unwrap().contains("\nG10 L12 P7 R0."));
@@ -114,12 +113,12 @@ fn a_description_that_lacks_a_fact_is_refused() {
     );
     let whole = whole.unwrap();
     let cutter = "examples/cutters/k-126-one-inch-powder.toml";
-    for (place, key) in ["mode = \"absolute\"", "number = \"P\"", "select = \"L12\""].iter().enumerate()
+    for (place, key) in
+        ["mode = \"absolute\"", "number = \"P\"", "select = \"L12\""].iter().enumerate()
     {
         let file = bench.beside(&format!("control-{place}.toml"));
         fs::write(&file, whole.replacen(key, "", 1)).unwrap();
-        let said =
-            refused(&["give", "offsets", "K-126=7", "--control", &file, "--cutter", cutter]);
+        let said = refused(&["give", "offsets", "K-126=7", "--control", &file, "--cutter", cutter]);
         let name = key.split(' ').next().unwrap();
         assert!(said.contains(name) && said.contains("missing"), "{key}: {said}");
     }
@@ -192,7 +191,8 @@ fn solids_lose_metal_in_the_grind() {
         let triple = |face: &stl_io::IndexedTriangle| {
             let [a, b, c] =
                 face.vertices.map(|at| [0, 1, 2].map(|axis| f64::from(corner(at)[axis])));
-            (a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2])
+            (a[0] * (b[1] * c[2] - b[2] * c[1])
+                + a[1] * (b[2] * c[0] - b[0] * c[2])
                 + a[2] * (b[0] * c[1] - b[1] * c[0]))
                 / 6.0
         };

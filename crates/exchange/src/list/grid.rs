@@ -95,15 +95,37 @@ fn csv(bytes: &[u8]) -> Result<Grid, ListProblem> {
         .delimiter(separator)
         .from_reader(text.as_bytes());
     let mut grid = Grid { rows: Vec::new(), has_decimal_comma: separator != b',' };
+    let mut lines = LineCount { text: text.as_bytes(), at: 0, line: 1 };
     for record in reader.records() {
         let record = record.map_err(|error| {
             problem(format!("cannot be read as CSV: {error}"), "mend that line")
         })?;
-        let line = record.position().map_or(0, |at| usize::try_from(at.line()).unwrap_or(0));
+        let begins = record.position().map_or(0, |at| usize::try_from(at.byte()).unwrap_or(0));
         let cells: Vec<Cell> = record.iter().map(Cell::of_text).collect();
-        add(&mut grid, line, cells)?;
+        add(&mut grid, lines.line_of(begins), cells)?;
     }
     Ok(grid)
+}
+
+/// Counts lines as an editor does. The reader's own count is one short where lines end in two
+/// letters, and knows nothing of the empty lines that it passes over.
+struct LineCount<'t> {
+    text: &'t [u8],
+    at: usize,
+    line: usize,
+}
+
+impl LineCount<'_> {
+    /// The line of the record that is found from here on; places only grow.
+    fn line_of(&mut self, begins: usize) -> usize {
+        let is_end = |byte: &u8| matches!(byte, b'\n' | b'\r');
+        let rest = self.text.get(begins..).unwrap_or_default();
+        let first = begins + rest.iter().take_while(|byte| is_end(byte)).count();
+        let passed = self.text.get(self.at..first).unwrap_or_default();
+        self.line += passed.iter().filter(|byte| **byte == b'\n').count();
+        self.at = first.max(self.at);
+        self.line
+    }
 }
 
 /// The first line has the headings, which hold no commas of their own but to part them.

@@ -1,10 +1,10 @@
 //! A cutter to try things on. Invented.
-#![allow(dead_code)]
+#![allow(dead_code, reason = "each test uses its part of this")]
 
 use geometry::{Angle, Length};
 use shop::record::{AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, ToolMaterial};
 
-pub fn draft(number: &str) -> CutterDraft {
+pub(crate) fn draft(number: &str) -> CutterDraft {
     CutterDraft {
         number: number.to_owned(),
         diameter: Length::from_inches(0.5),
@@ -36,6 +36,6 @@ pub fn draft(number: &str) -> CutterDraft {
     }
 }
 
-pub fn cutter(number: &str) -> Cutter {
+pub(crate) fn cutter(number: &str) -> Cutter {
     draft(number).build().unwrap()
 }
