@@ -94,7 +94,8 @@ fn an_asset_says_what_the_book_says() {
         "serialNumber=\"K 1 &amp; 2\"",
         // 0.5 in less 0.494 in, and less 0.425 in.
         "<ToolLife type=\"WEAR\" countDirection=\"UP\" limit=\"1.905\" initial=\"0\">0.1524<",
-        "code=\"DC\" units=\"MILLIMETER\" maximum=\"12.7\" minimum=\"10.795\" nominal=\"12.7\">12.5476<",
+        "code=\"DC\" units=\"MILLIMETER\" maximum=\"12.7\" minimum=\"10.795\"",
+        " nominal=\"12.7\">12.5476<",
         "<DepthOfCutMax code=\"APMX\" units=\"MILLIMETER\" nominal=\"31.75\"/>",
     ] {
         assert!(text.contains(part), "{part} in {text}");

@@ -16,8 +16,10 @@ pub enum Holds {
 }
 
 macro_rules! columns {
-    ($($(#[$note:meta])* $member:ident = $field:literal, $holds:ident, [$($other:literal),*]);+ $(;)?)
-    => {
+    ($(
+        $(#[$note:meta])*
+        $member:ident = $field:literal, $holds:ident, [$($other:literal),*]
+    );+ $(;)?) => {
         /// A fact of a cutter that a column can hold.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
         pub enum CutterColumn {

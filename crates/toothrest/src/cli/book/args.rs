@@ -177,7 +177,8 @@ pub(super) struct TokenArguments {
     #[arg(long, value_name = "NAME", conflicts_with = "withdraw")]
     pub(super) name: Option<String>,
     /// Days for which the token holds
-    #[arg(long, value_name = "DAYS", default_value_t = 365, value_parser = clap::value_parser!(u32).range(1..=3650))]
+    #[arg(long, value_name = "DAYS", default_value_t = 365)]
+    #[arg(value_parser = clap::value_parser!(u32).range(1..=3650))]
     pub(super) days: u32,
     /// Withdraw every token of the program
     #[arg(long)]

@@ -1,5 +1,7 @@
 //! `toothrest give list` and `give symbols`.
 
+use std::collections::BTreeMap;
+
 use book::Book;
 use exchange::list::{
     CutterRow, SizeRow, Table, TrayRow, cutters_table, records_table, sizes_table, table_csv,
@@ -7,7 +9,7 @@ use exchange::list::{
 };
 use exchange::symbol::{symbols_csv, symbols_json};
 use geometry::quantity::System;
-use shop::book::Stage;
+use shop::book::{Id, Stage};
 
 use super::args::{ListArguments, Listed, SymbolsArguments};
 use super::gathered::{self, Gathered, wheel_and_machine_names};
@@ -33,9 +35,8 @@ pub(super) fn run(asked: &ListArguments) -> Result<String, Failure> {
 async fn table(book: &Book, what: Listed, system: System) -> Result<Table, Failure> {
     if matches!(what, Listed::Trays) {
         let trays = gathered::trays(book).await?;
-        let row = |(state, cutters)| TrayRow { state, cutters };
-        let rows: Vec<_> =
-            trays.iter().map(|(state, held)| row((state, held.as_slice()))).collect();
+        let row = trays.iter().map(|(state, held)| TrayRow { state, cutters: held });
+        let rows: Vec<_> = row.collect();
         return Ok(trays_table(&rows));
     }
     let cutters = gathered::cutters(book, &[]).await?;
@@ -52,15 +53,15 @@ async fn table(book: &Book, what: Listed, system: System) -> Result<Table, Failu
         }
         _ => {
             let trays = gathered::tray_names(book).await?;
-            let row = |one| {
-                let Gathered { state, latest, .. } = one;
-                let tray = state.tray.as_ref().and_then(|id| trays.get(id)).map(String::as_str);
-                CutterRow { state, tray, last: latest.last.at }
-            };
-            let rows: Vec<_> = cutters.iter().map(row).collect();
+            let rows: Vec<_> = cutters.iter().map(|one| cutter_row(one, &trays)).collect();
             cutters_table(&rows, system)
         }
     })
+}
+
+fn cutter_row<'a>(one: &'a Gathered, trays: &'a BTreeMap<Id, String>) -> CutterRow<'a> {
+    let tray = one.state.tray.as_ref().and_then(|id| trays.get(id)).map(String::as_str);
+    CutterRow { state: &one.state, tray, last: one.latest.last.at }
 }
 
 fn size(one: &Gathered) -> SizeRow<'_> {

@@ -25,7 +25,7 @@ async fn shop() -> (Shop, String) {
     let by = Initials::new("CRIB").unwrap();
     let cutter = read_cutter("k.toml", CUTTER).unwrap();
     let subject = desk.fresh(SubjectKind::Cutter);
-    let entered = CutterEntered { cutter, marks: Vec::new() };
+    let entered = CutterEntered { cutter: cutter.without_wear(), marks: Vec::new() };
     let ground = Ground { passes: Some(3), minutes: Some(14.5), ..Ground::default() };
     let events = vec![
         Event::CutterEntered(Box::new(entered)),

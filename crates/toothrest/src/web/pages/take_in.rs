@@ -18,6 +18,9 @@ use crate::web::visit::Visit;
 /// The longest list that a page carries along, in bytes; longer ones go in by the command line.
 const LIST_BYTES_MAX: usize = 700_000;
 
+/// Units that can be said for a whole list.
+const UNITS: [&str; 4] = ["mm", "in", "thou", "um"];
+
 /// So many cutters and problems are shown.
 const SHOWN: usize = 40;
 
@@ -35,7 +38,8 @@ struct TakeInPage {
     bytes: String,
     is_looked_at: bool,
     sheet: String,
-    unit: String,
+    units: Vec<(&'static str, bool)>,
+    has_unit: bool,
     tray: String,
     columns: Vec<Column>,
     facts: Vec<Fact>,
@@ -71,7 +75,8 @@ fn empty(visit: &Visit) -> TakeInPage {
         bytes: String::new(),
         is_looked_at: false,
         sheet: String::new(),
-        unit: String::new(),
+        units: UNITS.map(|unit| (unit, false)).into(),
+        has_unit: false,
         tray: String::new(),
         columns: Vec::new(),
         facts: Vec::new(),
@@ -157,7 +162,8 @@ async fn shown(visit: &Visit, bytes: &[u8], entries: &Entries) -> Result<Respons
         bytes: hex(bytes),
         is_looked_at: true,
         sheet: entries.get("sheet").to_owned(),
-        unit: entries.get("unit").to_owned(),
+        units: UNITS.map(|unit| (unit, entries.get("unit") == unit)).into(),
+        has_unit: entries.has("unit") && !entries.get("unit").is_empty(),
         tray: entries.get("tray").to_owned(),
         columns: list.columns.iter().map(column).collect(),
         facts: facts(&list),
