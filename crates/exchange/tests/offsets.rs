@@ -62,6 +62,7 @@ fn each_description_gives_its_own_lines() {
     let added = ControlDraft { mode: Mode::Increment, mode_word: "G91".to_owned(), ..wear };
     let made = offsets(&control(added.clone()), &[one(Some(-0.002))]).unwrap();
     assert_eq!(blocks(&made.program), ["G20 G91", "G10 L13 P12 R-0.0040"]);
+    assert!(made.program.contains("AND G91 STAYS IN FORCE AFTERWARDS"), "{}", made.program);
     assert_eq!((made.lines[0].new, made.lines[0].written), (-0.006, -0.004));
     let metric = ControlDraft {
         units: System::Millimetre,

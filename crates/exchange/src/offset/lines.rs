@@ -211,8 +211,11 @@ fn meaning(control: &Control) -> String {
         System::Millimetre => "MILLIMETRES",
     };
     let mode = match facts.mode {
-        Mode::Absolute => "VALUES REPLACE WHAT IS THERE",
-        Mode::Increment => "VALUES ARE ADDED TO WHAT IS THERE",
+        Mode::Absolute => "VALUES REPLACE WHAT IS THERE".to_owned(),
+        Mode::Increment => {
+            let word = &facts.mode_word;
+            format!("VALUES ARE ADDED TO WHAT IS THERE, AND {word} STAYS IN FORCE AFTERWARDS")
+        }
     };
     format!("{register} REGISTER HOLDS THE {holds} IN {unit}, {mode}")
 }
