@@ -15,6 +15,7 @@ const PLAIN = [
   ["receive", "/receive"],
   ["receive-unknown", "/receive?number=ZZ-9"],
   ["receive-new", "/receive/new?number=ZZ-9"],
+  ["take-in", "/take-in"],
   ["wheels", "/wheels"],
   ["wheel-new", "/wheels/new"],
   ["machines", "/machines"],

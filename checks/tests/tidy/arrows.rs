@@ -23,7 +23,7 @@ const KEPT_TO: [(&str, &[&str]); 7] = [
     ("clap", &["toothrest"]),
     ("axum", &["toothrest"]),
     ("tokio", &["toothrest", "book"]),
-    ("serde_json", &["toothrest", "book", "checks"]),
+    ("serde_json", &["toothrest", "book", "exchange", "checks"]),
     ("sqlx", &["book"]),
     ("rusqlite", &["book"]),
     ("i_overlay", &["checks"]),

@@ -69,6 +69,21 @@ impl<'a> Body<'a> {
         }
     }
 
+    /// The cutter as it came in, dull all round as the tooth that the wheel touches first.
+    pub(super) fn dull(plan: &'a RegrindPlan, peripheral: &Peripheral) -> Self {
+        let planned = Self::planned(plan, peripheral);
+        let outline = peripheral.outline_before.points();
+        // Its own edge stands at zero here, where the new one does after the grind.
+        let edge = outline[0].heelward;
+        let own = |point: &OutlinePoint| OutlinePoint { heelward: point.heelward - edge, ..*point };
+        let mut back: Vec<OutlinePoint> = outline.iter().map(own).collect();
+        back.dedup_by(|a, b| (a.heelward - b.heelward).radians() < 1e-9);
+        let land_end = back[back.len().min(2) - 1].heelward;
+        let edge_at_end = planned.edge_at_end + edge;
+        let cut_back = Length::ZERO;
+        Self { back, land_end, edge_at_end, cut_back, ..planned }
+    }
+
     /// The cutter of a record.
     pub(super) fn recorded(cutter: &'a Cutter) -> Self {
         let outline = recorded_tooth(cutter);

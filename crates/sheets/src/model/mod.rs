@@ -67,6 +67,35 @@ pub fn regrind_model(plan: &RegrindPlan) -> Option<Model> {
     })
 }
 
+/// A cutter before its grind or after it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum GrindState {
+    /// Dull, as it came in.
+    Before,
+    /// As the plan leaves it.
+    After,
+}
+
+/// The cutter of a plan by itself, without wheel and rest, to a chord error or, where none is
+/// asked for, to one finer than a screen shows. None where the plan grinds no periphery or the
+/// chord error asks for too many triangles.
+pub fn ground_model(plan: &RegrindPlan, state: GrindState, asked: Option<Length>) -> Option<Model> {
+    let peripheral = plan.peripheral.as_ref()?;
+    let cutter = &plan.request.cutter;
+    let chord_error = asked.unwrap_or_else(|| chord_error(cutter));
+    let (body, when) = match state {
+        GrindState::Before => (Body::dull(plan, peripheral), "before the grind"),
+        GrindState::After => (Body::planned(plan, peripheral), "after the grind"),
+    };
+    Some(Model {
+        title: format!("Cutter {}, {when}", cutter.number()),
+        chord_error,
+        parts: parts_of(body.mesh(chord_error)?, PartName::of_cutter, body.is_mirrored),
+        focus: body.focus(),
+        views: body.views(false),
+    })
+}
+
 /// The cutter as its record says it was last ground; where that is not known, with a land and
 /// reliefs that only stand for them. None where the record gives no tooth that can be drawn.
 pub fn cutter_model(cutter: &Cutter) -> Option<Model> {

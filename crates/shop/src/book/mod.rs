@@ -35,10 +35,9 @@ pub use session::{
     AttemptsOf, FailedAttempt, Failures, Session, Sessions, TokenHash, initials_key,
 };
 pub use stamp::{Initials, Stamp};
-pub(crate) use state::counting;
 pub use state::{
     CutterState, DocumentState, Latest, PersonState, Remark, Stage, State, Summary, TrayState,
-    WheelState, judge,
+    WheelState, counting, judge,
 };
 pub use store::{Store, latest, whole_history, whole_list};
 pub use subject::{Subject, SubjectKind};

@@ -39,5 +39,7 @@ pub use readings::{
 pub use scale::{Reads, SlideScale, SwivelScale};
 pub use shape::{Bond, WheelForm, WheelShape};
 pub use spindle::{NutThread, Rotation, Spindle, SpindleDraft, SpindleSpeed};
+/// The material of a cutter, for whoever reads records and may not reach below this crate.
+pub use trade::ToolMaterial;
 pub use wear::{ToothWear, Wear, WearDraft, WearSign};
 pub use wheel::{Wheel, WheelDraft};

@@ -7,6 +7,7 @@ use geometry::quantity::System;
 use shop::study::{SAMPLES_MAX, SAMPLES_MIN};
 
 use super::book::BookCommand;
+use super::give::GiveCommand;
 use super::place::BookArguments;
 use super::quote::QuoteArguments;
 use super::tray::TrayCommand;
@@ -55,6 +56,9 @@ pub(super) enum Command {
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
+    /// Give other programs what they read: tables, assets, offset lines, drawings, solids
+    #[command(after_help = GIVE_EXAMPLES)]
+    Give(GiveCommand),
     /// Show the values of the trade tables, their sources, and how those were read
     #[command(after_help = SOURCES_EXAMPLES)]
     Sources(SourcesArguments),
@@ -95,6 +99,7 @@ const BOOK_EXAMPLES: &str = "Examples:
   toothrest book look
   toothrest book keep machine left-bench.toml --by AB
   toothrest book keep cutter k-117.toml --tray blue --by AB
+  toothrest book take-in drawer.csv --all hand=right --all helix_hand=right
   toothrest book history K-117
   toothrest book --book shop.sqlite backup monday.sqlite
   toothrest book --book postgres://bench@server/shop export everything
@@ -116,6 +121,15 @@ No price is bundled; examples/prices has one to start from.";
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
   toothrest section cup.toml --json";
+
+const GIVE_EXAMPLES: &str = "Examples:
+  toothrest give list cutters --units in -o cutters.xlsx
+  toothrest give list records --units mm -o records.csv
+  toothrest give symbols --cutter k-117.toml
+  toothrest give assets -o assets.xml
+  toothrest give offsets K-117=12:0.2480 --control window-mill.toml
+  toothrest give section --plan plan.json --units mm -o tooth.dxf
+  toothrest give solid --plan plan.json --state before -o k-117.stl";
 
 const SOURCES_EXAMPLES: &str = "Examples:
   toothrest sources              list the topics

@@ -1,9 +1,15 @@
 //! A plan's JSON answer, read back to make the plan again.
 
+use std::path::Path;
+
 use serde_json::Value;
+use shop::Ctx;
 use shop::plan::RegrindPlan;
 
 use super::failure::Failure;
+use super::inputs::tables;
+use super::remade::remade;
+use crate::files::load;
 use crate::wire::{self, AfterCheck, Inputs, SCHEMA_VERSION};
 
 /// What the answer of a plan says it was made from, and what it says itself.
@@ -107,6 +113,15 @@ fn without_inputs(answer: &Value) -> String {
         "this is no plan: what it was made from (\"inputs\") is missing"
     };
     what.to_owned()
+}
+
+/// The plan that an answer was made from, made again.
+pub(super) fn planned_again(path: &Path) -> Result<RegrindPlan, Failure> {
+    let (file, text) = load(path, |name, text| Ok((name.to_owned(), text.to_owned())))?;
+    let made_from = made_from(&file, &text)?;
+    let inputs = &made_from.inputs;
+    let tables = tables(inputs.tables.as_ref())?;
+    Ok(remade(&Ctx { tables: &tables }, inputs)?.plan)
 }
 
 /// Figures by which one sees that a plan made again is the one that was ground.

@@ -7,6 +7,7 @@ mod check;
 mod columns;
 mod example;
 mod failure;
+mod give;
 mod inputs;
 mod made_from;
 mod output;
@@ -30,6 +31,7 @@ use clap::Parser;
 use args::{Arguments, Command};
 pub(crate) use book::{Finds, Held, Line, held};
 pub(crate) use failure::Failure;
+pub(crate) use give::wheel_and_machine_names;
 pub(crate) use inputs::tables;
 pub(crate) use quote::Quoted;
 pub(crate) use remade::{Remade, remade};
@@ -59,6 +61,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Section(section)) => section::run(&section),
         Some(Command::Tray(command)) => tray::run(&command),
         Some(Command::Quote(quote)) => quote::run(&quote),
+        Some(Command::Give(give)) => give::run(&give),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }

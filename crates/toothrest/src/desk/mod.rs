@@ -13,7 +13,9 @@ mod people;
 mod pin;
 mod sign_in;
 mod study;
+mod take_in;
 mod texts;
+mod token;
 mod tries;
 
 use std::collections::BTreeMap;
@@ -40,7 +42,9 @@ pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use study::StudyAt;
+pub(crate) use take_in::{keep_list, numbers_taken};
 pub(crate) use texts::{inputs_of, kept_inputs};
+pub(crate) use token::{make_token, token_hash, token_holder};
 pub(crate) use tries::Door;
 
 /// So many folded histories are remembered.

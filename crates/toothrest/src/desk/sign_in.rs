@@ -57,7 +57,7 @@ async fn open(desk: &Desk, person: Subject, now: Moment) -> Result<String, ShopE
 }
 
 /// 32 random bytes as hexadecimal digits.
-fn token() -> Result<String, ShopError> {
+pub(super) fn token() -> Result<String, ShopError> {
     let mut bytes = [0; 32];
     getrandom::fill(&mut bytes).map_err(|error| ShopError::store("open a session", error))?;
     Ok(bytes.iter().map(|byte| format!("{byte:02x}")).collect())

@@ -7,6 +7,7 @@
 //! are the sound records of `shop`; `write` turns those into such files again.
 
 mod axis;
+mod control;
 mod cutter;
 mod history;
 mod holding;
@@ -31,6 +32,7 @@ mod write;
 
 use std::path::Path;
 
+pub use control::read_control;
 pub use cutter::read_cutter;
 pub use history::read_history;
 pub use locate::{Place, locate};

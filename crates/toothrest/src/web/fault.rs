@@ -177,7 +177,11 @@ const fn status_of(error: &ShopError) -> StatusCode {
 
 /// An answer that the server itself makes where nobody here was asked, as a page of this bench.
 pub(super) fn dressed(response: Response) -> Response {
-    let is_page = |value: &HeaderValue| value.as_bytes().starts_with(b"text/html");
+    let is_page = |value: &HeaderValue| {
+        [&b"text/html"[..], b"application/json"]
+            .iter()
+            .any(|kind| value.as_bytes().starts_with(kind))
+    };
     if !response.status().is_client_error()
         || response.headers().get(CONTENT_TYPE).is_some_and(is_page)
     {

@@ -11,6 +11,7 @@ mod form;
 mod guard;
 #[cfg(test)]
 mod hardening;
+mod interface;
 mod jobs;
 #[cfg(test)]
 mod office;

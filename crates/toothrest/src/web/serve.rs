@@ -10,7 +10,7 @@ use shop::ShopError;
 use tokio::net::TcpListener;
 
 use super::state::{Bench, Settings};
-use super::{copies, demo, fault, guard, pages};
+use super::{copies, demo, fault, guard, interface, pages};
 use crate::cli::Failure;
 use crate::desk::Desk;
 
@@ -85,6 +85,7 @@ fn hosts(listens_at: IpAddr, names: &[String]) -> Vec<String> {
 /// All pages, with what every request passes.
 pub(crate) fn router(bench: Bench) -> Router {
     pages::routes()
+        .merge(interface::routes(&bench))
         .fallback(async || fault::Fault::NoPage)
         .layer(middleware::from_fn_with_state(bench.clone(), pages::signed_in))
         .layer(middleware::from_fn_with_state(bench.clone(), guard::guarded))

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::copies;
+use super::interface::Rates;
 use super::jobs::Jobs;
 use crate::desk::Desk;
 use crate::surroundings::Zone;
@@ -22,6 +23,7 @@ struct Held {
     copies: Option<PathBuf>,
     zone: Zone,
     jobs: Jobs,
+    rates: Rates,
 }
 
 /// How the bench is set up.
@@ -39,8 +41,9 @@ impl Bench {
         let Settings { has_sign_in, hosts, copies } = settings;
         let (desk, demo) = (Arc::new(desk), Mutex::new(None));
         let zone = Zone::of_system();
-        let jobs = Jobs::default();
-        Self { held: Arc::new(Held { desk, demo, has_sign_in, hosts, copies, zone, jobs }) }
+        let (jobs, rates) = (Jobs::default(), Rates::default());
+        let held = Held { desk, demo, has_sign_in, hosts, copies, zone, jobs, rates };
+        Self { held: Arc::new(held) }
     }
 
     pub(crate) fn desk(&self) -> Arc<Desk> {
@@ -75,6 +78,11 @@ impl Bench {
     /// The folder for copies of a book: beside it, or where its server's copies go.
     pub(crate) fn copies_of(&self, desk: &Desk) -> Option<PathBuf> {
         copies::folder_of(desk.book().place()).or_else(|| self.held.copies.clone())
+    }
+
+    /// How often other programs have asked of late.
+    pub(crate) fn rates(&self) -> &Rates {
+        &self.held.rates
     }
 
     /// What takes long.

@@ -121,6 +121,11 @@ pub(crate) fn own_referer(headers: &HeaderMap) -> Option<String> {
     rest.strip_prefix(host).filter(|path| path.starts_with('/')).map(str::to_owned)
 }
 
+/// What tries from the other end are counted under; a name that none has where it is not known.
+pub(crate) fn peer(parts: &Parts) -> String {
+    door(parts).peer
+}
+
 /// The other end, and the marks that its browser carries; a name that none has where the other end
 /// is not known.
 fn door(parts: &Parts) -> Door {

@@ -10,12 +10,14 @@ mod inputs;
 mod learned;
 mod model;
 mod observed;
+mod offsets;
 mod parts;
 mod plan;
 mod quote;
 mod section;
 mod sources;
 mod study;
+mod take_in;
 mod tray;
 
 pub(crate) use book::{check_book, finds, history, look};
@@ -23,11 +25,13 @@ pub(crate) use check::{check, questions};
 pub(crate) use corrective::again;
 pub(crate) use inputs::{AfterCheck, Inputs, NamedText};
 pub use model::model_bytes;
+pub(crate) use offsets::offsets;
 pub(crate) use plan::plan;
 pub(crate) use quote::quote;
 pub(crate) use section::section;
 pub(crate) use sources::sources;
 pub(crate) use study::study;
+pub(crate) use take_in::take_in;
 pub(crate) use tray::tray;
 
 /// Version of the JSON shapes; it grows when a key changes its meaning or goes away.

@@ -34,7 +34,7 @@ impl<'a> Counted<'a> {
 
 /// The entries that count, in order, each with what counts in it: what was amended as amended, what
 /// was struck out or does not fit not at all.
-pub(crate) fn counting(entries: &[Entry]) -> Vec<(&Entry, &Event)> {
+pub fn counting(entries: &[Entry]) -> Vec<(&Entry, &Event)> {
     let remarks = Latest::of(entries).map(|latest| latest.remarks).unwrap_or_default();
     let fits = |number: u64| remarks.iter().all(|remark| remark.entry != number);
     let (counted, _) = counted(entries);

@@ -7,7 +7,7 @@ mod judge;
 mod summary;
 mod wheel;
 
-pub(crate) use amend::counting;
+pub use amend::counting;
 pub use cutter::CutterState;
 pub use fold::{DocumentState, Latest, PersonState, Remark, State, TrayState};
 pub use judge::judge;

@@ -37,8 +37,12 @@ pub(super) enum Action {
     Find(FindArguments),
     /// Set the PIN with which a person signs in, and enter them where they are new
     Pin(PinArguments),
+    /// Make the token with which another program reads from the bench, or withdraw it
+    Token(TokenArguments),
     /// Put a file into the book: a machine, tables, prices, wheels, or a cutter that came in
     Keep(KeepArguments),
+    /// Take in a list of cutters, .csv or .xlsx; shows what each column is taken for
+    TakeIn(TakeInArguments),
 }
 
 #[derive(Debug, Args)]
@@ -123,6 +127,38 @@ pub(super) struct KeepArguments {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct TakeInArguments {
+    /// The list, with its headings in the first line
+    #[arg(value_name = "FILE")]
+    pub(super) file: PathBuf,
+    /// The sheet of a workbook that has several
+    #[arg(long, value_name = "NAME")]
+    pub(super) sheet: Option<String>,
+    /// The unit of lengths that have none of their own: mm, um, in or thou
+    #[arg(long, value_name = "UNIT")]
+    pub(super) unit: Option<String>,
+    /// What holds for every cutter of which the list says nothing else, such as hand=right; may be
+    /// given more than once
+    #[arg(long, value_name = "FACT=VALUE")]
+    pub(super) all: Vec<String>,
+    /// The heading of a column that is not to be read; may be given more than once
+    #[arg(long, value_name = "HEADING")]
+    pub(super) leave_out: Vec<String>,
+    /// Receive the cutters into this tray, which is set out where there is none of that name; left
+    /// out, they go on the shelf
+    #[arg(long, value_name = "NAME")]
+    pub(super) tray: Option<String>,
+    /// Keep them; left out, it is only shown what would be kept
+    #[arg(long)]
+    pub(super) keep: bool,
+    #[command(flatten)]
+    pub(super) writer: WriterArguments,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct PinArguments {
     /// Whose PIN, by initials
     #[arg(value_name = "INITIALS")]
@@ -130,6 +166,23 @@ pub(super) struct PinArguments {
     /// Their name, where they are new in the book
     #[arg(long, value_name = "NAME")]
     pub(super) name: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct TokenArguments {
+    /// Initials for the program, which no person has
+    #[arg(value_name = "INITIALS")]
+    pub(super) initials: String,
+    /// What the program is called, where it is new in the book
+    #[arg(long, value_name = "NAME", conflicts_with = "withdraw")]
+    pub(super) name: Option<String>,
+    /// Days for which the token holds
+    #[arg(long, value_name = "DAYS", default_value_t = 365)]
+    #[arg(value_parser = clap::value_parser!(u32).range(1..=3650))]
+    pub(super) days: u32,
+    /// Withdraw every token of the program
+    #[arg(long)]
+    pub(super) withdraw: bool,
 }
 
 /// What a file is that goes into the book.

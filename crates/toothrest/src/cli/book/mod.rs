@@ -8,6 +8,8 @@ mod keep;
 mod look;
 mod pin;
 pub(super) mod subjects;
+mod take_in;
+mod token;
 mod told;
 
 use super::failure::Failure;
@@ -29,6 +31,8 @@ pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {
         Action::History(history) => history::run(book, history),
         Action::Find(find) => find::run(book, find),
         Action::Keep(keep) => keep::run(book, keep),
+        Action::TakeIn(list) => take_in::run(book, list),
         Action::Pin(pin) => pin::run(book, pin),
+        Action::Token(token) => token::run(book, token),
     }
 }

@@ -27,7 +27,8 @@ mod scale;
 mod search;
 mod study;
 mod tables;
-mod tray;
+mod take_in;
+pub(super) mod tray;
 mod units;
 mod view;
 mod wear;
@@ -59,6 +60,8 @@ pub(super) fn routes() -> Router<Bench> {
         .route("/search", get(search::show))
         .route("/receive", get(receive::show))
         .route("/receive/new", get(receive::form).post(receive::enter))
+        .route("/take-in", get(take_in::show).post(take_in::upload))
+        .route("/take-in/look", post(take_in::look))
         .route("/demo", post(demo::open))
         .route("/demo/leave", post(demo::leave))
         .merge(of_a_cutter())

@@ -228,11 +228,11 @@ pub(super) fn judged(
 }
 
 /// Where a page ended, as it stands in an address.
-fn place(cursor: &Cursor) -> String {
+pub(in crate::web) fn place(cursor: &Cursor) -> String {
     escaped_query(&format!("{} {} {}", cursor.id, cursor.at.micros(), cursor.number_key))
 }
 
-fn cursor(text: &str) -> Option<Cursor> {
+pub(in crate::web) fn cursor(text: &str) -> Option<Cursor> {
     let mut parts = text.splitn(3, ' ');
     let id = Id::from_text(parts.next()?).ok()?;
     let at = Moment::from_micros(parts.next()?.parse().ok()?).ok()?;

@@ -13,6 +13,7 @@ use super::units::YEAR_S;
 use crate::desk::Desk;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group, Kind};
+use crate::web::interface;
 use crate::web::page::{Frame, blamed, drawn, own_path};
 use crate::web::state::Bench;
 use crate::web::visit::{MARK, SESSION, SignedIn, Visit, WHO, cookie, page_of, set_cookie};
@@ -143,9 +144,9 @@ pub(super) async fn leave(State(bench): State<Bench>, request: Request) -> Resul
     Ok((AppendHeaders(gone), Redirect::to("/who")).into_response())
 }
 
-/// Pages that may be seen before anybody has signed in.
+/// Pages that may be seen before anybody has signed in, and what other programs ask with a token.
 fn is_open(path: &str) -> bool {
-    path == "/who" || path.starts_with("/static/")
+    path == "/who" || path.starts_with("/static/") || path.starts_with(interface::PATH)
 }
 
 /// Where one has to sign in, nothing is shown to whoever has not; and a request is marked with

@@ -5,4 +5,5 @@ mod bench;
 mod cutters;
 mod machines;
 mod newcomer;
+mod take_in;
 mod wheels;

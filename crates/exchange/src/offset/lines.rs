@@ -1,0 +1,254 @@
+//! The lines that tell a control the size of a cutter that was ground, and a listing to look over
+//! before.
+
+use geometry::Length;
+use geometry::quantity::System;
+use shop::record::{Cutter, Wear};
+
+use super::control::{Control, HeldSize, Mode, Written};
+
+/// A cutter and the offset that stands for it on the control.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assigned {
+    /// The cutter.
+    pub cutter: Cutter,
+    /// The number of its offset.
+    pub number: u32,
+    /// What the register holds now, as it stands on the screen of the control, in its unit.
+    pub old: Option<f64>,
+}
+
+/// One offset, old and new.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OffsetLine {
+    /// The cutter's number.
+    pub cutter: String,
+    /// The offset's number.
+    pub number: u32,
+    /// The diameter that it is set for.
+    pub diameter: Length,
+    /// What the register holds now, where somebody read it.
+    pub old: Option<f64>,
+    /// What it will hold.
+    pub new: f64,
+    /// What is written: the new value, or what is added to the old one.
+    pub written: f64,
+}
+
+/// Lines for a control.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Offsets {
+    /// The offsets, in the order given.
+    pub lines: Vec<OffsetLine>,
+    /// The program.
+    pub program: String,
+}
+
+/// Why no line can be written for a cutter.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OffsetRefusal {
+    /// The cutter's number.
+    pub cutter: String,
+    /// What is missing or wrong.
+    pub why: String,
+    /// What would be right.
+    pub right: String,
+}
+
+/// A change of diameter beyond this share of nominal is no regrind.
+const CHANGE_SHARE_MAX: f64 = 0.2;
+
+/// What to heed before the lines are run.
+pub const OFFSET_CAUTIONS: [&str; 3] = [
+    "Compare every number and value with the cutter in hand and with the control's screen before \
+     these lines are run",
+    "They hold for the control as it was described and for no other; prove the program clear of \
+     the work first",
+    "A cutter that was ground may be shorter too: touch off its length anew",
+];
+
+/// Writes the lines for these cutters.
+///
+/// # Errors
+/// Everything that is missing or wrong, cutter by cutter; then there is no line at all.
+pub fn offsets(control: &Control, assigned: &[Assigned]) -> Result<Offsets, Vec<OffsetRefusal>> {
+    let mut lines = Vec::new();
+    let mut refusals = twice(assigned);
+    for one in assigned {
+        match line(control, one) {
+            Ok(line) => lines.push(line),
+            Err((why, right)) => {
+                refusals.push(OffsetRefusal { cutter: one.cutter.number().to_owned(), why, right });
+            }
+        }
+    }
+    if refusals.is_empty() {
+        Ok(Offsets { program: program(control, &lines), lines })
+    } else {
+        Err(refusals)
+    }
+}
+
+fn twice(assigned: &[Assigned]) -> Vec<OffsetRefusal> {
+    let is_second = |(place, one): &(usize, &Assigned)| {
+        assigned[..*place].iter().any(|other| other.number == one.number)
+    };
+    let told = |(_, one): (usize, &Assigned)| OffsetRefusal {
+        cutter: one.cutter.number().to_owned(),
+        why: format!("offset {} is named for another cutter too", one.number),
+        right: "give each cutter its own offset".to_owned(),
+    };
+    assigned.iter().enumerate().filter(is_second).map(told).collect()
+}
+
+fn line(control: &Control, one: &Assigned) -> Result<OffsetLine, (String, String)> {
+    let facts = &control.facts;
+    let (first, last) = facts.numbers;
+    if !(first..=last).contains(&one.number) {
+        let why = format!("{} has no offset {}", facts.name, one.number);
+        return Err((why, format!("name one of {first} to {last}")));
+    }
+    let diameter = ground_diameter(&one.cutter)?;
+    let new = rounded(held(control, &one.cutter, diameter), facts.decimals);
+    let written = match (facts.mode, one.old) {
+        (Mode::Absolute, _) => new,
+        (Mode::Increment, Some(old)) => rounded(new - old, facts.decimals),
+        (Mode::Increment, None) => {
+            let why = "this control adds what is written, and nobody says what is there".to_owned();
+            let right = format!("write the value beside it, as in K-1={}:0.2500", one.number);
+            return Err((why, right));
+        }
+    };
+    check_change(control, one, new)?;
+    let cutter = one.cutter.number().to_owned();
+    Ok(OffsetLine { cutter, number: one.number, diameter, old: one.old, new, written })
+}
+
+/// The size as it was ground and handed back; what was measured since over dull edges is no size
+/// to cut by.
+fn ground_diameter(cutter: &Cutter) -> Result<Length, (String, String)> {
+    if cutter.wear().and_then(Wear::measured_diameter).is_some() {
+        let why = "it is dull: its diameter was measured over worn edges".to_owned();
+        return Err((why, "grind it and hand it back first".to_owned()));
+    }
+    let ground = cutter.as_ground().map(|ground| ground.diameter);
+    ground.ok_or_else(|| {
+        let why = "its record does not say to which diameter it was ground".to_owned();
+        (why, "hand it back with its size, or write [as_ground] into its file".to_owned())
+    })
+}
+
+/// What the register is to hold, in the unit of the control.
+///
+/// **Source** \[own-derivation\] a geometry register holds the size, a wear register the size less
+/// nominal; a radius is half of either. **Departs** nowhere. **Error** rounding to the control's
+/// decimals. **Domain** wear that counts positive where the cutter is larger than nominal.
+fn held(control: &Control, cutter: &Cutter, diameter: Length) -> f64 {
+    let whole = match control.facts.written {
+        Written::Geometry => diameter,
+        Written::Wear => diameter - cutter.diameter(),
+    };
+    let length = match control.register().holds {
+        HeldSize::Diameter => whole,
+        HeldSize::Radius => whole / 2.0,
+    };
+    match control.facts.units {
+        System::Inch => length.inches(),
+        System::Millimetre => length.mm(),
+    }
+}
+
+/// A value that is far from the one before is of another unit, a diameter for a radius, or of
+/// another cutter.
+fn check_change(control: &Control, one: &Assigned, new: f64) -> Result<(), (String, String)> {
+    let Some(old) = one.old else { return Ok(()) };
+    let nominal = match control.facts.units {
+        System::Inch => one.cutter.diameter().inches(),
+        System::Millimetre => one.cutter.diameter().mm(),
+    };
+    if (new - old).abs() <= CHANGE_SHARE_MAX * nominal {
+        return Ok(());
+    }
+    let places = control.facts.decimals as usize;
+    let why = format!("from {old:.places$} to {new:.places$} is no regrind");
+    let right = "compare the offset's number, its unit, and whether it holds radius or diameter";
+    Err((why, right.to_owned()))
+}
+
+fn rounded(value: f64, decimals: u32) -> f64 {
+    let places = decimals as usize;
+    // Minus nothing is nothing.
+    format!("{value:.places$}").parse().map_or(value, |value: f64| value + 0.0)
+}
+
+fn program(control: &Control, lines: &[OffsetLine]) -> String {
+    let facts = &control.facts;
+    let mut text = String::new();
+    let mut remark = |words: &str| text.push_str(&format!("({})\n", plain(words)));
+    remark(&format!("CUTTER OFFSETS FOR {}", facts.name));
+    remark(&meaning(control));
+    OFFSET_CAUTIONS.iter().for_each(|caution| remark(caution));
+    text.push_str(&format!("{} {}\n", facts.units_word, facts.mode_word));
+    for line in lines {
+        text.push_str(&block(control, line));
+    }
+    text
+}
+
+/// What the values mean, as a remark.
+fn meaning(control: &Control) -> String {
+    let facts = &control.facts;
+    let register = match facts.written {
+        Written::Geometry => "GEOMETRY",
+        Written::Wear => "WEAR",
+    };
+    let holds = match control.register().holds {
+        HeldSize::Radius => "RADIUS",
+        HeldSize::Diameter => "DIAMETER",
+    };
+    let unit = match facts.units {
+        System::Inch => "INCHES",
+        System::Millimetre => "MILLIMETRES",
+    };
+    let mode = match facts.mode {
+        Mode::Absolute => "VALUES REPLACE WHAT IS THERE".to_owned(),
+        Mode::Increment => {
+            let word = &facts.mode_word;
+            format!("VALUES ARE ADDED TO WHAT IS THERE, AND {word} STAYS IN FORCE AFTERWARDS")
+        }
+    };
+    format!("{register} REGISTER HOLDS THE {holds} IN {unit}, {mode}")
+}
+
+fn block(control: &Control, line: &OffsetLine) -> String {
+    let facts = &control.facts;
+    let places = facts.decimals as usize;
+    let (number, value) = (&facts.number_letter, &facts.value_letter);
+    let was = line.old.map_or_else(|| "NOT SAID".to_owned(), |old| format!("{old:.places$}"));
+    let remark = plain(&format!(
+        "{} DIAMETER {}, OFFSET {} WAS {was}, WILL BE {:.places$}",
+        line.cutter,
+        line.diameter.show(facts.units),
+        line.number,
+        line.new,
+    ));
+    let select = &control.register().select;
+    let own = format!("G10 {select} {number}{} {value}{:.places$}", line.number, line.written);
+    let cleared = facts.wear.as_ref().filter(|_| {
+        facts.clears_wear && facts.written == Written::Geometry && facts.mode == Mode::Absolute
+    });
+    let cleared = cleared.map_or_else(String::new, |wear| {
+        format!("G10 {} {number}{} {value}{:.places$}\n", wear.select, line.number, 0.0)
+    });
+    format!("({remark})\n{own}\n{cleared}")
+}
+
+/// Words as a remark of a program may hold them: capitals, digits and plain marks, no brackets.
+fn plain(words: &str) -> String {
+    let letter = |letter: char| match letter {
+        '(' | ')' | '%' | '\n' | '\r' => ' ',
+        letter if letter.is_ascii() && !letter.is_ascii_control() => letter.to_ascii_uppercase(),
+        _ => '?',
+    };
+    words.chars().map(letter).collect()
+}

@@ -1,0 +1,108 @@
+//! Assets, held against a schema of our own that has the facts read in MTConnectAssets 2.4. The
+//! official schema is not part of this repository.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
+
+mod common;
+
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use common::cutter;
+use exchange::asset::{Answerer, AtRest, CutterAsset, Outlook, assets_xml};
+use geometry::Length;
+use shop::book::event::{CutterEntered, Received, WearSeen};
+use shop::book::{Entry, Event, Id, Initials, Latest, Moment, Stamp, State, Subject, SubjectKind};
+use shop::record::WearDraft;
+
+fn asset(events: Vec<Event>, is_gone: bool) -> CutterAsset {
+    let id = Id::from_bits(0x1234);
+    let at = Moment::from_micros(1_764_057_600_000_000).unwrap();
+    let stamp = Stamp { at, by: Initials::new("AB").unwrap() };
+    let subject = Subject::new(SubjectKind::Cutter, id.clone());
+    let entered = CutterEntered { cutter: cutter("K 1 & 2"), marks: Vec::new() };
+    let all = std::iter::once(Event::CutterEntered(Box::new(entered))).chain(events);
+    let entries: Vec<Entry> = (1_u64..)
+        .zip(all)
+        .map(|(number, event)| Entry {
+            subject: subject.clone(),
+            number,
+            stamp: stamp.clone(),
+            event,
+        })
+        .collect();
+    let Some(State::Cutter(state)) = Latest::of(&entries).unwrap().state else { panic!() };
+    let outlook = Outlook { lives_left: Some(3), smallest: Some(Length::from_inches(0.425)) };
+    CutterAsset::of(&id, &state, AtRest { is_gone, at }, outlook)
+}
+
+fn document(assets: &[CutterAsset]) -> String {
+    let at = Moment::from_micros(1_764_057_600_000_000).unwrap();
+    assets_xml(&Answerer { sender: "bench".to_owned(), at }, assets)
+}
+
+/// Whether a document is valid, by the general-purpose tool xmllint (Debian's libxml2-utils).
+fn is_valid(name: &str, text: &str) -> bool {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    let file = folder.join(name);
+    fs::write(&file, text).unwrap();
+    let schema = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/assets.xsd");
+    let run = Command::new("xmllint")
+        .args(["--nonet", "--noout", "--schema"])
+        .args([&schema, &file])
+        .output()
+        .expect("xmllint checks assets: install Debian's package libxml2-utils");
+    run.status.success()
+}
+
+#[test]
+fn assets_are_valid_and_the_schema_can_fail() {
+    let worn =
+        WearDraft { measured_diameter: Some(Length::from_inches(0.49)), ..WearDraft::default() };
+    let waiting = vec![
+        Event::Received(Received::default()),
+        Event::WearSeen(WearSeen { wear: worn.build().unwrap() }),
+    ];
+    let text =
+        document(&[asset(Vec::new(), false), asset(waiting, false), asset(Vec::new(), true)]);
+    assert!(is_valid("assets.xml", &text), "{text}");
+    assert!(is_valid("no-assets.xml", &document(&[])));
+    let renamed = text.replace("<Status>UNAVAILABLE", "<Status>AWAY");
+    assert!(renamed != text && !is_valid("assets-renamed.xml", &renamed));
+    let count = "    <ReconditionCount maximumCount=\"5\">2</ReconditionCount>\n";
+    assert!(text.contains(count), "{text}");
+    let life = "      <ToolLife ";
+    let moved = text.replace(count, "").replacen(life, &format!("{count}{life}"), 0);
+    let swapped = moved.replace(
+        "        <Measurements>",
+        &format!("{}        <Measurements>", count.trim_start()),
+    );
+    assert!(!is_valid("assets-swapped.xml", &swapped), "the order of the children is checked");
+    let token = text.replace("toolId=\"K_1___2\"", "toolId=\"K 1 2\"");
+    assert!(token != text && !is_valid("assets-token.xml", &token), "toolId is a name token");
+}
+
+#[test]
+fn an_asset_says_what_the_book_says() {
+    let text = document(&[asset(vec![Event::Received(Received::default())], false)]);
+    for part in [
+        "<Status>UNAVAILABLE</Status>",
+        "<Status>RECONDITIONED</Status>",
+        "<Status>TAGGED_OUT</Status>",
+        "<Status>MEASURED</Status>",
+        "serialNumber=\"K 1 &amp; 2\"",
+        // 0.5 in less 0.494 in, and less 0.425 in.
+        "<ToolLife type=\"WEAR\" countDirection=\"UP\" limit=\"1.905\" initial=\"0\">0.1524<",
+        "code=\"DC\" units=\"MILLIMETER\" maximum=\"12.7\" minimum=\"10.795\"",
+        " nominal=\"12.7\">12.5476<",
+        "<DepthOfCutMax code=\"APMX\" units=\"MILLIMETER\" nominal=\"31.75\"/>",
+    ] {
+        assert!(text.contains(part), "{part} in {text}");
+    }
+    assert!(!text.contains(">AVAILABLE<") && !text.contains("NEW"));
+    let gone = document(&[asset(Vec::new(), true)]);
+    assert!(gone.contains(">EXPIRED<") && gone.contains(">UNAVAILABLE<"));
+    let shelf = document(&[asset(Vec::new(), false)]);
+    assert!(shelf.contains(">AVAILABLE<") && !shelf.contains("TAGGED_OUT"));
+}

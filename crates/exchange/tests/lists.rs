@@ -1,0 +1,193 @@
+//! Lists of cutters: what goes out comes in again, and what is wrong is told and never half kept.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
+
+mod common;
+
+use std::io::{Cursor, Write};
+
+use calamine::{Data, Reader, Xlsx};
+use common::{cutter, draft};
+use exchange::list::{
+    CutterColumn, CutterList, CutterRow, FILE_BYTES_MAX, Said, cutters_table, read_cutters,
+    table_csv, table_workbook,
+};
+use geometry::Length;
+use geometry::quantity::System;
+use shop::book::event::CutterEntered;
+use shop::book::{CutterState, Event, Id, Initials, Latest, Moment, Stamp, State};
+use shop::book::{Entry, Subject, SubjectKind};
+use shop::record::{Cutter, EndForm};
+
+fn state(cutter: &Cutter) -> CutterState {
+    let entered = CutterEntered { cutter: cutter.clone(), marks: Vec::new() };
+    let entry = Entry {
+        subject: Subject::new(SubjectKind::Cutter, Id::from_bits(7)),
+        number: 1,
+        stamp: Stamp { at: Moment::EPOCH, by: Initials::new("AB").unwrap() },
+        event: Event::CutterEntered(Box::new(entered)),
+    };
+    match Latest::of(&[entry]).unwrap().state {
+        Some(State::Cutter(state)) => *state,
+        other => panic!("{other:?}"),
+    }
+}
+
+fn table(cutters: &[Cutter], system: System) -> exchange::list::Table {
+    let states: Vec<CutterState> = cutters.iter().map(state).collect();
+    let rows = states.iter().map(|state| CutterRow { state, tray: None, last: Moment::EPOCH });
+    cutters_table(&rows.collect::<Vec<_>>(), system)
+}
+
+fn read(text: &str, facts: &[(CutterColumn, &str)], unit: Option<&str>) -> CutterList {
+    let facts = facts.iter().map(|(column, value)| (*column, (*value).to_owned())).collect();
+    let said = Said { unit: unit.map(str::to_owned), facts, left_out: Vec::new() };
+    read_cutters(text.as_bytes(), None, &said)
+}
+
+/// The facts that the short lists below do not give.
+const REST: [(CutterColumn, &str); 9] = [
+    (CutterColumn::Hand, "right"),
+    (CutterColumn::HelixHand, "right"),
+    (CutterColumn::Rake, "10"),
+    (CutterColumn::Profile, "plain"),
+    (CutterColumn::End, "square"),
+    (CutterColumn::Material, "HSS"),
+    (CutterColumn::FluteLength, "20 mm"),
+    (CutterColumn::OverallLength, "80 mm"),
+    (CutterColumn::ShankDiameter, "12 mm"),
+];
+
+fn told(list: &CutterList) -> Vec<String> {
+    list.problems.iter().map(ToString::to_string).collect()
+}
+
+#[test]
+fn what_goes_out_comes_in_again() {
+    let square = draft("K-2, \"the other\"");
+    let square = shop::record::CutterDraft { end: EndForm::Ball, as_ground: None, ..square };
+    let cutters = [cutter("K-1"), square.build().unwrap()];
+    for system in [System::Inch, System::Millimetre] {
+        let table = table(&cutters, system);
+        for bytes in [table_csv(&table).into_bytes(), table_workbook(&table).unwrap()] {
+            let list = read_cutters(&bytes, None, &Said::default());
+            assert_eq!(told(&list), [""; 0]);
+            assert_eq!((list.cutters.len(), list.cutters[1].line), (2, 3));
+            for (listed, cutter) in list.cutters.iter().zip(&cutters) {
+                let (own, back) = (cutter.draft(), listed.cutter.draft());
+                let miss = (own.diameter - back.diameter).abs();
+                assert!(miss < Length::from_um(0.2), "{miss:?}");
+                let same = |one: &shop::record::CutterDraft| {
+                    (
+                        one.number.clone(),
+                        one.teeth,
+                        one.hand,
+                        one.material,
+                        one.end.name(),
+                        one.coating.clone(),
+                        one.regrinds,
+                        one.centre_cutting,
+                        one.as_ground.is_some(),
+                    )
+                };
+                assert_eq!(same(&own), same(&back));
+            }
+        }
+    }
+}
+
+/// Read by a general-purpose library for workbooks.
+#[test]
+fn numbers_of_a_workbook_are_numbers() {
+    let bytes = table_workbook(&table(&[cutter("K-1")], System::Millimetre)).unwrap();
+    assert_eq!(bytes, table_workbook(&table(&[cutter("K-1")], System::Millimetre)).unwrap());
+    let mut book = Xlsx::new(Cursor::new(bytes)).unwrap();
+    let sheet = book.worksheet_range("cutters").unwrap();
+    let at = |row, column| sheet.get_value((row, column)).cloned().unwrap();
+    assert_eq!(at(0, 1), Data::String("diameter (mm)".to_owned()));
+    assert_eq!((at(1, 1), at(1, 2)), (Data::Float(12.7), Data::Float(4.0)));
+    let ground = at(1, 21);
+    assert_eq!(ground, Data::Float(12.5476));
+}
+
+#[test]
+fn symbols_units_and_fractions_are_read() {
+    let list = read("number,DC (in),NOF,FHA\nK-1,1/2,4,30\nK-2,12.7 mm,4,30\n", &REST, None);
+    assert_eq!(told(&list), [""; 0]);
+    for listed in &list.cutters {
+        assert!((listed.cutter.diameter().mm() - 12.7).abs() < 1e-9);
+    }
+    let comma = read("number;DC;NOF;FHA\nK-1;12,7;4;30\n", &REST, Some("mm"));
+    assert_eq!(told(&comma), [""; 0]);
+    assert!((comma.cutters[0].cutter.diameter().mm() - 12.7).abs() < 1e-9);
+}
+
+#[test]
+fn nothing_is_guessed() {
+    let list = read("number,DC,NOF,FHA\nK-1,12.7,4,30\n", &REST, None);
+    assert!(list.cutters.is_empty());
+    assert!(told(&list)[0].starts_with("line 2: column \"DC\" = 12.7: has no unit"), "{list:?}");
+    let list = read("number,DC (mm),NOF\nK-1,12.7,4\n", &REST, None);
+    assert_eq!(list.asked, [CutterColumn::Helix]);
+    assert_eq!(
+        told(&list),
+        ["nothing says the helix of the cutters; add a column \"helix\", or say it for all"]
+    );
+    let list = read("number,DC (mm),NOF,FHA,price\nK-1,12.7,4,30,9\n", &REST, None);
+    assert!(told(&list)[0].starts_with("line 1: column \"price\": nothing of that name is kept"));
+}
+
+#[test]
+fn every_problem_has_its_line_and_column() {
+    let text =
+        "number,DC (mm),NOF,FHA\nK-1,12.7,four,30\n\n# a remark\nk-1,12.7,4,80\nK-2,0.1,4,30\n";
+    let list = read(text, &REST, None);
+    assert_eq!(told(&list).len(), 3, "{:?}", told(&list));
+    assert!(told(&list)[0].starts_with("line 2: column \"NOF\" = four: not a whole number"));
+    assert!(told(&list)[1].starts_with("line 5: column \"FHA\" = 80 deg"), "{:?}", told(&list));
+    assert!(told(&list)[2].starts_with("line 6: column \"DC (mm)\" = 0.1 mm"), "{:?}", told(&list));
+    let twice = read("number,DC (mm),NOF,FHA\nK-1,12.7,4,30\nk-1,12.7,4,30\n", &REST, None);
+    assert_eq!(
+        told(&twice),
+        ["line 3: column \"number\" = k-1: stands on line 2 too; give each cutter its own number"]
+    );
+    let double = read("number,DC (mm),dia (mm),NOF,FHA\nK-1,12.7,12.7,4,30\n", &REST, None);
+    assert!(told(&double)[0].contains("a second column for the diameter"));
+    let unit = read("number,DC (cm),NOF (mm),FHA\nK-1,1.27,4,30\n", &REST, None);
+    assert!(told(&unit)[0].contains("not a unit of length"));
+    assert!(told(&unit)[1].contains("no lengths stand in this column"));
+}
+
+#[test]
+fn a_list_has_bounds() {
+    let empty = read_cutters(b"", None, &Said::default());
+    assert!(told(&empty)[0].starts_with("the list is empty"));
+    let long = vec![b'a'; FILE_BYTES_MAX + 1];
+    assert!(told(&read_cutters(&long, None, &Said::default()))[0].contains("far longer"));
+    let many = "number\n".to_owned() + &"K\n".repeat(11_000);
+    assert!(told(&read_cutters(many.as_bytes(), None, &Said::default()))[0].contains("more than"));
+    let latin = read_cutters(&[b'a', 0xe4, b','], None, &Said::default());
+    assert!(told(&latin)[0].contains("UTF-8"));
+    let broken = read_cutters(b"PK\x03\x04 and nothing more", None, &Said::default());
+    assert!(told(&broken)[0].contains("no whole workbook"));
+}
+
+#[test]
+fn a_small_workbook_cannot_fill_the_memory() {
+    let mut archive = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    let options = zip::write::SimpleFileOptions::default()
+        .compression_method(zip::CompressionMethod::Deflated);
+    archive.start_file("xl/workbook.xml", options).unwrap();
+    let nothing = vec![0_u8; 1 << 20];
+    (0..80).for_each(|_| archive.write_all(&nothing).unwrap());
+    let bytes = archive.finish().unwrap().into_inner();
+    assert!(bytes.len() < 200_000);
+    let list = read_cutters(&bytes, None, &Said::default());
+    assert!(told(&list)[0].contains("far larger than a list"), "{:?}", told(&list));
+}
+
+#[test]
+fn words_cannot_become_formulas() {
+    let table = table(&[cutter("=1+1")], System::Inch);
+    assert!(table_csv(&table).lines().nth(1).unwrap().starts_with("'=1+1,"));
+}

@@ -1,0 +1,137 @@
+//! Lines for a control: what is written is what was asked for, and what is missing is refused.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
+
+mod common;
+
+use common::{cutter, draft};
+use exchange::offset::{
+    Assigned, Control, ControlDraft, HeldSize, Mode, Register, Written, offsets,
+};
+use exchange::symbol::{symbols_csv, symbols_json};
+use geometry::Length;
+use geometry::quantity::System;
+use shop::record::{CutterDraft, WearDraft};
+
+fn register(select: &str, holds: HeldSize) -> Register {
+    Register { select: select.to_owned(), holds }
+}
+
+fn described() -> ControlDraft {
+    ControlDraft {
+        name: "window (mill)".to_owned(),
+        units: System::Inch,
+        units_word: "G20".to_owned(),
+        decimals: 4,
+        mode: Mode::Absolute,
+        mode_word: "G90".to_owned(),
+        number_letter: "P".to_owned(),
+        value_letter: "R".to_owned(),
+        numbers: (1, 99),
+        geometry: register("L12", HeldSize::Radius),
+        wear: Some(register("L13", HeldSize::Diameter)),
+        written: Written::Geometry,
+        clears_wear: true,
+    }
+}
+
+fn control(draft: ControlDraft) -> Control {
+    draft.build().unwrap()
+}
+
+fn one(old: Option<f64>) -> Assigned {
+    Assigned { cutter: cutter("K-1"), number: 12, old }
+}
+
+fn blocks(program: &str) -> Vec<&str> {
+    program.lines().filter(|line| !line.starts_with('(')).collect()
+}
+
+/// K-1 was ground to 0.4940 in, so its radius is 0.2470 in and it came 0.0060 in off nominal.
+#[test]
+fn each_description_gives_its_own_lines() {
+    let made = offsets(&control(described()), &[one(Some(0.248))]).unwrap();
+    let program = &made.program;
+    assert_eq!(blocks(program), ["G20 G90", "G10 L12 P12 R0.2470", "G10 L13 P12 R0.0000"]);
+    assert!(program.contains("GEOMETRY REGISTER HOLDS THE RADIUS IN INCHES, VALUES REPLACE"));
+    assert!(program.contains("WAS 0.2480, WILL BE 0.2470"), "{program}");
+    assert!(program.lines().all(|line| line.matches('(').count() <= 1), "{program}");
+    let wear = ControlDraft { written: Written::Wear, clears_wear: false, ..described() };
+    let made = offsets(&control(wear.clone()), &[one(None)]).unwrap();
+    assert_eq!(blocks(&made.program)[1], "G10 L13 P12 R-0.0060");
+    let added = ControlDraft { mode: Mode::Increment, mode_word: "G91".to_owned(), ..wear };
+    let made = offsets(&control(added.clone()), &[one(Some(-0.002))]).unwrap();
+    assert_eq!(blocks(&made.program), ["G20 G91", "G10 L13 P12 R-0.0040"]);
+    assert!(made.program.contains("AND G91 STAYS IN FORCE AFTERWARDS"), "{}", made.program);
+    assert_eq!((made.lines[0].new, made.lines[0].written), (-0.006, -0.004));
+    let metric = ControlDraft {
+        units: System::Millimetre,
+        units_word: "G21".to_owned(),
+        decimals: 3,
+        geometry: register("L10", HeldSize::Diameter),
+        clears_wear: false,
+        ..described()
+    };
+    let made = offsets(&control(metric), &[one(None)]).unwrap();
+    assert_eq!(blocks(&made.program), ["G21 G90", "G10 L10 P12 R12.548"]);
+    let refused = offsets(&control(added), &[one(None)]).unwrap_err();
+    assert!(refused[0].why.contains("nobody says what is there"));
+}
+
+#[test]
+fn what_is_missing_or_odd_is_refused() {
+    let control = control(described());
+    let unground = CutterDraft { as_ground: None, ..draft("K-2") }.build().unwrap();
+    let wear =
+        WearDraft { measured_diameter: Some(Length::from_inches(0.49)), ..WearDraft::default() };
+    let dull = cutter("K-3").with_wear(wear.build().unwrap()).unwrap();
+    let assigned = [
+        Assigned { cutter: unground, number: 1, old: None },
+        Assigned { cutter: dull, number: 2, old: None },
+        Assigned { cutter: cutter("K-4"), number: 100, old: None },
+        Assigned { cutter: cutter("K-5"), number: 5, old: Some(0.494) },
+        Assigned { cutter: cutter("K-6"), number: 5, old: None },
+    ];
+    let refused = offsets(&control, &assigned).unwrap_err();
+    let why: Vec<&str> = refused.iter().map(|one| one.why.as_str()).collect();
+    for (part, told) in [
+        "offset 5 is named for another",
+        "does not say to which diameter",
+        "it is dull",
+        "has no offset 100",
+        "from 0.4940 to 0.2470 is no regrind",
+    ]
+    .iter()
+    .zip(&why)
+    {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+    assert_eq!(why.len(), 5);
+}
+
+#[test]
+fn a_description_is_whole_or_refused() {
+    let spoilt = ControlDraft {
+        units_word: "G20\nM3".to_owned(),
+        value_letter: "RR".to_owned(),
+        decimals: 9,
+        numbers: (9, 1),
+        wear: None,
+        ..described()
+    };
+    let keys: Vec<&str> = spoilt.build().unwrap_err().iter().map(|fault| fault.key).collect();
+    assert_eq!(keys, ["words.units", "words.value", "decimals", "numbers", "wear"]);
+}
+
+/// The symbols are those of ISO 13399 as makers' lists have them.
+#[test]
+fn symbols_have_values_and_units() {
+    let csv = symbols_csv(&[cutter("K-1")]);
+    for line in ["K-1,DC,12.5476,mm", "K-1,NOF,4,", "K-1,FHA,30.0,deg", "K-1,RE,1.0,mm"] {
+        assert!(csv.lines().any(|found| found == line), "{line} in {csv}");
+    }
+    let json: serde_json::Value = serde_json::from_str(&symbols_json(&[cutter("K-1")])).unwrap();
+    let first = &json["cutters"][0]["properties"][0];
+    assert_eq!((&first["symbol"], &first["unit"]), (&"DC".into(), &"mm".into()));
+    assert_eq!(first["value"], 12.5476);
+}

@@ -1,0 +1,56 @@
+//! `toothrest book token`: a token for another program, from the machine that keeps the book.
+
+use book::Book;
+use shop::ShopError;
+use shop::book::event::PersonEntered;
+use shop::book::{
+    Append, Clock, Event, Id, Ids, Initials, Sessions, Stamp, Store, Subject, SubjectKind,
+};
+
+use super::args::TokenArguments;
+use crate::cli::failure::Failure;
+use crate::cli::place::BookArguments;
+use crate::desk::make_token;
+use crate::surroundings::{NewIds, SystemClock};
+
+pub(super) fn run(place: &BookArguments, asked: &TokenArguments) -> Result<String, Failure> {
+    let initials = Initials::new(&asked.initials)?;
+    if asked.withdraw {
+        return place.work(async |book| Ok(withdraw(book, &initials).await?));
+    }
+    place.work_or_begin(async |book| {
+        let holder = holder(book, &initials, asked.name.as_deref()).await?;
+        let token = make_token(book, &holder, SystemClock.now(), asked.days).await?;
+        let days = asked.days;
+        Ok(format!(
+            "{token}\nThis is the token of {initials}. It is shown once and holds for {days} days; \
+             send it as \"Authorization: Bearer …\".\n"
+        ))
+    })
+}
+
+async fn withdraw(book: &Book, initials: &Initials) -> Result<String, ShopError> {
+    let found = book.find(SubjectKind::Person, initials.as_str()).await?;
+    let missing = || ShopError::NotFound { what: format!("a program with initials {initials}") };
+    let holder = found.ok_or_else(missing)?;
+    let count = book.close_sessions_of(&holder.subject.id).await?;
+    Ok(format!("Withdrawn from {initials}: {count}.\n"))
+}
+
+/// The program, entered as people are where it is new: whatever reads has a name in the book.
+async fn holder(book: &Book, initials: &Initials, name: Option<&str>) -> Result<Id, ShopError> {
+    if let Some(known) = book.find(SubjectKind::Person, initials.as_str()).await? {
+        return Ok(known.subject.id);
+    }
+    let Some(name) = name else {
+        let reason = format!("{initials} is new in the book; write --name and what it is called");
+        return Err(ShopError::invalid("name", reason));
+    };
+    let subject = Subject::new(SubjectKind::Person, NewIds.next());
+    let entered = PersonEntered { initials: initials.to_string(), name: name.to_owned() };
+    let stamp = Stamp { at: SystemClock.now(), by: initials.clone() };
+    let id = subject.id.clone();
+    let events = vec![Event::PersonEntered(entered)];
+    book.append(vec![Append { subject, seen: 0, stamp, events }]).await?;
+    Ok(id)
+}

@@ -1,0 +1,133 @@
+//! What is gathered out of the book, or out of files, to be given.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+use exchange::asset::Outlook;
+use shop::book::{
+    CutterState, Entry, Id, Latest, Query, State, Store, Subject, SubjectKind, Summary, latest,
+    whole_history, whole_list,
+};
+use shop::learn::{CutterHistory, cutter_history};
+use shop::plan::judge_cutter;
+use shop::record::Cutter;
+use shop::{Ctx, ShopError};
+use trade::Tables;
+
+use super::args::CutterArguments;
+use crate::cli::failure::Failure;
+use crate::files::{FileProblems, load, read_cutter};
+
+/// A cutter of the book with its history.
+pub(super) struct Gathered {
+    pub(super) subject: Subject,
+    pub(super) latest: Latest,
+    pub(super) state: CutterState,
+    pub(super) history: Vec<Entry>,
+}
+
+/// The cutters of these numbers, in their order; all that are not done with where none is named.
+pub(super) async fn cutters<S: Store>(
+    book: &S,
+    numbers: &[String],
+) -> Result<Vec<Gathered>, ShopError> {
+    let mut rows: Vec<Summary> = Vec::new();
+    if numbers.is_empty() {
+        rows = whole_list(book, Query::of(SubjectKind::Cutter)).await?;
+    }
+    for number in numbers {
+        let found = book.find(SubjectKind::Cutter, number).await?;
+        let what = || ShopError::NotFound { what: format!("cutter {number:?}") };
+        rows.push(found.ok_or_else(what)?);
+    }
+    let mut gathered = Vec::with_capacity(rows.len());
+    for row in rows {
+        gathered.extend(of_row(book, row).await?);
+    }
+    Ok(gathered)
+}
+
+/// A cutter whose first entry this program cannot read is passed over, as lists show it.
+async fn of_row<S: Store>(book: &S, row: Summary) -> Result<Option<Gathered>, ShopError> {
+    let history = whole_history(book, &row.subject).await?;
+    let Some(latest) = Latest::of(&history) else { return Ok(None) };
+    let Some(State::Cutter(state)) = latest.state.clone() else { return Ok(None) };
+    Ok(Some(Gathered { subject: row.subject, latest, state: *state, history }))
+}
+
+/// Cutters out of files where any are named, else out of the book.
+pub(super) fn records(asked: &CutterArguments) -> Result<Vec<Cutter>, Failure> {
+    if !asked.cutter.is_empty() {
+        return of_files(&asked.cutter);
+    }
+    asked.book.work(async |book| {
+        let all = cutters(book, &asked.numbers).await?;
+        Ok(all.into_iter().map(|one| one.state.cutter).collect())
+    })
+}
+
+/// Cutters out of files; everything that is wrong with any of them is said at once.
+pub(super) fn of_files(files: &[PathBuf]) -> Result<Vec<Cutter>, Failure> {
+    let mut problems: Vec<FileProblems> = Vec::new();
+    let read = files
+        .iter()
+        .filter_map(|file| load(file, read_cutter).map_err(|found| problems.push(found)).ok());
+    let cutters: Vec<Cutter> = read.collect();
+    if problems.is_empty() { Ok(cutters) } else { Err(Failure::Files(problems)) }
+}
+
+/// The numbers of wheels and the names of machines, by their ids; those done with too, since old
+/// grinds speak of them.
+pub(crate) async fn wheel_and_machine_names<S: Store>(
+    book: &S,
+) -> Result<BTreeMap<Id, String>, ShopError> {
+    let mut names = BTreeMap::new();
+    for kind in [SubjectKind::Wheel, SubjectKind::Machine] {
+        let all = Query { live_only: false, ..Query::of(kind) };
+        let rows = whole_list(book, all).await?;
+        names.extend(rows.into_iter().map(|row| (row.subject.id, row.number)));
+    }
+    Ok(names)
+}
+
+/// The names of open trays, by their ids.
+pub(super) async fn tray_names<S: Store>(book: &S) -> Result<BTreeMap<Id, String>, ShopError> {
+    let rows = whole_list(book, Query::of(SubjectKind::Tray)).await?;
+    Ok(rows.into_iter().map(|row| (row.subject.id, row.number)).collect())
+}
+
+/// What is expected of a cutter yet; nothing where it cannot be judged.
+pub(super) fn outlook(tables: &Tables, cutter: &Cutter, history: &[Entry]) -> Outlook {
+    let known: CutterHistory = cutter_history(history).history;
+    let Ok(judged) = judge_cutter(&Ctx { tables }, cutter, &known) else {
+        return Outlook::default();
+    };
+    let sharp = cutter.as_ground().map_or(cutter.diameter(), |ground| ground.diameter);
+    let lives = judged.lives_from(sharp);
+    Outlook {
+        lives_left: lives.map(|lives| lives.expected),
+        smallest: judged.verdict.smallest.map(|smallest| smallest.value),
+    }
+}
+
+/// The latest state of every tray that is open, with the numbers of the cutters in it.
+pub(super) async fn trays<S: Store>(
+    book: &S,
+) -> Result<Vec<(shop::book::TrayState, Vec<String>)>, ShopError> {
+    let mut trays = Vec::new();
+    for row in whole_list(book, Query::of(SubjectKind::Tray)).await? {
+        let latest = latest(book, &row.subject).await?;
+        let Some(State::Tray(state)) = latest.state else { continue };
+        let tray = Some(row.subject.id.clone());
+        let held = whole_list(book, Query { tray, ..Query::of(SubjectKind::Cutter) }).await?;
+        let place = |row: &Summary| {
+            let known = state.order.iter().position(|id| *id == row.subject.id);
+            known.unwrap_or(usize::MAX)
+        };
+        let mut held: Vec<_> = held.into_iter().map(|row| (place(&row), row.number)).collect();
+        // Cutters that came later stand behind the order, by their numbers as they were listed.
+        held.sort_by_key(|(place, _)| *place);
+        trays.push((state, held.into_iter().map(|(_, number)| number).collect()));
+    }
+    Ok(trays)
+}

@@ -1,0 +1,73 @@
+//! A list of cutters goes into the book: all of it or nothing.
+
+use exchange::list::{CutterList, ListProblem, ListedCutter};
+use shop::ShopError;
+use shop::book::event::{CutterEntered, Received, TrayOpened};
+use shop::book::{Append, Event, Id, Ids, Stamp, Store, Subject, SubjectKind};
+
+use crate::surroundings::NewIds;
+
+/// Cutters of the list whose numbers the book has already, as problems at their lines.
+pub(crate) async fn numbers_taken<S: Store>(
+    book: &S,
+    list: &CutterList,
+) -> Result<Vec<ListProblem>, ShopError> {
+    let mut taken = Vec::new();
+    for listed in &list.cutters {
+        let number = listed.cutter.number();
+        if book.find(SubjectKind::Cutter, number).await?.is_some() {
+            taken.push(ListProblem {
+                line: Some(listed.line),
+                column: "number".to_owned(),
+                value: number.to_owned(),
+                message: "the book has a cutter of this number".to_owned(),
+                right: "take the line out, or give the cutter a number of its own".to_owned(),
+            });
+        }
+    }
+    Ok(taken)
+}
+
+/// Enters every cutter of a list that has no problem, and receives it where a tray is named. All
+/// entries are written together or none is.
+pub(crate) async fn keep_list<S: Store>(
+    book: &S,
+    list: &CutterList,
+    tray: Option<&str>,
+    stamp: &Stamp,
+) -> Result<usize, ShopError> {
+    let (tray, mut writes) = match tray {
+        Some(name) => of_tray(book, name, stamp).await?,
+        None => (None, Vec::new()),
+    };
+    writes.extend(list.cutters.iter().map(|listed| entered(listed, tray.as_ref(), stamp)));
+    book.append(writes).await?;
+    Ok(list.cutters.len())
+}
+
+fn entered(listed: &ListedCutter, tray: Option<&Id>, stamp: &Stamp) -> Append {
+    let cutter = listed.cutter.clone();
+    let entered = CutterEntered { cutter, marks: Vec::new() };
+    let received = tray
+        .map(|tray| Event::Received(Received { tray: Some(tray.clone()), ..Received::default() }));
+    let entered = Event::CutterEntered(Box::new(entered));
+    let subject = Subject::new(SubjectKind::Cutter, NewIds.next());
+    let events = std::iter::once(entered).chain(received).collect();
+    Append { subject, seen: 0, stamp: stamp.clone(), events }
+}
+
+/// The tray of that name, and what sets it out where there is none.
+async fn of_tray<S: Store>(
+    book: &S,
+    name: &str,
+    stamp: &Stamp,
+) -> Result<(Option<Id>, Vec<Append>), ShopError> {
+    if let Some(known) = book.find(SubjectKind::Tray, name).await? {
+        return Ok((Some(known.subject.id), Vec::new()));
+    }
+    let subject = Subject::new(SubjectKind::Tray, NewIds.next());
+    let opened = Event::TrayOpened(TrayOpened { name: name.to_owned(), whose: None });
+    let id = subject.id.clone();
+    let write = Append { subject, seen: 0, stamp: stamp.clone(), events: vec![opened] };
+    Ok((Some(id), vec![write]))
+}
