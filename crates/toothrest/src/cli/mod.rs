@@ -12,6 +12,7 @@ mod made_from;
 mod output;
 mod place;
 mod plan;
+mod print;
 mod progress;
 mod quote;
 mod section;
@@ -55,6 +56,8 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Section(section)) => section::run(&section),
         Some(Command::Tray(command)) => tray::run(&command),
         Some(Command::Quote(quote)) => quote::run(&quote),
+        Some(Command::Tag(tag)) => print::tag(&tag),
+        Some(Command::Deliver(deliver)) => print::deliver(&deliver),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }

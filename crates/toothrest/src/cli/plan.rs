@@ -4,6 +4,7 @@ use std::path::Path;
 
 use geometry::quantity::System;
 use sheets::drawing::{drop_run, end_view, tooth_section};
+use sheets::paper::setup_sheet;
 use sheets::text::{Units, plan_sheet};
 use shop::plan::{RegrindPlan, plan_regrind};
 use shop::record::Cutter;
@@ -12,6 +13,7 @@ use shop::{Ctx, ShopError};
 use super::args::{PlanArguments, UnitSystem};
 use super::failure::Failure;
 use super::inputs::{load_inputs, request, tables};
+use crate::paper;
 use crate::wire::{self, Inputs};
 
 pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
@@ -24,6 +26,8 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     if let Some(directory) = &arguments.svg {
         write_pictures(directory, &pictures(&plan, units.system))?;
     }
+    let (number, revision) = (plan.request.cutter.number(), paper::of_files(&inputs));
+    arguments.print.write(number, revision, units.system, |imprint| setup_sheet(&plan, imprint))?;
     if arguments.json {
         Ok(serde_json::to_string_pretty(&wire::plan(&plan, inputs))? + "\n")
     } else {

@@ -10,6 +10,7 @@ mod axis;
 mod cutter;
 mod history;
 mod holding;
+mod labels;
 mod ledger;
 mod locate;
 mod machine;
@@ -33,6 +34,7 @@ use std::path::Path;
 
 pub use cutter::read_cutter;
 pub use history::read_history;
+pub use labels::read_labels;
 pub use locate::{Place, locate};
 pub use machine::read_machine;
 pub use prices::read_prices;

@@ -3,4 +3,5 @@
 mod bench;
 mod cutters;
 mod machines;
+mod paper;
 mod wheels;
