@@ -98,6 +98,11 @@ impl Browser {
         self.bench.desk()
     }
 
+    /// The demo shop, once it was asked for.
+    pub(super) fn demo(&self) -> std::sync::Arc<Desk> {
+        self.bench.demo().unwrap()
+    }
+
     /// The whole history of what a path shows.
     pub(super) async fn history(&self, kind: SubjectKind, path: &str) -> Vec<Entry> {
         let id = path.rsplit('/').next().unwrap();
