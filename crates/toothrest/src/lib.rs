@@ -5,6 +5,7 @@ pub mod cli;
 mod demo;
 mod desk;
 pub mod files;
+mod paper;
 pub mod surroundings;
 mod web;
 mod wire;

@@ -32,5 +32,5 @@ pub use life::{GroundTo, Life, life_scale};
 pub use run::drop_run;
 pub use study::{causes_view, spread_view};
 pub use tag::{Tag, TagRadius, tag_view};
-pub use tooth::tooth_section;
+pub use tooth::{tooth_section, tooth_small};
 pub use wheel::wheel_view;

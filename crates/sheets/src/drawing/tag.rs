@@ -146,17 +146,17 @@ fn draw_warning(scene: &mut Scene, warning: &str) -> f64 {
 
 impl Tag {
     /// Whether every size shows as its nominal one.
-    fn is_nominal(&self, system: System) -> bool {
+    pub(crate) fn is_nominal(&self, system: System) -> bool {
         let radius = self.radius.map(|radius| radius.ground - radius.nominal);
         let changes = [Some(self.diameter - self.nominal), radius];
         changes.into_iter().flatten().all(|change| signed(change, system).is_none())
     }
 
-    fn warning(&self, system: System) -> &'static str {
+    pub(crate) fn warning(&self, system: System) -> &'static str {
         if self.is_nominal(system) { "NOMINAL SIZE" } else { NOT_NOMINAL }
     }
 
-    fn change_words(&self, system: System) -> String {
+    pub(crate) fn change_words(&self, system: System) -> String {
         let nominal = size(self.nominal, system);
         match signed(self.diameter - self.nominal, system) {
             Some(change) => format!("{change} from nominal {nominal}"),
@@ -164,7 +164,7 @@ impl Tag {
         }
     }
 
-    fn radius_words(&self, system: System) -> String {
+    pub(crate) fn radius_words(&self, system: System) -> String {
         let Some(radius) = self.radius else { return "corner sharp".to_owned() };
         let ground = radius.ground.show(system);
         let nominal = size(radius.nominal, system);
@@ -174,7 +174,7 @@ impl Tag {
         }
     }
 
-    fn flute_words(&self, system: System) -> String {
+    pub(crate) fn flute_words(&self, system: System) -> String {
         let flute = size(self.flute, system);
         match self.regrind {
             0 => format!("flute left {flute}, not reground"),
@@ -183,7 +183,7 @@ impl Tag {
         }
     }
 
-    fn description(&self, system: System) -> String {
+    pub(crate) fn description(&self, system: System) -> String {
         format!(
             "Tag of cutter {}: {}. Diameter {}, {}. {}. {}; {}. {}, {}.",
             self.number,

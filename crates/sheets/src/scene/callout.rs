@@ -269,7 +269,7 @@ impl Scene {
         let mut top = from.y;
         for (text, size_mm) in lines {
             let at = Point::new(from.x, top + size_mm * BASELINE);
-            self.text(Words { at, anchor, size_mm: *size_mm, text: text.clone() });
+            self.text(Words { anchor, ..Words::starting(at, *size_mm, text.as_str()) });
             top += size_mm * LEADING;
         }
     }

@@ -2,8 +2,8 @@
 //!
 //! A picture is drawn once, as lines, fills and words on a sheet whose origin is its upper left
 //! corner, x to the right and y down. Dimensions, hatching, arrows and scale bars are taken apart
-//! into these three when they are drawn, so that whoever writes a scene (as SVG here, as PDF
-//! elsewhere) needs to know nothing else. Everything is black on white: a line is told from
+//! into these three when they are drawn, so that whoever writes a scene, as SVG or as PDF, needs
+//! to know nothing else. Everything is black on white: a line is told from
 //! another by its weight and its dashes, an area by its hatching.
 
 mod arrow;
@@ -11,22 +11,26 @@ mod bar;
 mod callout;
 mod dimension;
 mod drawn;
+mod face;
 mod hatch;
 mod line;
+mod pdf;
 mod room;
 mod scale;
 mod svg;
 mod words;
 
-use kurbo::{BezPath, Line, ParamCurveNearest, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, Line, ParamCurveNearest, Point, Rect, Shape, Vec2};
 
 use drawn::Drawn;
 
 pub use arrow::ARROW_MM;
 pub use callout::Callout;
 pub use dimension::{AngleDimension, LengthDimension};
+pub use face::Face;
 pub use hatch::{Hatching, hatch};
 pub use line::Weight;
+pub use pdf::{PdfError, to_pdf};
 pub use scale::Scale;
 pub use words::{Anchor, Words, width_mm};
 
@@ -61,6 +65,18 @@ pub enum Mark {
 }
 
 impl Mark {
+    /// The same mark elsewhere.
+    fn moved(&self, way: Vec2) -> Self {
+        let along = Affine::translate(way);
+        match self {
+            Self::Stroke { path, weight } => {
+                Self::Stroke { path: along * path.clone(), weight: *weight }
+            }
+            Self::Fill { path, paint } => Self::Fill { path: along * path.clone(), paint: *paint },
+            Self::Text(words) => Self::Text(Words { at: words.at + way, ..words.clone() }),
+        }
+    }
+
     /// The paper that the mark covers, the width of its line left out.
     pub fn bounds(&self) -> Rect {
         match self {
@@ -184,9 +200,25 @@ impl Scene {
         }
     }
 
+    /// Fills what a closed path holds.
+    pub fn fill_path(&mut self, path: BezPath, paint: Paint) {
+        if !path.is_empty() {
+            self.add(Mark::Fill { path, paint });
+        }
+    }
+
     /// Sets one line of words.
     pub fn text(&mut self, words: Words) {
         self.add(Mark::Text(words));
+    }
+
+    /// Lays another picture on this one, its upper left corner at a place, its size kept.
+    pub fn lay(&mut self, other: &Self, at: Point) {
+        let way = at.to_vec2();
+        for part in &other.parts {
+            let marks = part.marks.iter().map(|mark| mark.moved(way)).collect();
+            self.parts.push(Part { name: part.name, marks });
+        }
     }
 
     /// Hatches the inside of closed polygons.

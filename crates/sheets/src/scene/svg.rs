@@ -4,7 +4,7 @@ use std::fmt::{self, Display, Formatter, Write};
 
 use kurbo::{BezPath, PathEl, Point};
 
-use super::{Anchor, Mark, Paint, Part, Scene, Weight, Words};
+use super::{Anchor, Face, Mark, Paint, Part, Scene, Weight, Words};
 
 /// Decimals of a millimetre that are written; a thousandth is far finer than any printer's dot.
 const DECIMALS: usize = 3;
@@ -23,7 +23,7 @@ impl Scene {
         );
         svg.push_str(
             "<g fill=\"none\" stroke=\"black\" stroke-linecap=\"round\" \
-             stroke-linejoin=\"round\" font-family=\"sans-serif\">\n",
+             stroke-linejoin=\"round\" font-family=\"DejaVu Sans, sans-serif\">\n",
         );
         self.parts.iter().for_each(|part| push_part(&mut svg, part));
         svg.push_str("</g>\n</svg>\n");
@@ -79,9 +79,10 @@ fn push_words(svg: &mut String, words: &Words) {
         Anchor::Middle => "middle",
         Anchor::End => "end",
     };
+    let bold = if words.face == Face::Bold { " font-weight=\"bold\"" } else { "" };
     push!(
         svg,
-        "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\" fill=\"black\" \
+        "<text x=\"{}\" y=\"{}\" font-size=\"{}\" text-anchor=\"{anchor}\"{bold} fill=\"black\" \
          stroke=\"none\">{}</text>",
         Number(words.at.x),
         Number(words.at.y),

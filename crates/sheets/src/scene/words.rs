@@ -2,6 +2,8 @@
 
 use kurbo::{Point, Rect};
 
+use super::Face;
+
 /// Which end of a line of words stands at its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Anchor {
@@ -13,7 +15,7 @@ pub enum Anchor {
     End,
 }
 
-/// One line of words, level, in a plain sans-serif face.
+/// One line of words, level, in a sans-serif face.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Words {
     /// Where it stands, on its baseline.
@@ -22,6 +24,8 @@ pub struct Words {
     pub anchor: Anchor,
     /// Size of the type.
     pub size_mm: f64,
+    /// Which face it is set in.
+    pub face: Face,
     /// What it says.
     pub text: String,
 }
@@ -30,37 +34,16 @@ pub struct Words {
 const ABOVE: f64 = 0.76;
 const BELOW: f64 = 0.24;
 
-/// Advances of groups of letters, as a share of the size; they are those of a wide face (DejaVu
-/// Sans, which the PDF carries), so that no ordinary face needs more room.
-const ADVANCES: [(&str, f64); 9] = [
-    ("ijl'", 0.28),
-    (" .,:;ftI!/", 0.40),
-    ("r()[]-·", 0.42),
-    ("cszvxykJ°", 0.60),
-    ("abdeghnopqu0123456789?L", 0.64),
-    ("ABCEFKPRSTVXYZ", 0.70),
-    ("DGHNOQUw+=<>", 0.84),
-    ("⌀", 0.84),
-    ("mMW@%", 1.00),
-];
-
-/// An advance for any other letter.
-const ADVANCE_OF_OTHERS: f64 = 0.85;
-
-fn advance(letter: char) -> f64 {
-    let group = ADVANCES.iter().find(|(letters, _)| letters.contains(letter));
-    group.map_or(ADVANCE_OF_OTHERS, |(_, advance)| *advance)
-}
-
-/// Width of a text at a size; a little too large rather than too small.
+/// Width of a text in the plain face at a size.
 pub fn width_mm(text: &str, size_mm: f64) -> f64 {
-    text.chars().map(advance).sum::<f64>() * size_mm
+    Face::Plain.width_mm(text, size_mm)
 }
 
 impl Words {
     /// Words that start at a place.
     pub fn starting(at: impl Into<Point>, size_mm: f64, text: impl Into<String>) -> Self {
-        Self { at: at.into(), anchor: Anchor::Start, size_mm, text: text.into() }
+        let (anchor, face) = (Anchor::Start, Face::Plain);
+        Self { at: at.into(), anchor, size_mm, face, text: text.into() }
     }
 
     /// Words about a place.
@@ -73,9 +56,19 @@ impl Words {
         Self { anchor: Anchor::End, ..Self::starting(at, size_mm, text) }
     }
 
-    /// The paper that they need at most.
+    /// The same in bold.
+    pub fn bold(self) -> Self {
+        Self { face: Face::Bold, ..self }
+    }
+
+    /// How wide they are.
+    pub fn width_mm(&self) -> f64 {
+        self.face.width_mm(&self.text, self.size_mm)
+    }
+
+    /// The paper that they need.
     pub fn bounds(&self) -> Rect {
-        let width = width_mm(&self.text, self.size_mm);
+        let width = self.width_mm();
         let left = match self.anchor {
             Anchor::Start => self.at.x,
             Anchor::Middle => self.at.x - width / 2.0,
@@ -103,11 +96,9 @@ mod tests {
     }
 
     #[test]
-    fn no_letter_has_two_advances() {
-        let letters: Vec<char> = ADVANCES.iter().flat_map(|(letters, _)| letters.chars()).collect();
-        let mut single = letters.clone();
-        single.sort_unstable();
-        single.dedup();
-        assert_eq!(single.len(), letters.len());
+    fn bold_words_need_more_room() {
+        let words = Words::starting((0.0, 0.0), 4.0, "0.4878 in");
+        let plain = words.width_mm();
+        assert!(words.bold().width_mm() > plain);
     }
 }

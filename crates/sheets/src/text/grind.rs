@@ -78,7 +78,8 @@ fn marks(grinding: &Grinding) -> Vec<String> {
 /// As many stock passes are written out.
 const SHOWN_MAX: usize = 5;
 
-pub(super) fn numbers(teeth: &[u32]) -> String {
+/// Numbers of teeth in a row.
+pub(crate) fn numbers(teeth: &[u32]) -> String {
     let words: Vec<String> = teeth.iter().map(u32::to_string).collect();
     words.join(" ")
 }
@@ -116,7 +117,8 @@ pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) 
     }
 }
 
-fn land_rule(peripheral: &Peripheral, units: Units) -> String {
+/// What a smaller feed does to the land.
+pub(crate) fn land_rule(peripheral: &Peripheral, units: Units) -> String {
     let Some(per) = peripheral.secondary.land_per_feed else {
         return String::new();
     };

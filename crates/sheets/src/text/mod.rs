@@ -20,3 +20,8 @@ pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};
 pub use study::study_sheet;
+
+pub(crate) use grind::{land_rule, numbers};
+pub(crate) use proof::limits as limits_in_words;
+pub(crate) use proof::{diameter as diameter_in_words, drops as drops_in_words};
+pub(crate) use wheel::in_words as wheel_in_words;

@@ -15,7 +15,8 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     page.text(&format!("Ink: {}.", expected.ink));
 }
 
-fn diameter(expected: &Expected, units: Units) -> String {
+/// The diameter to read.
+pub(crate) fn diameter(expected: &Expected, units: Units) -> String {
     let (less, more) = expected.diameter_band;
     let odd = match (expected.flat_anvils, expected.vee_anvil) {
         (Some(reading), Some(vee)) => format!(
@@ -39,7 +40,7 @@ fn land(expected: &Expected, units: Units) -> String {
 }
 
 /// The drop at the full distance; the others are in the pictures and in JSON.
-fn drops(expected: &Expected, units: Units) -> String {
+pub(crate) fn drops(expected: &Expected, units: Units) -> String {
     let Some(drop) = expected.drops.last() else {
         return String::new();
     };
@@ -51,7 +52,8 @@ fn drops(expected: &Expected, units: Units) -> String {
     )
 }
 
-fn limits(expected: &Expected, units: Units) -> String {
+/// What is good enough.
+pub(crate) fn limits(expected: &Expected, units: Units) -> String {
     let mut parts = Vec::new();
     parts.extend(
         expected

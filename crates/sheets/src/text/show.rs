@@ -23,6 +23,12 @@ impl Units {
         }
     }
 
+    /// A difference with its sign.
+    pub fn signed(self, length: Length) -> String {
+        let sign = if length < Length::ZERO { "−" } else { "+" };
+        format!("{sign}{}", self.length(length.abs()))
+    }
+
     /// A length that is only a guide, to the nearest thou or hundredth.
     pub fn rough(self, length: Length) -> String {
         let step = match self.system {

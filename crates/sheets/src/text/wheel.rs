@@ -33,6 +33,25 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     }
 }
 
+/// The wheel, its speed and direction, and its truing in a few lines.
+pub(crate) fn in_words(peripheral: &Peripheral, units: Units) -> Vec<String> {
+    let choice = &peripheral.wheel;
+    let mut lines = vec![
+        format!(
+            "{}. Spindle {} rpm, {}{}; marked {} rpm: never faster.",
+            describe(&choice.wheel, units),
+            choice.speed.rpm,
+            choice.speed.belt,
+            choice.speed_remark.as_ref().map_or_else(String::new, |remark| format!(", {remark}")),
+            choice.wheel.marked_rpm(),
+        ),
+        format!("Turn it {}.", direction(&peripheral.direction)),
+    ];
+    lines.extend(choice.conflicts.iter().map(|conflict| format!("But: {}.", conflict.value)));
+    lines.push(format!("True: {}", truing_words(peripheral, units)));
+    lines
+}
+
 /// The wheels passed over for reasons worth a word, those with the same reason together.
 fn passed_over(refusals: &[WheelRefusal]) -> Option<String> {
     let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
@@ -85,8 +104,12 @@ fn direction(direction: &TurnDirection) -> String {
 }
 
 pub(super) fn truing(page: &mut Page, peripheral: &Peripheral, units: Units) {
-    let truing = &peripheral.truing;
     page.part("TRUE");
+    page.text(&truing_words(peripheral, units));
+}
+
+fn truing_words(peripheral: &Peripheral, units: Units) -> String {
+    let truing = &peripheral.truing;
     let amount = |cited: &Option<shop::Cited<geometry::Length>>, what: &str| {
         cited.as_ref().map(|cited| format!("{} {what}", units.length(cited.value)))
     };
@@ -96,10 +119,10 @@ pub(super) fn truing(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let amounts =
         if amounts.is_empty() { String::new() } else { format!("{}; ", amounts.join(", ")) };
     let steps: Vec<&str> = truing.steps.iter().map(|step| step.value.as_str()).collect();
-    page.text(&format!(
+    format!(
         "{amounts}{}. Leave a face {} wide{}.",
         steps.join("; "),
         units.rough(truing.face_width.value),
         source(&truing.face_width.source),
-    ));
+    )
 }

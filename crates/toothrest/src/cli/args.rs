@@ -9,6 +9,7 @@ use shop::study::{SAMPLES_MAX, SAMPLES_MIN};
 use super::book::BookCommand;
 use super::give::GiveCommand;
 use super::place::BookArguments;
+use super::print::{DeliverArguments, PaperArguments, TagArguments};
 use super::quote::QuoteArguments;
 use super::tray::TrayCommand;
 
@@ -53,6 +54,12 @@ pub(super) enum Command {
     /// Quote for a lot of dull cutters by the shop's own prices, and say which are worth it
     #[command(after_help = QUOTE_EXAMPLES)]
     Quote(QuoteArguments),
+    /// Print the tags of reground cutters as labels, on a roll or on sheets of them
+    #[command(after_help = TAG_EXAMPLES)]
+    Tag(TagArguments),
+    /// Print the delivery note of cutters that go back
+    #[command(after_help = DELIVER_EXAMPLES)]
+    Deliver(DeliverArguments),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
@@ -77,6 +84,7 @@ const PLAN_EXAMPLES: &str = "Examples:
   toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --history grinds.toml
   toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json
+  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --pdf sheet.pdf
   toothrest plan --after check.json
   toothrest plan --after check.json --leave taper --json > again.json";
 
@@ -117,6 +125,15 @@ const QUOTE_EXAMPLES: &str = "Examples:
   toothrest quote --tray blue
   toothrest quote --cutters k-117.toml --cutters k-126.toml --prices rates.toml
 No price is bundled; examples/prices has one to start from.";
+
+const TAG_EXAMPLES: &str = "Examples:
+  toothrest tag K-117 --pdf tag.pdf
+  toothrest tag K-117 K-121 --labels a4 --first 8 --pdf tags.pdf
+  toothrest tag K-117 --labels my-labels.toml --pdf tag.pdf
+Files of labels to start from are in examples/labels. Print at full size, not fitted to the page.";
+
+const DELIVER_EXAMPLES: &str = "Examples:
+  toothrest deliver K-117 K-121 --lot \"blue tray\" --to \"the mill at the door\" --pdf note.pdf";
 
 const SECTION_EXAMPLES: &str = "Examples:
   toothrest section cup.toml
@@ -167,7 +184,7 @@ pub(super) struct PlanArguments {
         long,
         value_name = "CHECK.json",
         conflicts_with_all = [
-            "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size",
+            "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size", "pdf",
         ]
     )]
     pub(super) after: Option<PathBuf>,
@@ -204,6 +221,8 @@ pub(super) struct PlanArguments {
     /// Write the pictures of the plan into this directory, as SVG
     #[arg(long, value_name = "DIR")]
     pub(super) svg: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) print: PaperArguments,
 }
 
 #[derive(Debug, Args)]

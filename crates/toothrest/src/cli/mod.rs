@@ -13,6 +13,7 @@ mod made_from;
 mod output;
 mod place;
 mod plan;
+mod print;
 mod progress;
 mod quote;
 mod remade;
@@ -62,6 +63,8 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Tray(command)) => tray::run(&command),
         Some(Command::Quote(quote)) => quote::run(&quote),
         Some(Command::Give(give)) => give::run(&give),
+        Some(Command::Tag(tag)) => print::tag(&tag),
+        Some(Command::Deliver(deliver)) => print::deliver(&deliver),
         Some(Command::Sources(sources)) => sources::run(&sources),
     }
 }

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use geometry::quantity::System;
 use sheets::drawing::{drop_run, end_view, tooth_section};
+use sheets::paper::setup_sheet;
 use sheets::text::{Units, corrective_sheet, plan_sheet};
 use shop::plan::RegrindPlan;
 use shop::record::Cutter;
@@ -15,6 +16,7 @@ use super::inputs::{load_inputs, tables};
 use super::made_from::after_check;
 use super::remade::{Remade, remade};
 use crate::files::load;
+use crate::paper;
 use crate::wire::{self, Inputs};
 
 pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
@@ -28,6 +30,8 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     if let Some(directory) = &arguments.svg {
         write_pictures(directory, &pictures(&plan, units.system))?;
     }
+    let (number, revision) = (plan.request.cutter.number(), paper::of_files(&inputs));
+    arguments.print.write(number, revision, units.system, |imprint| setup_sheet(&plan, imprint))?;
     let json = |answer: serde_json::Result<String>| answer.map(|text| text + "\n");
     Ok(match (corrective, arguments.json) {
         (Some(again), true) => json(serde_json::to_string_pretty(&wire::again(&again, inputs)))?,

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use book::Book;
 use clap::Args;
+use geometry::quantity::System;
+use sheets::paper::{QuoteSheet, quote_sheet};
 use shop::book::{Id, Query, Store, SubjectKind, whole_list};
 use shop::cost::{LotCutter, LotQuote, LotWorth, Money, Prices, quote_lot};
 use shop::learn::CutterHistory;
@@ -16,8 +18,10 @@ use super::columns::Columns;
 use super::failure::Failure;
 use super::inputs;
 use super::place::BookArguments;
+use super::print::PaperArguments;
 use super::shelf::{self, Waiting};
 use crate::files::{FileProblems, load, read_cutter, read_prices};
+use crate::paper;
 use crate::wire;
 
 #[derive(Debug, Args)]
@@ -43,6 +47,8 @@ pub(super) struct QuoteArguments {
     /// Answer in JSON
     #[arg(long)]
     json: bool,
+    #[command(flatten)]
+    print: PaperArguments,
 }
 
 /// A lot with the price of each.
@@ -51,6 +57,8 @@ pub(crate) struct Quoted {
     pub(crate) lot: String,
     pub(crate) currency: String,
     pub(crate) quoted: LotQuote,
+    /// The system that its first cutter was made in.
+    pub(crate) system: System,
 }
 
 /// A cutter to be quoted for.
@@ -67,10 +75,13 @@ pub(super) fn run(asked: &QuoteArguments) -> Result<String, Failure> {
         Some(tray) => asked.book.work(async |book| of_tray(book, asked, tray).await)?,
         None => of_files(asked)?,
     };
-    if asked.json {
-        return Ok(serde_json::to_string_pretty(&wire::quote(&quoted))? + "\n");
-    }
-    Ok(told(&quoted))
+    let answer = serde_json::to_string_pretty(&wire::quote(&quoted))? + "\n";
+    let (lot, revision) = (quoted.lot.as_str(), paper::of_answer(&answer));
+    asked.print.write(lot, revision, quoted.system, |imprint| {
+        let Quoted { lot, currency, quoted, .. } = &quoted;
+        quote_sheet(&QuoteSheet { lot, currency, quoted }, imprint)
+    })?;
+    Ok(if asked.json { answer } else { told(&quoted) })
 }
 
 async fn of_tray(book: &Book, asked: &QuoteArguments, name: &str) -> Result<Quoted, Failure> {
@@ -159,11 +170,12 @@ fn quoted(
         history: &piece.grinds,
     });
     let quoted = quote_lot(&Ctx { tables }, prices, &cutters.collect::<Vec<_>>())?;
-    Ok(Quoted { lot: name, currency: prices.currency.clone(), quoted })
+    let system = lot.first().map_or(System::Millimetre, |piece| piece.cutter.system());
+    Ok(Quoted { lot: name, currency: prices.currency.clone(), quoted, system })
 }
 
 fn told(quoted: &Quoted) -> String {
-    let Quoted { lot, currency, quoted } = quoted;
+    let Quoted { lot, currency, quoted, .. } = quoted;
     let mut text = format!("QUOTE  {lot}, in {currency}\n");
     text += &lines(quoted);
     let minutes = quoted.quote.at_machine.minutes();

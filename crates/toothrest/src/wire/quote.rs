@@ -51,7 +51,7 @@ struct NotGroundAnswer<'a> {
 }
 
 pub(crate) fn quote(quoted: &Quoted) -> QuoteAnswer<'_> {
-    let Quoted { lot, currency, quoted } = quoted;
+    let Quoted { lot, currency, quoted, .. } = quoted;
     let quote = &quoted.quote;
     QuoteAnswer {
         schema: SCHEMA_VERSION,

@@ -6,9 +6,6 @@ use super::super::profile::{Polar, Profile};
 use super::{PRIMARY, SECONDARY, Tooth};
 use crate::scene::{Hatching, Scene, Weight};
 
-/// How far down the face and the heel are drawn.
-const BOTTOM_MM: f64 = 103.0;
-
 /// How much of the flute's depth the face is drawn straight.
 const STRAIGHT_SHARE: f64 = 0.75;
 
@@ -61,7 +58,7 @@ impl Tooth<'_> {
             None => radius * FLUTE_SHARE,
         };
         let flute_mm = self.view.paper_mm(depth) * STRAIGHT_SHARE;
-        let foot = edge + down * flute_mm.min((BOTTOM_MM - edge.y) / down.y).max(1.0);
+        let foot = edge + down * flute_mm.min((self.view.bottom_mm() - edge.y) / down.y).max(1.0);
         let undercut = self.view.profile().after(0.0) < radius.mm() - 1e-4;
         // Where the secondary reaches the edge, the face starts where it left off.
         let top = match self.view.profile().points(Profile::after).first() {
@@ -77,7 +74,7 @@ impl Tooth<'_> {
         let Some(last) = after.last() else { return self.view.edge() };
         let heel = self.view.at(*last);
         let (_, outward) = self.view.on_circle(last.heelward_rad);
-        let room = (BOTTOM_MM - heel.y).max(1.0);
+        let room = (self.view.bottom_mm() - heel.y).max(1.0);
         if self.view.is_broken() {
             let foot = heel + Vec2::new(2.0, room.min(2.0 * BEHIND_HEEL_MM));
             scene.break_line(heel, foot);

@@ -2,6 +2,7 @@
 
 mod body;
 mod figures;
+mod small;
 mod surroundings;
 mod view;
 
@@ -12,7 +13,9 @@ use shop::plan::{Peripheral, RegrindPlan};
 use super::figure;
 use super::frame::{NOTE, RIGHT, Sample, legend, scale_corner, sheet};
 use crate::scene::{Hatching, Scene, Weight, Words};
-use view::View;
+use view::{Frame, View};
+
+pub use small::tooth_small;
 
 /// Hatching of what the primary takes off.
 const PRIMARY: Hatching = Hatching::RISING;
@@ -34,7 +37,7 @@ struct Tooth<'a> {
 /// stands at the right and the heel at the left.
 pub fn tooth_section(plan: &RegrindPlan, system: System) -> Option<Scene> {
     let peripheral = plan.peripheral.as_ref()?;
-    let view = View::of(plan, peripheral);
+    let view = View::of(plan, peripheral, Frame::SHEET);
     let tooth = Tooth { plan, peripheral, system, view };
     let note = format!(
         "cutter {}, {}, a quarter round: the wheel comes from above",

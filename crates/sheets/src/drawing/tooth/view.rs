@@ -14,10 +14,24 @@ use crate::scene::Scale;
 const LANDS_WHOLE: f64 = 7.5;
 const LANDS_BROKEN: f64 = 6.0;
 
-/// Paper for the tooth, and where its upper edge and its edge stand.
-const PAPER: (f64, f64) = (132.0, 62.0);
-const TOP_MM: f64 = 37.0;
-const EDGE_X_MM: f64 = 141.0;
+/// Where on a sheet the tooth has room.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Frame {
+    /// Paper for the tooth.
+    pub(super) paper_mm: (f64, f64),
+    /// Where its upper edge stands.
+    pub(super) top_mm: f64,
+    /// Where its edge stands.
+    pub(super) edge_x_mm: f64,
+    /// How far down the face and the heel are drawn.
+    pub(super) bottom_mm: f64,
+}
+
+impl Frame {
+    /// The sheet of the section by itself.
+    pub(super) const SHEET: Self =
+        Self { paper_mm: (132.0, 62.0), top_mm: 37.0, edge_x_mm: 141.0, bottom_mm: 103.0 };
+}
 
 /// The tooth's profile and its place on the sheet.
 pub(super) struct View<'a> {
@@ -27,10 +41,11 @@ pub(super) struct View<'a> {
     scale: Scale,
     edge: Point,
     is_broken: bool,
+    bottom_mm: f64,
 }
 
 impl<'a> View<'a> {
-    pub(super) fn of(plan: &RegrindPlan, peripheral: &'a Peripheral) -> Self {
+    pub(super) fn of(plan: &RegrindPlan, peripheral: &'a Peripheral, frame: Frame) -> Self {
         let land = peripheral.expected.land.max(plan.wanted.land.value);
         let radius = peripheral.section.circle_radius();
         let back = radius * peripheral.outline_before.heel().heelward.radians();
@@ -45,11 +60,12 @@ impl<'a> View<'a> {
         let highest = corners().map(|(_, out)| out - radius_mm).fold(0.0, f64::max);
         let lowest = corners().map(|(_, out)| out - radius_mm).fold(0.0, f64::min);
         let width = corners().map(|(heelward, _)| heelward).fold(0.0, f64::max);
-        let (wide, high) = PAPER;
+        let (wide, high) = frame.paper_mm;
         let scale = Scale::fitting(width, wide).min(Scale::fitting(highest - lowest, high));
-        let edge = Point::new(EDGE_X_MM, TOP_MM + highest * scale.factor());
+        let edge = Point::new(frame.edge_x_mm, frame.top_mm + highest * scale.factor());
         let rake_rad = plan.request.cutter.rake().radians();
-        Self { profile, radius_mm, rake_rad, scale, edge, is_broken }
+        let bottom_mm = frame.bottom_mm;
+        Self { profile, radius_mm, rake_rad, scale, edge, is_broken, bottom_mm }
     }
 
     pub(super) const fn profile(&self) -> &Profile<'a> {
@@ -63,6 +79,11 @@ impl<'a> View<'a> {
     /// Where the new edge stands.
     pub(super) const fn edge(&self) -> Point {
         self.edge
+    }
+
+    /// How far down the face and the heel are drawn.
+    pub(super) const fn bottom_mm(&self) -> f64 {
+        self.bottom_mm
     }
 
     /// Whether the heel lies outside the drawing.

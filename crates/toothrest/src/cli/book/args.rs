@@ -8,6 +8,7 @@ use shop::record::Named;
 
 use crate::cli::args::UnitSystem;
 use crate::cli::place::{BookArguments, WriterArguments};
+use crate::cli::print::PaperArguments;
 
 #[derive(Debug, Args)]
 pub(in crate::cli) struct BookCommand {
@@ -87,6 +88,8 @@ pub(super) struct HistoryArguments {
     /// Answer in JSON
     #[arg(long)]
     pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) print: PaperArguments,
 }
 
 #[derive(Debug, Args)]

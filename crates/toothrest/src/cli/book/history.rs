@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use book::Book;
 use geometry::quantity::System;
+use sheets::paper::{LifeCard, LifeLine, life_card};
 use shop::ShopError;
 use shop::book::{
     Entry, EventKind, Id, Latest, PAGE_MAX, State, Store, Subject, SubjectKind, Summary,
@@ -17,6 +18,8 @@ use crate::cli::args::UnitSystem;
 use crate::cli::columns::Columns;
 use crate::cli::failure::Failure;
 use crate::cli::place::BookArguments;
+use crate::cli::shelf;
+use crate::paper;
 use crate::surroundings::Zone;
 use crate::wire;
 
@@ -35,11 +38,54 @@ pub(super) fn run(place: &BookArguments, asked: &HistoryArguments) -> Result<Str
         let of = subjects::one(book, &asked.number, asked.kind).await?;
         let lines = lines(book, &of, asked.units).await?;
         let zone = Zone::of_system();
+        print(book, asked, &of, &lines).await?;
         if asked.json {
             return Ok(serde_json::to_string_pretty(&wire::history(&of, &lines, &zone))? + "\n");
         }
         Ok(told(&of, &lines, &zone))
     })
+}
+
+/// Writes the record card, where it is asked for.
+async fn print(
+    book: &Book,
+    asked: &HistoryArguments,
+    of: &Summary,
+    lines: &[Line],
+) -> Result<(), Failure> {
+    if !asked.print.is_asked() {
+        return Ok(());
+    }
+    let zone = Zone::of_system();
+    let history = whole_history(book, &of.subject).await?;
+    let card_lines = lines.iter().map(|line| {
+        let entry =
+            if line.cutter.is_some() { String::new() } else { line.entry.number.to_string() };
+        let words = (kind(line), line.words.clone());
+        LifeLine { entry, ..paper::card_line(&history, &line.entry, words, &zone) }
+    });
+    let mut card = LifeCard {
+        kind: of.subject.kind.to_string(),
+        number: of.number.clone(),
+        about: format!("{}; {}", of.about, of.stage),
+        life: None,
+        lines: card_lines.collect(),
+    };
+    if let Some(State::Cutter(cutter)) = Latest::of(&history).and_then(|latest| latest.state) {
+        card.life = paper::life(&shelf::tables(book).await?, &cutter.cutter, &history, &zone);
+    }
+    let system = asked.units.map_or_else(|| system(&history), UnitSystem::system);
+    let revision = paper::of_entry(of.seen);
+    asked.print.write(&of.number, revision, system, |imprint| life_card(&card, imprint))
+}
+
+/// What happened, in a word or two.
+fn kind(Line { entry, cutter, .. }: &Line) -> String {
+    match (entry.event.kind(), cutter) {
+        (Some(EventKind::Ground), Some(cutter)) => format!("ground cutter {cutter}"),
+        (Some(kind), _) => kind.to_string(),
+        (None, _) => "cannot be read".to_owned(),
+    }
 }
 
 async fn lines(
@@ -89,12 +135,8 @@ async fn numbers(book: &Book, entries: &[Entry]) -> Result<BTreeMap<Id, String>,
 fn told(of: &Summary, lines: &[Line], zone: &Zone) -> String {
     let about = if of.about.is_empty() { String::new() } else { format!(", {}", of.about) };
     let mut table = Columns::new(["entry", "date", "who", "what", ""]);
-    for Line { entry, cutter, words } in lines {
-        let kind = match (entry.event.kind(), cutter) {
-            (Some(EventKind::Ground), Some(cutter)) => format!("ground cutter {cutter}"),
-            (Some(kind), _) => kind.to_string(),
-            (None, _) => "cannot be read".to_owned(),
-        };
+    for line in lines {
+        let (kind, Line { entry, cutter, words }) = (kind(line), line);
         let number = if cutter.is_some() { String::new() } else { entry.number.to_string() };
         let date = zone.minute(entry.stamp.at);
         table.row([number, date, entry.stamp.by.to_string(), kind, words.clone()]);

@@ -9,7 +9,7 @@ use crate::cli::failure::Failure;
 
 /// The one thing that has this number, of this kind where one is named. What is done with is found
 /// where nothing in use has the number.
-pub(super) async fn one(
+pub(in crate::cli) async fn one(
     book: &Book,
     number: &str,
     kind: Option<SubjectKind>,

@@ -3,6 +3,7 @@
 use clap::{Args, Subcommand};
 
 use crate::cli::place::{BookArguments, WriterArguments};
+use crate::cli::print::PaperArguments;
 
 #[derive(Debug, Args)]
 pub(in crate::cli) struct TrayCommand {
@@ -34,4 +35,6 @@ pub(super) struct OrderArguments {
     /// Answer in JSON
     #[arg(long)]
     pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) print: PaperArguments,
 }

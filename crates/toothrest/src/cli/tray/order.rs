@@ -6,10 +6,11 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use book::Book;
-use geometry::Angle;
+use geometry::{Angle, System};
+use sheets::paper::{TrayList, tray_list};
 use shop::book::event::TrayOrdered;
 use shop::book::{Append, Event, Id, Store, SubjectKind, Summary};
-use shop::record::{Machine, Wheel};
+use shop::record::{Cutter, Machine, Wheel};
 use shop::tray::{
     ChangeTimes, OrderTray, Progress, Stage, TrayBench, TrayJob, TrayOrder, order_tray, tray_job,
 };
@@ -21,6 +22,7 @@ use crate::cli::failure::Failure;
 use crate::cli::place::BookArguments;
 use crate::cli::progress::Counted;
 use crate::cli::shelf::{self, Waiting};
+use crate::paper;
 use crate::wire;
 
 /// A tray in its order.
@@ -44,10 +46,26 @@ pub(super) fn run(place: &BookArguments, asked: &OrderArguments) -> Result<Strin
         if let (true, Some(tray)) = (asked.keep, &tray) {
             keep(book, asked, tray, &cutters, &ordered.order).await?;
         }
-        if asked.json {
-            return Ok(serde_json::to_string_pretty(&wire::tray(&ordered))? + "\n");
-        }
-        Ok(told::order(&ordered))
+        let answer = serde_json::to_string_pretty(&wire::tray(&ordered))? + "\n";
+        print(asked, &ordered, &cutters, &answer)?;
+        Ok(if asked.json { answer } else { told::order(&ordered) })
+    })
+}
+
+/// Writes the list for the printer, where it is asked for.
+fn print(
+    asked: &OrderArguments,
+    ordered: &Ordered,
+    cutters: &[Waiting],
+    answer: &str,
+) -> Result<(), Failure> {
+    let records = || cutters.iter().map(|cutter| &cutter.state.cutter);
+    let system = records().next().map_or(System::Millimetre, Cutter::system);
+    let about: Vec<String> = records().map(|record| paper::about(record, system)).collect();
+    let name = ordered.tray.as_deref().unwrap_or("all that waits");
+    asked.print.write(name, paper::of_answer(answer), system, |imprint| {
+        let Ordered { machine, jobs, order, .. } = ordered;
+        tray_list(&TrayList { name, machine, jobs, about: &about, order }, imprint)
     })
 }
 

@@ -15,6 +15,7 @@ use super::plan::cautions;
 use super::{entering, units};
 use crate::desk::CutterAt;
 use crate::files::{cutter_text, read_cutter};
+use crate::paper;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Field, Form, Group};
 use crate::web::page::{Frame, blamed, drawn, go_on};
@@ -39,6 +40,8 @@ struct TagPage {
     is_back: bool,
     picture: String,
     figures: Vec<Figure>,
+    /// Names of the labels that the bench knows, and what they are.
+    labels: Vec<(&'static str, &'static str)>,
 }
 
 /// What is asked before a cutter goes back, one thing after the other.
@@ -344,6 +347,7 @@ pub(super) async fn tag(visit: Visit, Path(id): Path<String>) -> Result<Response
             frame.system,
         ),
         figures: tag_figures(record, &frame),
+        labels: paper::STOCKS.iter().map(|(name, what, _)| (*name, *what)).collect(),
         frame,
         id,
     })

@@ -8,10 +8,11 @@ use axum::response::Response;
 use serde::Deserialize;
 use sheets::drawing::{Day, DayCutter, DayStep, DayStepKind, day_view};
 use shop::book::{
-    Entry, Event, EventKind, PAGE_MAX, Span, Store, Subject, SubjectKind, whole_history,
+    Entry, Event, EventKind, PAGE_MAX, Span, Stage, Store, Subject, SubjectKind, whole_history,
 };
 
 use super::record::amends;
+use crate::desk::CutterAt;
 use crate::surroundings::LocalDay;
 use crate::web::fault::Fault;
 use crate::web::page::{Frame, drawn, go_on};
@@ -56,6 +57,8 @@ struct DayPage {
     totals: Vec<(&'static str, usize)>,
     picture: String,
     is_picture_cut: bool,
+    /// Whether a cutter went back.
+    has_back: bool,
     rows: Vec<Row>,
     others: Vec<Other>,
 }
@@ -90,7 +93,8 @@ pub(super) async fn show(visit: Visit, Path(date): Path<String>) -> Result<Respo
         if picture.cutters.is_empty() { String::new() } else { day_view(&picture).to_svg() };
     let frame = Frame::new(&visit, "day", format!("The work of {date}"));
     let (rows, others) = (rows(&visit, &done), others(&visit, &done));
-    drawn(&DayPage { frame, day, totals, picture, is_picture_cut, rows, others })
+    let has_back = !handed_back(&visit, &done).await?.is_empty();
+    drawn(&DayPage { frame, day, totals, picture, is_picture_cut, has_back, rows, others })
 }
 
 /// Every entry of a day.
@@ -106,6 +110,23 @@ async fn written(visit: &Visit, day: &LocalDay) -> Result<Vec<Entry>, Fault> {
             return Ok(all);
         }
     }
+}
+
+/// The cutters that were handed back on a day and are not here again since.
+pub(super) async fn back_on(visit: &Visit, day: &LocalDay) -> Result<Vec<CutterAt>, Fault> {
+    handed_back(visit, &done(visit, written(visit, day).await?).await?).await
+}
+
+async fn handed_back(visit: &Visit, done: &[(Subject, Done)]) -> Result<Vec<CutterAt>, Fault> {
+    let is_back = |entry: &Entry| matches!(entry.event, Event::HandedBack(_));
+    let mut back = Vec::new();
+    for (subject, done) in done {
+        if done.entries.iter().any(is_back) {
+            let cutter = visit.desk.cutter(subject.id.as_str()).await?;
+            back.extend(Some(cutter).filter(|cutter| cutter.state.stage == Stage::Back));
+        }
+    }
+    Ok(back)
 }
 
 /// The entries by subject, without those that were struck out or put right since.

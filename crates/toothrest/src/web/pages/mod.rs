@@ -8,6 +8,7 @@ mod cost;
 mod cutter;
 mod cutter_form;
 mod day;
+mod download;
 mod entering;
 mod grind;
 mod machine;
@@ -79,6 +80,7 @@ fn of_the_office() -> Router<Bench> {
         .route("/prices/versions/{number}", get(prices::version))
         .route("/day", get(day::today))
         .route("/day/{date}", get(day::show))
+        .route("/day/{date}/note.pdf", get(download::note))
         .route("/book", get(book::show))
         .route("/book/copy", post(book::back_up))
         .route("/book/files", post(book::write_files))
@@ -92,6 +94,7 @@ fn of_the_office() -> Router<Bench> {
         .route("/order", get(order::show).post(order::work_out))
         .route("/order/keep", post(order::keep))
         .route("/study", get(study::show))
+        .route("/order/list.pdf", get(download::tray))
 }
 
 fn of_a_cutter() -> Router<Bench> {
@@ -104,6 +107,7 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/plan/live", get(plan::live))
         .route("/cutters/{id}/study", post(study::begin))
         .route("/cutters/{id}/sheet", get(plan::sheet))
+        .route("/cutters/{id}/sheet.pdf", get(download::setup))
         .route("/cutters/{id}/grind", get(grind::show))
         .route("/cutters/{id}/grind/done", post(grind::done))
         .route("/cutters/{id}/grind/undo", post(grind::undo))
@@ -115,10 +119,13 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/again/undo", post(again::undo))
         .route("/cutters/{id}/back", get(back::show).post(back::hand_back))
         .route("/cutters/{id}/tag", get(back::tag))
+        .route("/cutters/{id}/tag.pdf", get(download::tag))
+        .route("/cutters/{id}/quote.pdf", get(download::quote))
         .route("/cutters/{id}/cost", get(cost::show))
         .route("/cutters/{id}/view", get(view::show))
         .route("/cutters/{id}/model", get(view::model))
         .route("/cutters/{id}/record", get(record::show))
+        .route("/cutters/{id}/record.pdf", get(download::card))
         .route("/cutters/{id}/note", post(cutter::note))
         .route("/cutters/{id}/retire", post(cutter::retire))
         .route("/cutters/{id}/strike", post(record::strike))

@@ -1,16 +1,13 @@
 //! Pictures of a cutter as they stand on its pages.
 
 use geometry::{Angle, Length, System};
-use sheets::drawing::{
-    GroundTo, Life, Tag, TagRadius, cutter_view, dial_view, life_scale, tag_view, wheel_view,
-};
-use shop::Ctx;
-use shop::book::{Event, Moment, whole_history};
-use shop::learn::cutter_history;
-use shop::plan::{BenchStep, DialMark, Quantity, RegrindPlan, judge_cutter};
-use shop::record::{Axis, Cutter, EndForm, Finest, Wheel};
+use sheets::drawing::{cutter_view, dial_view, life_scale, tag_view, wheel_view};
+use shop::book::{Moment, whole_history};
+use shop::plan::{BenchStep, DialMark, Quantity, RegrindPlan};
+use shop::record::{Axis, Cutter, Finest, Wheel};
 
 use crate::desk::CutterAt;
+use crate::paper;
 use crate::web::fault::Fault;
 use crate::web::visit::Visit;
 
@@ -28,34 +25,8 @@ pub(super) async fn life_picture(
     let tables = visit.desk.tables().await?;
     let record = &cutter.state.cutter;
     let history = whole_history(visit.desk.book(), &cutter.subject).await?;
-    let own = cutter_history(&history).history;
-    let Ok(judged) = judge_cutter(&Ctx { tables: &tables }, record, &own) else {
-        return Ok(String::new());
-    };
-    let Some(smallest) = &judged.verdict.smallest else { return Ok(String::new()) };
-    let ground = history.iter().filter_map(|entry| match &entry.event {
-        Event::HandedBack(back) => Some(GroundTo {
-            diameter: back.as_ground?.diameter,
-            when: visit.zone.day(entry.stamp.at),
-        }),
-        _ => None,
-    });
-    let now = judged.stock.sharp_diameter.value;
-    let lives = judged.lives_from(now);
-    let range =
-        lives.as_ref().map_or((0, 0, 0), |lives| (lives.least, lives.expected, lives.greatest));
-    let life = Life {
-        cutter: record.number().to_owned(),
-        nominal: record.diameter(),
-        ground: ground.collect(),
-        now,
-        smallest: smallest.value,
-        per_grind: judged.stock.per_grind.value,
-        least: range.0,
-        expected: range.1,
-        greatest: range.2,
-    };
-    Ok(life_scale(&life, system).to_svg())
+    let life = paper::life(&tables, record, &history, &visit.zone);
+    Ok(life.map(|life| life_scale(&life, system).to_svg()).unwrap_or_default())
 }
 
 /// The dial of a step as a hand sees it; nothing where the step sets none.
@@ -75,25 +46,8 @@ pub(super) fn tag_picture(
     system: System,
 ) -> String {
     let record = &cutter.state.cutter;
-    let Some(ground) = record.as_ground() else { return String::new() };
-    let radius = match record.end() {
-        EndForm::Square => None,
-        EndForm::CornerRadius(radius) => Some(TagRadius { ground: radius, nominal: radius }),
-        EndForm::Ball => {
-            Some(TagRadius { ground: ground.diameter / 2.0, nominal: record.diameter() / 2.0 })
-        }
-    };
-    let tag = Tag {
-        number: record.number().to_owned(),
-        nominal: record.diameter(),
-        diameter: ground.diameter,
-        radius,
-        flute: record.flute_length(),
-        regrind: record.regrinds(),
-        date: visit.zone.day(at),
-        initials: by.to_owned(),
-    };
-    tag_view(&tag, system).to_svg()
+    let tag = paper::tag(record, visit.zone.day(at), by);
+    tag.map(|tag| tag_view(&tag, system).to_svg()).unwrap_or_default()
 }
 
 /// A wheel in half section, as it is worn now.

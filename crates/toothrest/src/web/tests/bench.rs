@@ -115,6 +115,11 @@ impl Browser {
         self.bench.demo().unwrap_or_else(|| self.bench.desk())
     }
 
+    /// The demo shop, once it was asked for.
+    pub(super) fn demo(&self) -> std::sync::Arc<Desk> {
+        self.bench.demo().unwrap()
+    }
+
     /// The whole history of what a path shows.
     pub(super) async fn history(&self, kind: SubjectKind, path: &str) -> Vec<Entry> {
         let id = path.rsplit('/').next().unwrap();

@@ -5,5 +5,6 @@ mod bench;
 mod cutters;
 mod machines;
 mod newcomer;
+mod paper;
 mod take_in;
 mod wheels;

@@ -1,0 +1,216 @@
+//! The set-up sheet: one page to be read at arm's length, with boxes for what was really set.
+
+use kurbo::{Point, Rect};
+use shop::plan::{Peripheral, PlanCaution, PlanStep, RegrindPlan, Route, SetupLine};
+
+use super::flow::{BODY, Flow, HEADING, SMALL, fitted, pencil_box};
+use super::table::{Column, Holds, table};
+use super::{Imprint, Pages, setup_check, setup_grind};
+use crate::drawing::tooth_small;
+use crate::scene::{Face, Words};
+use crate::text::{Units, describe, reading, wheel_in_words};
+
+/// Size of the dial marks: figures about 5 mm high are read at arm's length.
+pub(super) const MARK: f64 = 5.0;
+
+/// The steps by which a sheet is set smaller until it is one page.
+const SHRINKS: [f64; 8] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72];
+
+/// What stands at the foot.
+const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the person at the \
+                       machine to judge.";
+
+/// Columns of the set-up.
+const COLUMNS: [Column; 5] = [
+    Column::new("set", 26.0, 3.2).holding(Holds::Bold),
+    Column::new("mark", 44.0, MARK).holding(Holds::Bold),
+    Column::new("within", 15.0, 2.8),
+    Column::new("how", 72.0, SMALL),
+    Column::new("as set", 24.0, BODY).holding(Holds::Pencil),
+];
+
+/// The plan as one page. It is set as much smaller as it must; where even that is too long, it
+/// goes on on a second page rather than lose a word.
+pub fn setup_sheet(plan: &RegrindPlan, imprint: &Imprint) -> Pages {
+    let written = |shrink: f64| Sheet { plan, imprint, units: units(imprint) }.write(shrink);
+    let fitting = SHRINKS.into_iter().map(written).find(|pages| pages.scenes().len() == 1);
+    fitting.unwrap_or_else(|| written(SHRINKS[SHRINKS.len() - 1]))
+}
+
+const fn units(imprint: &Imprint) -> Units {
+    Units { system: imprint.system, both: false }
+}
+
+/// A sheet and what it is written from.
+struct Sheet<'a> {
+    plan: &'a RegrindPlan,
+    imprint: &'a Imprint,
+    units: Units,
+}
+
+impl Sheet<'_> {
+    fn write(&self, shrink: f64) -> Pages {
+        let cutter = &self.plan.request.cutter;
+        let title = format!("SET-UP SHEET {}", cutter.number());
+        let about = describe(cutter, self.units);
+        let machine = self.plan.request.machine.name();
+        let description = format!("Set-up sheet of cutter {}: {about}.", cutter.number());
+        let mut flow = Flow::new(self.imprint, title, description, CLOSING).shrunk(shrink);
+        flow.strong(3.3, &format!("{about}, at {machine}"));
+        self.verdict(&mut flow);
+        self.cautions(&mut flow, &[PlanStep::Arrive]);
+        if let Some(work) = &self.plan.peripheral {
+            self.work(&mut flow, work);
+        }
+        self.cautions(&mut flow, &[PlanStep::HandBack]);
+        flow.finish()
+    }
+
+    fn verdict(&self, flow: &mut Flow<'_>) {
+        let (verdict, stock, units) = (&self.plan.verdict, &self.plan.stock, self.units);
+        flow.skip(0.8);
+        flow.strong(HEADING, &verdict.route.name().to_uppercase());
+        let dull = units.length(stock.dull_diameter);
+        let mut words = format!(
+            "Original edge {}, over dull edges {dull}.",
+            units.length(stock.sharp_diameter.value)
+        );
+        if let Some(view) = verdict.chosen().filter(|view| view.route != Route::Scrap) {
+            if let Some(after) = view.diameter_after {
+                words += &format!(" It becomes {}: {}.", units.length(after), view.reason);
+            }
+        } else {
+            words = format!("{}. {words}", verdict.in_words());
+        }
+        if verdict.cut_back.mm() > 0.0 {
+            words += &format!(" First cut {} off the end.", units.length(verdict.cut_back));
+        }
+        flow.paragraph(BODY, &words);
+        let remarks = stock.remarks.iter().chain(&verdict.remarks).chain(&self.plan.wanted.remarks);
+        remarks.for_each(|remark| flow.marked("*", SMALL, remark));
+    }
+
+    fn work(&self, flow: &mut Flow<'_>, work: &Peripheral) {
+        flow.heading("1  Wheel", 10.0);
+        wheel_in_words(work, self.units).iter().for_each(|line| flow.paragraph(BODY, line));
+        self.cautions(flow, &[PlanStep::Wheel, PlanStep::True]);
+        flow.heading("2  Set up", 20.0);
+        let rows: Vec<Vec<String>> = work.setup.iter().map(|line| row(line, self.units)).collect();
+        table(flow, &COLUMNS, &rows);
+        self.cautions(flow, &[PlanStep::SetUp]);
+        flow.heading("3  Grind", 20.0);
+        setup_grind::primary(flow, work, self.units);
+        self.cautions(flow, &[PlanStep::Grind]);
+        flow.heading("4  Secondary", 14.0);
+        let rows: Vec<Vec<String>> = changed(work).map(|line| row(line, self.units)).collect();
+        table(flow, &COLUMNS, &rows);
+        setup_grind::secondary(flow, work, self.units);
+        self.check(flow, work);
+    }
+
+    /// What to read, beside the picture of the tooth.
+    fn check(&self, flow: &mut Flow<'_>, work: &Peripheral) {
+        let picture = tooth_small(self.plan, self.imprint.system);
+        let high = picture.as_ref().map_or(0.0, |picture| picture.paper().height());
+        flow.heading("5  Check", high.max(30.0));
+        let (top, (left, right)) = (flow.y(), flow.sides());
+        let mut split = right;
+        if let Some(picture) = &picture {
+            split = right - picture.paper().width() - 4.0;
+            flow.scene().lay(picture, Point::new(split + 4.0, top));
+            flow.scene().part("sheet");
+        }
+        let teeth = self.plan.request.cutter.teeth();
+        setup_check::readings(flow, work, teeth, self.units, (left, split));
+        flow.set_y(flow.y().max(top + high));
+        self.cautions(flow, &[PlanStep::Check]);
+    }
+
+    /// The cautions of some steps in a few words, run together.
+    fn cautions(&self, flow: &mut Flow<'_>, steps: &[PlanStep]) {
+        let at_step = |caution: &&PlanCaution| steps.contains(&caution.step);
+        let cautions = self.plan.cautions.iter().filter(at_step);
+        let texts: Vec<&str> = cautions.filter_map(|caution| caution.short.as_deref()).collect();
+        if !texts.is_empty() {
+            flow.skip(0.5);
+            flow.marked("!", SMALL, &texts.join(" "));
+        }
+    }
+}
+
+/// One line of the set-up as a row.
+fn row(line: &SetupLine, units: Units) -> Vec<String> {
+    let mark = match &line.dial {
+        Some(dial) => reading(dial),
+        None => line.value.map(|value| units.amount(value)).unwrap_or_default(),
+    };
+    let within = line.tolerance.map(|tolerance| format!("±{}", units.tolerance(tolerance)));
+    let how = match &line.dial {
+        Some(dial) => format!("on the {}: {}: {}", dial.axis, line.how, line.why),
+        None => format!("{}: {}", line.how, line.why),
+    };
+    let pencil = if mark.is_empty() { String::new() } else { "box".to_owned() };
+    vec![line.item.name().to_owned(), mark, within.unwrap_or_default(), how, pencil]
+}
+
+/// The lines that change for the secondary.
+fn changed(work: &Peripheral) -> impl Iterator<Item = &SetupLine> {
+    let same = |one: &SetupLine, other: &SetupLine| {
+        (one.item, one.value, &one.dial, &one.how)
+            == (other.item, other.value, &other.dial, &other.how)
+    };
+    let is_changed = move |line: &&SetupLine| !work.setup.iter().any(|other| same(line, other));
+    let lines = if work.secondary.grinding.is_some() { &work.secondary.lines[..] } else { &[] };
+    lines.iter().filter(is_changed)
+}
+
+/// What stands in a box: a figure or a name, and a note at its foot.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Cell {
+    words: String,
+    size_mm: f64,
+    note: String,
+}
+
+impl Cell {
+    pub(super) const fn new(words: String, size_mm: f64) -> Self {
+        Self { words, size_mm, note: String::new() }
+    }
+
+    pub(super) fn noted(self, note: &str) -> Self {
+        Self { note: note.to_owned(), ..self }
+    }
+
+    fn draw(&self, flow: &mut Flow<'_>, area: Rect) {
+        pencil_box(flow.scene(), area);
+        let (room, size) = (area.width() - 2.0, flow.sized(self.size_mm));
+        let words = fitted(&self.words, Face::Bold, size, room);
+        let at = Point::new(area.x0 + 1.0, area.y0 + 0.6 + 0.95 * size);
+        flow.scene().text(Words { at, ..words });
+        if !self.note.is_empty() {
+            let note = fitted(&self.note, Face::Plain, flow.sized(SMALL), room);
+            let at = Point::new(area.x0 + 1.0, area.y1 - flow.sized(0.9));
+            flow.scene().text(Words { at, ..note });
+        }
+    }
+}
+
+/// Boxes side by side between two sides, on as many rows as they need.
+pub(super) fn boxes(
+    flow: &mut Flow<'_>,
+    cells: &[Cell],
+    (left, right): (f64, f64),
+    (wide, high): (f64, f64),
+) {
+    let (wide, high, gap) = (flow.sized(wide), flow.sized(high), 1.4);
+    let per_row = (((right - left) / wide).floor() as usize).max(1);
+    for row in cells.chunks(per_row) {
+        flow.need(high);
+        let top = flow.y();
+        for (at, cell) in row.iter().enumerate() {
+            let x = left + wide * at as f64;
+            cell.draw(flow, Rect::new(x, top, x + wide - gap, top + high - gap));
+        }
+        flow.set_y(top + high);
+    }
+}

@@ -1,0 +1,110 @@
+//! The passes on a set-up sheet: each mark of the feed in a box of its own, to be ticked off.
+
+use shop::plan::{GrindPass, Grinding, PassKind, Peripheral};
+
+use super::flow::{BODY, Flow};
+use super::setup::{Cell, MARK, boxes};
+use crate::text::{Units, land_rule, numbers, reading};
+
+/// As many stock passes are written out; of more, the first ones and the last.
+const SHOWN_MAX: usize = 8;
+
+/// Width and height of a pass's box.
+const BOX_MM: (f64, f64) = (29.0, 11.2);
+
+pub(super) fn primary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
+    let grinding = &work.grinding;
+    let kiss = match work.kissing_tooth {
+        Some(tooth) => format!("tooth {tooth}, which the wheel meets first"),
+        None => "the highest tooth".to_owned(),
+    };
+    flow.paragraph(
+        BODY,
+        &format!(
+            "Feed from one side only. Kiss {kiss}, dial to zero. Then, a round of the teeth at \
+             each mark of the {}:",
+            dial(grinding)
+        ),
+    );
+    passes(flow, grinding);
+    flow.paragraph(
+        BODY,
+        &format!(
+            "Teeth {}; last round with no feed: {}. No pass over {} of travel. Over-fed: back off \
+             to {}, come in again to {}, feel for the kiss anew.",
+            numbers(&grinding.first_round),
+            numbers(&grinding.second_round),
+            units.length(grinding.pass_max.value),
+            reading(&grinding.back_off_to),
+            reading(&grinding.come_in_to),
+        ),
+    );
+}
+
+pub(super) fn secondary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
+    let secondary = &work.secondary;
+    let before = secondary.land_before.map_or_else(String::new, |land| {
+        format!("The primary is {} wide now. ", units.length(land))
+    });
+    match (&secondary.grinding, secondary.land_after) {
+        (Some(grinding), Some(land)) => {
+            let touch = units.rough(grinding.feed.kiss_behind);
+            flow.paragraph(
+                BODY,
+                &format!(
+                    "{before}The wheel first touches {touch} behind the edge; dial to zero there, \
+                     then by the {}:",
+                    dial(grinding)
+                ),
+            );
+            passes(flow, grinding);
+            let rule = land_rule(work, units);
+            flow.strong(3.2, &format!("Stop when the land reads {}. {rule}", units.length(land)));
+        }
+        (None, Some(land)) => flow.paragraph(
+            BODY,
+            &format!(
+                "{before}The old secondary leaves a land of {}: leave it.",
+                units.length(land)
+            ),
+        ),
+        (_, None) => flow.paragraph(BODY, &format!("{before}No land is left to define: leave it.")),
+    }
+    secondary.remarks.iter().for_each(|remark| flow.marked("*", super::flow::SMALL, remark));
+}
+
+/// The feed's dial and what it counts on.
+fn dial(grinding: &Grinding) -> String {
+    match grinding.passes.first() {
+        Some(pass) => {
+            let counts = if pass.dial.on_diameter { "diameter" } else { "radius" };
+            format!("{} (dial on {counts})", pass.dial.axis)
+        }
+        None => "cross feed".to_owned(),
+    }
+}
+
+fn passes(flow: &mut Flow<'_>, grinding: &Grinding) {
+    flow.skip(0.8);
+    let sides = flow.sides();
+    boxes(flow, &cells(grinding), sides, BOX_MM);
+}
+
+/// What stands in each box.
+fn cells(grinding: &Grinding) -> Vec<Cell> {
+    let of = |kind: PassKind| grinding.passes.iter().filter(move |pass| pass.kind == kind);
+    let mark = |pass: &GrindPass| Cell::new(reading(&pass.dial), MARK);
+    let stock: Vec<Cell> = of(PassKind::Stock).map(mark).collect();
+    let count = stock.len();
+    let mut cells = if count > SHOWN_MAX {
+        let so_on = format!("and so on, {count} rounds");
+        let last = stock.last().cloned().map(|cell| cell.noted(&so_on));
+        stock.into_iter().take(3).chain(last).collect()
+    } else {
+        stock
+    };
+    cells.extend(of(PassKind::Finish).map(mark).map(|cell| cell.noted("to finish")));
+    let sparks = of(PassKind::SparkOut).map(|_| Cell::new("no feed".to_owned(), 4.2));
+    cells.extend(sparks.map(|cell| cell.noted("spark out")));
+    cells
+}

@@ -1,0 +1,89 @@
+//! `toothrest tag`.
+
+use std::path::Path;
+
+use book::Book;
+use geometry::quantity::System;
+use sheets::drawing::Tag;
+use sheets::label::{LabelError, LabelStock, tags};
+use shop::ShopError;
+use shop::book::{CutterState, Latest, Moment, State, SubjectKind, latest};
+use shop::record::Cutter;
+
+use super::{TagArguments, write_pages};
+use crate::cli::args::UnitSystem;
+use crate::cli::book::subjects::one;
+use crate::cli::failure::Failure;
+use crate::files::{load, read_labels};
+use crate::paper;
+use crate::surroundings::Zone;
+
+/// Writes the tags of cutters as labels.
+pub(in crate::cli) fn run(asked: &TagArguments) -> Result<String, Failure> {
+    let stock = stock(&asked.labels)?;
+    let cutters = asked.book.work(async |book| cutters(book, &asked.numbers).await)?;
+    let system = system(asked.units, cutters.iter().map(|found| &found.state.cutter));
+    let zone = Zone::of_system();
+    let all: Vec<Tag> = cutters.iter().map(|found| tag(found, &zone)).collect::<Result<_, _>>()?;
+    let pages = tags(&all, system, &stock, asked.first).map_err(|error| wrong(asked, &error))?;
+    write_pages(&asked.pdf, &pages)?;
+    let (count, file) = (all.len(), asked.pdf.display());
+    let noun = if count == 1 { "tag" } else { "tags" };
+    Ok(format!("{count} {noun} in {file}; print at full size, not fitted to the page\n"))
+}
+
+/// A cutter with when it was last written to, and by whom.
+pub(super) struct Found {
+    pub(super) state: CutterState,
+    pub(super) seen: u64,
+    at: Moment,
+    by: String,
+}
+
+/// The cutters of those numbers, in their order.
+pub(super) async fn cutters(book: &Book, numbers: &[String]) -> Result<Vec<Found>, Failure> {
+    let mut found = Vec::with_capacity(numbers.len());
+    for number in numbers {
+        let row = one(book, number, Some(SubjectKind::Cutter)).await?;
+        let Latest { state, seen, last, .. } = latest(book, &row.subject).await?;
+        let Some(State::Cutter(state)) = state else {
+            return Err(ShopError::NotFound { what: format!("cutter {number:?}") }.into());
+        };
+        found.push(Found { state: *state, seen, at: last.at, by: last.by.to_string() });
+    }
+    Ok(found)
+}
+
+/// The system that was asked for, else the one that the first cutter was made in.
+pub(super) fn system<'a>(
+    asked: Option<UnitSystem>,
+    mut cutters: impl Iterator<Item = &'a Cutter>,
+) -> System {
+    let first = || cutters.next().map_or(System::Millimetre, Cutter::system);
+    asked.map_or_else(first, UnitSystem::system)
+}
+
+fn tag(found: &Found, zone: &Zone) -> Result<Tag, Failure> {
+    let record = &found.state.cutter;
+    paper::tag(record, zone.day(found.at), &found.by).ok_or_else(|| {
+        let reason =
+            "has no size as ground on its record; hand it back first, with what it measures";
+        ShopError::invalid("cutter", format!("{} {reason}", record.number())).into()
+    })
+}
+
+/// The labels of a file, or the bundled ones of that name.
+fn stock(labels: &str) -> Result<LabelStock, Failure> {
+    match paper::stock(labels) {
+        Some(bundled) => Ok(bundled?),
+        None => Ok(load(Path::new(labels), read_labels)?),
+    }
+}
+
+fn wrong(asked: &TagArguments, error: &LabelError) -> Failure {
+    let (argument, value) = match error {
+        LabelError::First { first, .. } => ("--first", first.to_string()),
+        _ => ("--labels", asked.labels.clone()),
+    };
+    Failure::Argument { argument, value, message: error.to_string() }
+}

@@ -1,0 +1,98 @@
+//! From the records of the shop to the sheets that are printed, for the command line and for the
+//! bench alike.
+
+mod of_cutter;
+mod stocks;
+
+use geometry::System;
+use sha2::{Digest, Sha256};
+use sheets::paper::{Imprint, Paper};
+use shop::record::Cutter;
+
+use crate::wire::Inputs;
+
+pub(crate) use of_cutter::{card_line, delivered, life, tag};
+pub(crate) use stocks::{STOCKS, stock};
+
+/// What every page of a sheet carries; on the paper of the system where none is named.
+pub(crate) fn imprint(
+    paper: Option<Paper>,
+    record: impl Into<String>,
+    revision: String,
+    date: String,
+    system: System,
+) -> Imprint {
+    let paper = paper.unwrap_or_else(|| Paper::of_system(system));
+    Imprint { paper, record: record.into(), revision, date, system }
+}
+
+/// The revision of what was made from an entry of the book.
+pub(crate) fn of_entry(number: u64) -> String {
+    format!("revision {number} (entry of the book)")
+}
+
+/// The revision of what was made from files: the same texts have the same, and others another.
+pub(crate) fn of_files(inputs: &Inputs) -> String {
+    let mut digest = Sha256::new();
+    let named = [&inputs.cutter, &inputs.machine].into_iter().chain(&inputs.wheels);
+    let named = named.chain(&inputs.wear).chain(&inputs.history).chain(&inputs.tables);
+    for text in named {
+        digest.update(text.text.as_bytes());
+        digest.update([0]);
+    }
+    for choice in inputs.relief.iter().chain(&inputs.to_size) {
+        digest.update(choice.as_bytes());
+        digest.update([0]);
+    }
+    format!("revision {} (digest of its files)", start_of(digest))
+}
+
+/// The revision of what was reckoned from many records: the same answer has the same.
+pub(crate) fn of_answer(answer: &str) -> String {
+    format!("revision {} (digest of its figures)", start_of(Sha256::new().chain_update(answer)))
+}
+
+/// The first letters of a digest.
+fn start_of(digest: Sha256) -> String {
+    digest.finalize().iter().take(4).map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// A name for a file, of letters that every system takes.
+pub(crate) fn file_name(what: &str, number: &str) -> String {
+    let safe = |letter: char| if letter.is_ascii_alphanumeric() { letter } else { '-' };
+    let number: String = number.chars().map(safe).collect();
+    format!("{what}-{number}.pdf")
+}
+
+/// What a cutter is, in a few words.
+pub(crate) fn about(cutter: &Cutter, system: System) -> String {
+    sheets::text::describe(cutter, sheets::text::Units { system, both: false })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::wire::NamedText;
+
+    #[test]
+    fn other_files_are_another_revision() {
+        let named = |text: &str| NamedText { file: "a".to_owned(), text: text.to_owned() };
+        let inputs = |cutter: &str| Inputs {
+            cutter: named(cutter),
+            machine: named("machine"),
+            wheels: vec![named("wheel")],
+            wear: None,
+            history: None,
+            tables: None,
+            relief: None,
+            to_size: None,
+        };
+        assert_eq!(of_files(&inputs("one")), of_files(&inputs("one")));
+        assert_ne!(of_files(&inputs("one")), of_files(&inputs("other")));
+    }
+
+    #[test]
+    fn names_of_files_are_plain() {
+        assert_eq!(file_name("tag", "K/117 \"a\".."), "tag-K-117--a---.pdf");
+    }
+}
