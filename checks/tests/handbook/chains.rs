@@ -317,7 +317,9 @@ fn round_trip(
 }
 
 macro_rules! strata {
-    ($($title:literal: $direction:ident, $settings:ident = $of:expr, $within:expr, $again:expr;)+) => {
+    ($(
+        $title:literal: $direction:ident, $settings:ident = $of:expr, $within:expr, $again:expr;
+    )+) => {
         $(
             pub(crate) fn $direction() -> Topic {
                 let [topic, _] = round_trip($title, $of, $within, $again);

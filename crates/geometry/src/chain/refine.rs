@@ -116,8 +116,9 @@ pub(super) fn miss_rad(paths: &[Path], stands: &[f64]) -> f64 {
 /// How far the wanted relations move for each turn of the swivels, at the least and at the most,
 /// over all ways of turning them together.
 ///
-/// **Source** \[own-derivation\] least and greatest singular value of what turns change. **Departs**
-/// nowhere. **Error** rounding of the greatest. **Domain** as many equations as swivels, or more.
+/// **Source** \[own-derivation\] least and greatest singular value of what turns change.
+/// **Departs** nowhere. **Error** rounding of the greatest. **Domain** as many equations as
+/// swivels, or more.
 pub(super) fn gains(paths: &[Path], stands: &[f64]) -> (f64, f64) {
     let count = stands.len();
     let mut rows: Vec<f64> = Vec::new();
