@@ -169,8 +169,8 @@ fn unreachable(chain: &MachineChain, refused: &[ChainError]) -> ShopError {
         Some(ChainError::BeyondStop { joint, by, nearest }) => ShopError::refused(
             RULE,
             format!(
-                "\"{}\" would have to stand at {}, {} beyond its stop; the nearest set-up else is \
-                 {}",
+                "\"{}\" would have to stand at {}, {} beyond its stop, in the set-up that comes \
+                 nearest: {}",
                 chain.name(*joint),
                 chain.shown(*joint, nearest),
                 by.show(),
