@@ -32,7 +32,9 @@ fn asset(events: Vec<Event>, is_gone: bool) -> CutterAsset {
             event,
         })
         .collect();
-    let Some(State::Cutter(state)) = Latest::of(&entries).unwrap().state else { panic!() };
+    let Some(State::Cutter(state)) = Latest::of(&entries).unwrap().state else {
+        unreachable!("an entered cutter")
+    };
     let outlook = Outlook { lives_left: Some(3), smallest: Some(Length::from_inches(0.425)) };
     CutterAsset::of(&id, &state, AtRest { is_gone, at }, outlook)
 }

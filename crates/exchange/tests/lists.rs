@@ -29,7 +29,7 @@ fn state(cutter: &Cutter) -> CutterState {
     };
     match Latest::of(&[entry]).unwrap().state {
         Some(State::Cutter(state)) => *state,
-        other => panic!("{other:?}"),
+        other => unreachable!("{other:?} is no cutter"),
     }
 }
 

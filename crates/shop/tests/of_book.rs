@@ -245,7 +245,7 @@ fn a_corrective_grind_is_no_first_grind() {
     let (once, twice) = (cutter(once), cutter(twice));
     let remarks = shop::book::Latest::of(&twice).expect("a history").remarks;
     assert!(remarks.iter().all(|remark| remark.entry != 8 && remark.entry != 9), "{remarks:?}");
-    assert_eq!(wheel_history(&wheel, &[twice.clone()]), wheel_history(&wheel, &[once]));
+    assert_eq!(wheel_history(&wheel, std::slice::from_ref(&twice)), wheel_history(&wheel, &[once]));
     let back = |mut entries: Vec<Entry>| {
         let mut events: Vec<Event> = entries.drain(1..).map(|entry| entry.event).collect();
         events.push(back(0.488, 9.0));

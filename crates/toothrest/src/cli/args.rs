@@ -11,6 +11,7 @@ use super::give::GiveCommand;
 use super::place::BookArguments;
 use super::print::{DeliverArguments, PaperArguments, TagArguments};
 use super::quote::QuoteArguments;
+use super::swivel::{self, SwivelArguments};
 use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
@@ -66,6 +67,9 @@ pub(super) enum Command {
     /// Give other programs what they read: tables, assets, offset lines, drawings, solids
     #[command(after_help = GIVE_EXAMPLES)]
     Give(GiveCommand),
+    /// Set a machine's swivels to a wanted angle: every way, in dial marks, the handiest first
+    #[command(after_help = swivel::EXAMPLES)]
+    Swivel(SwivelArguments),
     /// Show the values of the trade tables, their sources, and how those were read
     #[command(after_help = SOURCES_EXAMPLES)]
     Sources(SourcesArguments),

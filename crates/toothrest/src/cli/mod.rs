@@ -22,6 +22,7 @@ mod serve;
 mod shelf;
 mod sources;
 mod study;
+mod swivel;
 mod tray;
 
 use std::ffi::OsString;
@@ -36,6 +37,7 @@ pub(crate) use give::wheel_and_machine_names;
 pub(crate) use inputs::tables;
 pub(crate) use quote::Quoted;
 pub(crate) use remade::{Remade, remade};
+pub(crate) use swivel::SwivelWish;
 pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.
@@ -60,6 +62,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Study(study)) => study::run(&study),
         Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
+        Some(Command::Swivel(swivel)) => swivel::run(&swivel),
         Some(Command::Tray(command)) => tray::run(&command),
         Some(Command::Quote(quote)) => quote::run(&quote),
         Some(Command::Give(give)) => give::run(&give),

@@ -86,6 +86,7 @@ mod tests {
             tables: None,
             relief: None,
             to_size: None,
+            after: Vec::new(),
         };
         assert_eq!(of_files(&inputs("one")), of_files(&inputs("one")));
         assert_ne!(of_files(&inputs("one")), of_files(&inputs("other")));

@@ -17,6 +17,7 @@ mod quote;
 mod section;
 mod sources;
 mod study;
+mod swivel;
 mod take_in;
 mod tray;
 
@@ -31,6 +32,7 @@ pub(crate) use quote::quote;
 pub(crate) use section::section;
 pub(crate) use sources::sources;
 pub(crate) use study::study;
+pub(crate) use swivel::swivel;
 pub(crate) use take_in::take_in;
 pub(crate) use tray::tray;
 

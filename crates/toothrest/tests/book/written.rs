@@ -1,5 +1,7 @@
 //! Entries written into a test's book beside the program, as the bench app writes them.
 
+#![allow(dead_code, reason = "each test uses its part of this")]
+
 use book::{Book, Place};
 use geometry::Length;
 use shop::book::event::{HandedBack, Received, WearSeen};

@@ -13,7 +13,7 @@ use crate::plan::steps::{BenchStep, numbers, of_line, passes, set_up};
 /// The steps of a corrective grind, in order: only what changes.
 pub fn corrective_steps(plan: &CorrectivePlan) -> Vec<BenchStep> {
     let Some(peripheral) = plan.peripheral() else { return Vec::new() };
-    let by_hand = plan.chosen.iter().filter(|one| is_step(one)).map(correction);
+    let by_hand = plan.chosen.iter().filter(is_step).map(correction);
     let mut steps: Vec<BenchStep> = by_hand.collect();
     steps.extend(plan.set_anew.iter().map(|line| line_anew(plan, line)));
     steps.push(start(plan, peripheral.grinding.passes.first()));

@@ -12,6 +12,7 @@ use sheets::paper::{
 };
 use shop::book::whole_history;
 use shop::cost::{LotCutter, quote_lot};
+use shop::learn::cutter_history;
 use shop::{Ctx, ShopError};
 
 use super::record;
@@ -138,7 +139,9 @@ pub(super) async fn quote(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let record = &cutter.state.cutter;
     let prices = visit.desk.prices().await?.ok_or(Fault::NoPage)?;
     let tables = visit.desk.tables().await?;
-    let lot = [LotCutter { cutter: record, wheel: None }];
+    let entries = whole_history(visit.desk.book(), &cutter.subject).await?;
+    let known = cutter_history(&entries).history;
+    let lot = [LotCutter { cutter: record, wheel: None, history: &known }];
     let quoted = quote_lot(&Ctx { tables: &tables }, &prices, &lot)?;
     let name = format!("cutter {}", record.number());
     let sheet = QuoteSheet { lot: &name, currency: &prices.currency, quoted: &quoted };
