@@ -2,6 +2,7 @@
 //! ground section and its inverse. No trade names, files, clock or printing live here.
 
 pub mod closed_form;
+pub mod end;
 pub mod fit;
 pub mod outline;
 pub mod quantity;
