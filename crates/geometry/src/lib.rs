@@ -1,6 +1,7 @@
 //! The mathematics of grinding a tooth on a rest: quantities, screw motion, wheel bodies, the
 //! ground section and its inverse. No trade names, files, clock or printing live here.
 
+pub mod chain;
 pub mod closed_form;
 pub mod end;
 pub mod fit;

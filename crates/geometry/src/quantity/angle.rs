@@ -62,6 +62,11 @@ impl Angle {
         Self { radians: self.radians.abs() }
     }
 
+    /// The smaller of two.
+    pub const fn min(self, other: Self) -> Self {
+        Self { radians: self.radians.min(other.radians) }
+    }
+
     /// Whether it is a number at all, and not endless.
     pub const fn is_finite(self) -> bool {
         self.radians.is_finite()
