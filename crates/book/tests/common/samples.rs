@@ -51,6 +51,7 @@ pub(crate) fn cutter_draft(number: &str) -> CutterDraft {
         work: "steel".to_owned(),
         regrinds: 1,
         unequal_index: true,
+        end_teeth: None,
         as_ground: Some(as_ground(12.6)),
     }
 }

@@ -8,6 +8,7 @@
 mod as_ground;
 mod axis;
 mod cutter;
+mod end_teeth;
 mod error;
 mod faults;
 mod form;
@@ -24,6 +25,7 @@ mod wheel;
 pub use as_ground::AsGround;
 pub use axis::{Axis, AxisDraft, AxisRole, Finest, HeadZero, Motion, Side};
 pub use cutter::{Cutter, CutterDraft};
+pub use end_teeth::EndTeeth;
 pub use error::{RecordError, RecordErrors};
 pub use form::{EndForm, Hand, Profile};
 pub use holding::HoldingDraft;
