@@ -22,23 +22,24 @@ const HALVINGS: usize = 20;
 
 impl EndStroke<'_> {
     /// How far the stroke may go until the edge of another tooth would be cut deeper than
-    /// `allowed`. None where the wheel cuts one deeper wherever it stops.
+    /// `allowed`; of those edges counts what stands farther than `beyond` from the axis. None where
+    /// the wheel cuts one deeper wherever it stops.
     ///
     /// **Source** \[own-derivation\] the swept body only grows as the stroke does, so the first stop
     /// at which the gap is used up is found by halving. **Departs** nowhere: backs of teeth are not
     /// looked at. **Error** 0.01 mm of the way. **Domain** evenly spaced teeth.
-    pub fn reach(&self, allowed: Length) -> Option<Reach> {
+    pub fn reach(&self, allowed: Length, beyond: Length) -> Option<Reach> {
         let whole = self.teeth().shape().diameter;
         let spoils = |stop: Length| {
-            let found = self.gap_to_others(Length::ZERO, stop);
+            let found = self.gap_to_others(beyond, stop);
             found.filter(|(_, gap)| *gap < -allowed).map(|(tooth, _)| tooth)
         };
-        let (mut low, mut high) = (self.stop_for(Length::ZERO)?, self.stop_for(whole)?);
+        let (mut low, mut high) = (self.stop_for(Length::ZERO), self.stop_for(whole));
         if spoils(low).is_some() {
             return None;
         }
         let Some(mut first) = spoils(high) else {
-            return self.told(high, None);
+            return Some(self.told(high, None));
         };
         for _ in 0..HALVINGS {
             let middle = (low + high) / 2.0;
@@ -50,12 +51,12 @@ impl EndStroke<'_> {
                 break;
             }
         }
-        self.told(low, Some(first))
+        Some(self.told(low, Some(first)))
     }
 
-    fn told(&self, stop: Length, first_cut: Option<u32>) -> Option<Reach> {
-        let ground = self.ground_by(stop)?;
+    fn told(&self, stop: Length, first_cut: Option<u32>) -> Reach {
+        let ground = self.ground_by(stop);
         let past_centre = ground - self.teeth().inward_to(Length::ZERO);
-        Some(Reach { stop, ground, past_centre, first_cut })
+        Reach { stop, ground, past_centre, first_cut }
     }
 }

@@ -2,19 +2,23 @@
 
 use nalgebra::Vector3;
 
+use super::gash::Gash;
 use super::search::least;
 use super::section::EndSection;
 use super::teeth::EndTeeth;
 use crate::quantity::Length;
 use crate::wheel::{Pose, ProfilePoint, WheelBody};
 
-/// The wheel on its way over a tooth, in that tooth's frame.
+/// A wheel on its way over a tooth, in that tooth's frame.
 #[derive(Clone, Debug)]
 pub struct EndStroke<'a> {
-    section: &'a EndSection,
+    wheel: &'a WheelBody,
     teeth: &'a EndTeeth,
     pose: Pose,
+    /// Unit direction outward along the travel.
     travel: Vector3<f64>,
+    /// How far outward from its innermost corner the wheel cuts the edge.
+    cuts_outward_mm: f64,
 }
 
 /// How exactly gaps are told, in millimetres.
@@ -24,9 +28,29 @@ impl<'a> EndStroke<'a> {
     /// The stroke over tooth 0 of some teeth that leaves this section; None where the wheel leaves
     /// no surface at the edge.
     pub fn new(section: &'a EndSection, teeth: &'a EndTeeth) -> Option<Self> {
-        let pose = section.pose_at(&teeth.edge_mm(0, 0.0))?;
-        let travel = teeth.with_dish(section.setup().dish())?.shape().primary.edge();
-        Some(Self { section, teeth, pose, travel })
+        Some(Self {
+            wheel: section.setup().wheel(),
+            pose: section.pose_at(&teeth.edge_mm(0, 0.0))?,
+            travel: teeth.with_dish(section.setup().dish())?.shape().primary.edge(),
+            cuts_outward_mm: section.cuts_outward()?.mm(),
+            teeth,
+        })
+    }
+
+    /// The stroke of a disc that grinds the gash of tooth 0: one side in the face, its rim along
+    /// the root. It starts in the flute, and stands over the root's mouth at a stop of nothing.
+    pub fn of_gash(gash: &Gash, wheel: &'a WheelBody, teeth: &'a EndTeeth) -> Option<Self> {
+        let (travel, ahead) = (gash.root(), gash.face_outward());
+        let into = ahead.cross(&travel);
+        let shape = gash.shape();
+        let from_mm = shape.from_centre.mm();
+        let mouth = Vector3::new(
+            from_mm,
+            -shape.ahead.mm(),
+            gash.depth_at(Length::from_mm(from_mm)).mm(),
+        );
+        let pose = Pose::new(mouth - into * wheel.radius_mm(), ahead, into)?;
+        Some(Self { wheel, teeth, pose, travel, cuts_outward_mm: 0.0 })
     }
 
     /// The teeth.
@@ -36,13 +60,13 @@ impl<'a> EndStroke<'a> {
 
     /// How far inward of the tooth's corner the wheel's innermost corner stands when the edge has
     /// been ground so far inward.
-    pub fn stop_for(&self, ground: Length) -> Option<Length> {
-        Some(ground + self.section.cuts_outward()?)
+    pub fn stop_for(&self, ground: Length) -> Length {
+        ground + Length::from_mm(self.cuts_outward_mm)
     }
 
     /// How far inward the edge has been ground when the wheel stops there.
-    pub fn ground_by(&self, stop: Length) -> Option<Length> {
-        Some(stop - self.section.cuts_outward()?)
+    pub fn ground_by(&self, stop: Length) -> Length {
+        stop - Length::from_mm(self.cuts_outward_mm)
     }
 
     /// Where the wheel starts, clear of the whole end, inward of the corner.
@@ -58,10 +82,9 @@ impl<'a> EndStroke<'a> {
     }
 
     fn gap_mm(&self, point: &Vector3<f64>, stop_mm: f64) -> f64 {
-        let body = self.section.setup().wheel();
         let at = |inward_mm: f64| {
             let moved = point + self.travel * inward_mm;
-            distance_mm(body, &self.pose, &moved)
+            distance_mm(self.wheel, &self.pose, &moved)
         };
         least(at, self.start_mm(), stop_mm, GAP_ERROR_MM)
     }
