@@ -130,7 +130,8 @@ fn a_stroke_stops_at_the_centre_of_four_teeth() {
     // With the wheel's axis below, its round has gone aside where the next tooth's edge stands.
     let low = EndSetup::new(cup(), deg(1.0), stance(0.5, -30.0, 6.0)).unwrap();
     let low = low.section().unwrap();
-    let lower = EndStroke::new(&low, &teeth).unwrap().reach(Length::from_um(10.0), Length::ZERO).unwrap();
+    let lower =
+        EndStroke::new(&low, &teeth).unwrap().reach(Length::from_um(10.0), Length::ZERO).unwrap();
     assert!(lower.past_centre > reach.past_centre, "{lower:?}");
 }
 

@@ -1,6 +1,8 @@
 //! A cutter and its wear.
 
-use shop::record::{AsGround, Cutter, CutterDraft, EndForm, EndTeeth, ToothWear, Wear, WearDraft, WearSign};
+use shop::record::{
+    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, ToothWear, Wear, WearDraft, WearSign,
+};
 
 use super::fields::{Body, Fields, Taken, Taker};
 

@@ -44,11 +44,8 @@ impl<'a> EndStroke<'a> {
         let into = ahead.cross(&travel);
         let shape = gash.shape();
         let from_mm = shape.from_centre.mm();
-        let mouth = Vector3::new(
-            from_mm,
-            -shape.ahead.mm(),
-            gash.depth_at(Length::from_mm(from_mm)).mm(),
-        );
+        let mouth =
+            Vector3::new(from_mm, -shape.ahead.mm(), gash.depth_at(Length::from_mm(from_mm)).mm());
         let pose = Pose::new(mouth - into * wheel.radius_mm(), ahead, into)?;
         Some(Self { wheel, teeth, pose, travel, cuts_outward_mm: 0.0 })
     }

@@ -36,7 +36,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     ));
 }
 
-fn passes(grinding: &Grinding, units: Units) -> String {
+pub(super) fn passes(grinding: &Grinding, units: Units) -> String {
     let on_diameter = grinding.passes.iter().any(|pass| pass.dial.on_diameter);
     let counts = if on_diameter { "diameter" } else { "radius" };
     let axis = grinding.passes.first().map_or("cross feed", |pass| pass.dial.axis.as_str());

@@ -2,6 +2,7 @@
 //! at arm's length.
 
 mod check;
+mod end;
 mod grind;
 mod learned;
 mod page;
@@ -12,6 +13,7 @@ mod show;
 mod wheel;
 
 pub use check::{check_sheet, is_harmless};
+pub use end::end_sheet;
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};

@@ -4,6 +4,7 @@
 mod caution;
 mod clearance;
 mod dial;
+mod end;
 mod expect;
 mod feed;
 mod head;
@@ -31,6 +32,12 @@ pub use caution::{PlanCaution, PlanStep, wheel_cautions};
 pub use clearance::NextClearance;
 pub(crate) use clearance::next_clearance;
 pub use dial::{DialMark, Quantity, system_of};
+pub use end::{
+    ChamferGrind, CornerGrind, CornerWanted, CornerWear, EndExpected, EndGrind, EndPlan,
+    EndSecondary, EndStep, EndStock, EndWanted, EndWork, FeelerReading, GashGrind, GashPlan,
+    GashWanted, RoundGrind, Stops, Swung, SwungMark, asks_for_end, chamfer_setup,
+    end_secondary_setup, end_setup, gash_setup, plan_end, round_setup,
+};
 pub use expect::{Expected, ExpectedDrop};
 pub use feed::Feed;
 pub(crate) use head::grows_clockwise;

@@ -28,7 +28,8 @@ pub(super) fn load_inputs(arguments: &PlanArguments) -> Result<Inputs, Failure> 
     }
     let relief = arguments.relief.map(|relief| relief_kind(relief).name().to_owned());
     let to_size = arguments.to_size.clone();
-    Ok(Inputs { cutter, machine, wheels, wear, history, tables, relief, to_size })
+    let (end, off_length) = (arguments.end, arguments.off_length.clone());
+    Ok(Inputs { cutter, machine, wheels, wear, history, tables, relief, to_size, end, off_length })
 }
 
 fn text(path: &Path, problems: &mut Vec<FileProblems>) -> NamedText {
@@ -91,8 +92,17 @@ fn kept<T>(read: Result<T, FileProblems>, problems: &mut Vec<FileProblems>) -> O
 }
 
 fn size(text: &str) -> Result<Length, Failure> {
+    length("--to-size", text)
+}
+
+/// What is to come off the length of the end, where the hand says so.
+pub(crate) fn off_length(inputs: &Inputs) -> Result<Option<Length>, Failure> {
+    inputs.off_length.as_deref().map(|text| length("--off-length", text)).transpose()
+}
+
+fn length(argument: &'static str, text: &str) -> Result<Length, Failure> {
     text.parse::<Length>().map_err(|error| Failure::Argument {
-        argument: "--to-size",
+        argument,
         value: text.to_owned(),
         message: error.to_string(),
     })

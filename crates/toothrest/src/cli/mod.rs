@@ -12,6 +12,7 @@ mod made_from;
 mod output;
 mod place;
 mod plan;
+mod plan_end;
 mod progress;
 mod quote;
 mod section;

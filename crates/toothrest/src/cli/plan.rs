@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use geometry::quantity::System;
-use sheets::drawing::{drop_run, end_view, tooth_section};
-use sheets::text::{Units, plan_sheet};
+use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
+use sheets::text::{Units, end_sheet, plan_sheet};
 use shop::plan::{RegrindPlan, plan_regrind};
 use shop::record::Cutter;
 use shop::{Ctx, ShopError};
@@ -12,6 +12,7 @@ use shop::{Ctx, ShopError};
 use super::args::{PlanArguments, UnitSystem};
 use super::failure::Failure;
 use super::inputs::{load_inputs, request, tables};
+use super::plan_end::PlannedEnd;
 use crate::wire::{self, Inputs};
 
 pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
@@ -19,16 +20,33 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     let tables = tables(inputs.tables.as_ref())?;
     let request = request(&inputs)?;
     let units = Units { both: arguments.both, ..units(arguments.units, &request.cutter) };
-    let plan =
-        plan_regrind(&Ctx { tables: &tables }, request).map_err(|error| located(&inputs, error))?;
+    let ctx = Ctx { tables: &tables };
+    let plan = plan_regrind(&ctx, request).map_err(|error| located(&inputs, error))?;
+    let end = PlannedEnd::of(&ctx, &plan, &inputs)?;
     if let Some(directory) = &arguments.svg {
-        write_pictures(directory, &pictures(&plan, units.system))?;
+        write_pictures(directory, &pictures(&plan, &end, units.system))?;
     }
     if arguments.json {
-        Ok(serde_json::to_string_pretty(&wire::plan(&plan, inputs))? + "\n")
+        let refused = end.refused().map(str::to_owned);
+        let end = end.planned().map(|end| wire::end(&plan, end));
+        let answer = wire::plan(&plan, inputs).with_end(end, refused);
+        Ok(serde_json::to_string_pretty(&answer)? + "\n")
     } else {
-        Ok(plan_sheet(&plan, units))
+        Ok(sheets(&plan, &end, units))
     }
+}
+
+/// The sheet of the periphery, and that of the end behind it.
+fn sheets(plan: &RegrindPlan, end: &PlannedEnd, units: Units) -> String {
+    let mut text = plan_sheet(plan, units);
+    if let Some(end) = end.planned() {
+        text += "\n";
+        text += &end_sheet(plan, end, units);
+    }
+    if let Some(why) = end.refused() {
+        text += &format!("\nThe end is not planned: {why}\n");
+    }
+    text
 }
 
 /// Puts the line of the cutter's file to a complaint about one of its values.
@@ -47,12 +65,16 @@ pub(super) fn units(asked: Option<UnitSystem>, cutter: &Cutter) -> Units {
     Units { system, both: false }
 }
 
-/// The pictures of a plan, each with the name of its file; none where the periphery is not ground.
-fn pictures(plan: &RegrindPlan, system: System) -> Vec<(&'static str, String)> {
+/// The pictures of a plan, each with the name of its file; of the periphery and of the end, as far
+/// as they are ground.
+fn pictures(plan: &RegrindPlan, end: &PlannedEnd, system: System) -> Vec<(&'static str, String)> {
+    let end = end.planned();
     let scenes = [
         ("tooth-section", tooth_section(plan, system)),
         ("end-view", end_view(plan, system)),
         ("drop-run", drop_run(plan, system)),
+        ("end-teeth", end.map(|end| end_face(plan, end, system))),
+        ("end-tooth", end.map(|end| end_section(plan, end, system))),
     ];
     scenes.into_iter().filter_map(|(name, scene)| Some((name, scene?.to_svg()))).collect()
 }

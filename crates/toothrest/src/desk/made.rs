@@ -100,6 +100,8 @@ impl Desk {
             text: history_text(Some(record.number()), &known),
         });
         Ok(Inputs {
+            end: false,
+            off_length: None,
             cutter: NamedText {
                 file: format!("{}.toml", record.number()),
                 text: cutter_text(record),

@@ -1,7 +1,9 @@
 //! Cutter files: `[cutter]`, `[as_ground]` and `[wear]`.
 
 use geometry::Length;
-use shop::record::{AsGround, Cutter, CutterDraft, EndForm, EndTeeth, Hand, Named, Profile, WearDraft};
+use shop::record::{
+    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, Hand, Named, Profile, WearDraft,
+};
 use trade::ToolMaterial;
 
 use super::problem::FileProblems;

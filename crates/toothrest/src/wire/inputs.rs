@@ -25,4 +25,8 @@ pub(crate) struct Inputs {
     pub(crate) relief: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) to_size: Option<String>,
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub(crate) end: bool,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) off_length: Option<String>,
 }

@@ -5,6 +5,7 @@ mod book;
 mod check;
 mod correction;
 mod diagnosis;
+mod end;
 mod inputs;
 mod learned;
 mod model;
@@ -18,6 +19,7 @@ mod tray;
 
 pub(crate) use book::{check_book, finds, history, look};
 pub(crate) use check::{check, questions};
+pub(crate) use end::end;
 pub(crate) use inputs::{Inputs, NamedText};
 pub use model::model_bytes;
 pub(crate) use plan::plan;
