@@ -9,6 +9,8 @@
 
 #[path = "handbook/bench.rs"]
 mod bench;
+#[path = "handbook/chains.rs"]
+mod chains;
 mod common;
 #[path = "handbook/drops.rs"]
 mod drops;
@@ -73,6 +75,21 @@ topics!(
     scans::sections_against_a_dense_scan,
     scans::reliefs_against_a_dense_scan,
     scans::sections_against_polygon_booleans,
+    chains::a_plate_in_a_vise,
+    chains::two_hinges,
+    chains::a_tipped_head_along_a_helix,
+    chains::two,
+    chains::two_again,
+    chains::in_line,
+    chains::in_line_again,
+    chains::at_limit,
+    chains::at_limit_again,
+    chains::three,
+    chains::three_again,
+    chains::three_in_line,
+    chains::three_in_line_again,
+    chains::searched,
+    chains::searched_again,
 );
 
 /// The page of numbers ends with this account. To write it anew:

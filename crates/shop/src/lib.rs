@@ -9,6 +9,7 @@ pub mod cost;
 mod error;
 pub mod learn;
 pub mod plan;
+pub mod pose;
 pub mod record;
 pub mod tray;
 

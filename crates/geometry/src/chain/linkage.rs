@@ -5,8 +5,8 @@ use nalgebra::Isometry3;
 use super::direction::Direction;
 use super::joint::{Joint, Settings, Side};
 use super::placement::Placement;
-use super::relation::Body;
-use crate::quantity::Length;
+use super::relation::{Arrow, Body, Relation};
+use crate::quantity::{Angle, Length};
 
 /// The joints of a machine from the floor outward, those of both sides in one list, and where
 /// wheel and cutter are when every joint stands at 0.
@@ -60,6 +60,13 @@ impl Linkage {
     pub fn relative(&self, body: Body, seen_from: Body, settings: &Settings) -> Placement {
         let frame = self.placement(seen_from, settings).inverse();
         frame.of_inner(&self.placement(body, settings))
+    }
+
+    /// The angle by which settings miss a relation.
+    pub fn miss(&self, relation: &Relation, settings: &Settings) -> Angle {
+        let (one, other) = relation.arrows();
+        let seen = |arrow: &Arrow| self.placement(arrow.body, settings).direction(&arrow.direction);
+        relation.miss(seen(one).angle_to(&seen(other)))
     }
 
     /// The side that carries a body and where it is at home; none for the floor.

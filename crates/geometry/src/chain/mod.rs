@@ -43,6 +43,7 @@ mod placement;
 mod problem;
 mod refine;
 mod relation;
+mod walk;
 
 pub use direction::Direction;
 pub use error::ChainError;

@@ -11,6 +11,7 @@ use super::joint::Settings;
 use super::path::{Aim, Path, angle_rad};
 use super::refine::{miss_rad, refined};
 use super::relation::{Body, Sense};
+use super::walk::{follows, starts};
 use crate::quantity::Angle;
 
 /// Stands that miss by less are a solution, in radians.
@@ -121,7 +122,11 @@ impl Problem {
             [first, second] if self.free.len() == 3 && first.bodies == second.bodies => {
                 self.of_two(first, second)
             }
-            _ => Ok(None),
+            // Where one relation decides by itself, the others can only agree or not.
+            paths => {
+                let whole = paths.iter().filter(|path| path.steps.len() == self.free.len());
+                Ok(whole.filter_map(|path| self.of_one(path)).next())
+            }
         }
     }
 
@@ -182,11 +187,25 @@ impl Problem {
         }
     }
 
-    /// The places to which starts all over the circle are drawn.
+    /// The places to which starts all over the circle are drawn, and those that a walk finds.
     fn searched(&self) -> Vec<Vec<f64>> {
         let count = self.free.len();
-        let starts = (0..STARTS << (count - 1)).map(|index| scattered(index, count));
-        starts.chain([self.stands.clone()]).map(|start| refined(&self.paths, start)).collect()
+        let walked = self.walked();
+        let fewer = if walked.is_empty() { 0 } else { 2 };
+        let starts = (0..STARTS << (count - 1) >> fewer).map(|index| scattered(index, count));
+        let starts = starts.chain(walked).chain([self.stands.clone()]);
+        starts.map(|start| refined(&self.paths, start)).collect()
+    }
+
+    /// Starts from a walk, where three swivels are free and one parallel takes them all.
+    fn walked(&self) -> Vec<Vec<f64>> {
+        let sense = self.paths.iter().find(|path| follows(path)).map(|path| path.aim);
+        match sense {
+            Some(Aim::Along(sense)) if self.free.len() == 3 => {
+                starts(&self.paths, sense, &self.stands)
+            }
+            _ => Vec::new(),
+        }
     }
 
     fn out_of_reach(&self, stand: &Settings) -> ChainError {

@@ -67,6 +67,11 @@ impl Angle {
         Self { radians: self.radians.min(other.radians) }
     }
 
+    /// The larger of two.
+    pub const fn max(self, other: Self) -> Self {
+        Self { radians: self.radians.max(other.radians) }
+    }
+
     /// Whether it is a number at all, and not endless.
     pub const fn is_finite(self) -> bool {
         self.radians.is_finite()

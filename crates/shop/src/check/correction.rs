@@ -255,7 +255,7 @@ impl Corrections<'_> {
         toward_wheel: bool,
     ) -> DialChange {
         let clockwise = (self.cutter.hand() == Hand::Right) != toward_wheel;
-        let sign = match crate::plan::grows_clockwise(axis) {
+        let sign = match crate::plan::grows_clockwise(axis, self.cutter.hand()) {
             Some(grows) if grows != clockwise => -1.0,
             _ => 1.0,
         };

@@ -6,7 +6,7 @@ use geometry::wheel::{FaceToward, WheelKind};
 use super::dial::{DialMark, Quantity};
 use super::setting::{SetupItem, SetupLine, line, slack};
 use super::stance::Stanced;
-use crate::record::{Axis, AxisRole, Cutter, Hand, HeadZero, Machine};
+use crate::record::{Axis, AxisRole, Cutter, Grows, Hand, HeadZero, Machine};
 
 pub(super) fn head(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
     let stance = stanced.stance();
@@ -49,12 +49,20 @@ pub(super) fn head(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> Set
 /// lies to the right; a face that runs to its tip then leans clockwise.
 fn grows_with_lean(axis: &Axis, cutter: &Cutter, toward: FaceToward) -> Option<bool> {
     let leans_clockwise = (cutter.hand() == Hand::Right) == (toward == FaceToward::Tip);
-    Some(grows_clockwise(axis)? == leans_clockwise)
+    Some(grows_clockwise(axis, cutter.hand())? == leans_clockwise)
 }
 
-/// Whether a swivel's reading grows as it turns clockwise, seen as its file says; None where the
-/// file does not say it in these words.
-pub(crate) fn grows_clockwise(axis: &Axis) -> Option<bool> {
+/// Whether a swivel's reading grows as it turns clockwise, seen from above, with a cutter of some
+/// hand in the work head; None where the file does not say it. Words that are none of the list's
+/// are looked through for the turn they speak of, as papers from before it had them.
+pub(crate) fn grows_clockwise(axis: &Axis, hand: Hand) -> Option<bool> {
+    match axis.grows() {
+        Some(Grows::Clockwise) => return Some(true),
+        Some(Grows::Counterclockwise) => return Some(false),
+        Some(Grows::ColletTowardWheel) => return Some(hand == Hand::Right),
+        Some(Grows::ColletFromWheel) => return Some(hand == Hand::Left),
+        _ => {}
+    }
     let words = axis.positive().to_lowercase();
     let counter = ["counterclockwise", "counter-clockwise", "anticlockwise", "anti-clockwise"];
     if counter.iter().any(|word| words.contains(word)) {

@@ -10,7 +10,7 @@ use super::rest::{below_centre, finger, rest_along, rest_height, stops};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
 use crate::error::ShopError;
-use crate::record::{Axis, AxisRole, Cutter, Fixture, Hand, Machine, Motion};
+use crate::record::{Axis, AxisRole, Cutter, Fixture, Grows, Hand, Machine, Motion};
 
 /// What a line of the set-up sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -290,8 +290,14 @@ fn relief_mark(axis: &Axis, stanced: &Stanced, value: Quantity) -> Option<DialMa
     }
 }
 
-/// Whether a height's reading grows downward; None where the words do not say.
+/// Whether a height's reading grows downward; None where the words do not say. Words that are none
+/// of the list's are looked through for the way they speak of, as papers from before it had them.
 fn grows_downward(axis: &Axis) -> Option<bool> {
+    match axis.grows() {
+        Some(Grows::Down) => return Some(true),
+        Some(Grows::Up) => return Some(false),
+        _ => {}
+    }
     let words = axis.positive().to_lowercase();
     let says = |needles: [&str; 3]| needles.iter().any(|needle| words.contains(needle));
     match (says(["down", "lower", "sinks"]), says(["up", "raise", "rises"])) {

@@ -2,6 +2,7 @@
 
 use geometry::{Angle, Length};
 
+use super::counting::{Grows, ReadsZero, grows, reads_zero};
 use super::error::RecordErrors;
 use super::faults::{Faults, fault, quoted};
 use super::named::{Named, named};
@@ -14,8 +15,12 @@ named! {
         CrossFeed = "cross feed",
         /// Carries the cutter along past the wheel.
         TableTravel = "table travel",
+        /// Carries the cutter along past the wheel by a fine screw.
+        LongFeed = "long feed",
         /// Raises the wheel.
         WheelHeadHeight = "wheel head height",
+        /// Swings the column that carries the wheel head in the horizontal plane.
+        ColumnSwivel = "column swivel",
         /// Swings the wheel spindle in the horizontal plane.
         HeadSwivel = "head swivel",
         /// Tips the wheel spindle out of the horizontal plane.
@@ -26,12 +31,17 @@ named! {
         WorkHeadSwivel = "work head swivel",
         /// Tips the work head out of the horizontal plane.
         WorkHeadTilt = "work head tilt",
+        /// Swings the work spindle on a work head that tips, in the plane that is level where the
+        /// tilt reads level.
+        WorkHeadUpperSwivel = "work head upper swivel",
         /// Turns the tooth below centre by a dial on the fixture.
         ReliefDial = "relief dial",
         /// Raises or lowers the tooth rest.
         RestHeight = "rest height",
         /// Moves the tooth rest along the cutter.
         RestAlong = "rest along",
+        /// Turns the cutter about its own axis by a graduated dial.
+        SpindleDial = "spindle dial",
         /// Turns the cutter from tooth to tooth.
         WorkSpindleIndex = "work spindle index",
     }
@@ -44,9 +54,22 @@ impl AxisRole {
             self,
             Self::CrossFeed
                 | Self::TableTravel
+                | Self::LongFeed
                 | Self::WheelHeadHeight
                 | Self::RestHeight
                 | Self::RestAlong
+        )
+    }
+
+    /// Whether a machine may have more than one of these on one side.
+    pub const fn may_stand_twice(self) -> bool {
+        matches!(
+            self,
+            Self::HeadTilt
+                | Self::TableSwivel
+                | Self::WorkHeadSwivel
+                | Self::WorkHeadTilt
+                | Self::WorkHeadUpperSwivel
         )
     }
 
@@ -105,9 +128,10 @@ pub struct AxisDraft {
     pub side: Side,
     /// How it moves and how it is read.
     pub motion: Motion,
-    /// Where it reads 0, in words; of the head swivel one of the names of [`HeadZero`].
+    /// Where it reads 0, in words, best one of [`AxisRole::zero_phrases`]; of the head swivel one of
+    /// the names of [`HeadZero`].
     pub zero: String,
-    /// Which way its reading grows, in words.
+    /// Which way its reading grows, in words, best one of [`AxisRole::growing_phrases`].
     pub positive: String,
 }
 
@@ -207,6 +231,16 @@ impl Axis {
     /// Which way its reading grows, in words.
     pub fn positive(&self) -> &str {
         &self.facts.positive
+    }
+
+    /// Which way its reading grows; none where the words are none of the list's.
+    pub fn grows(&self) -> Option<Grows> {
+        grows(self.facts.role, &self.facts.positive)
+    }
+
+    /// Where it reads 0; none where the words are none of the list's.
+    pub fn reads_zero(&self) -> Option<ReadsZero> {
+        reads_zero(self.facts.role, &self.facts.zero)
     }
 
     /// Where the head swivel reads 0; none for any other axis.

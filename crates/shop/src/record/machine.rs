@@ -50,7 +50,7 @@ impl MachineDraft {
     /// Checks what the parts must be to one another.
     ///
     /// # Errors
-    /// All facts that are violated: two axes of one name or role, no cross feed, no head swivel,
+    /// All facts that are violated: two axes of one name, too many of a role, no cross feed, no head swivel,
     /// no way of setting relief.
     pub fn build(self) -> Result<Machine, RecordErrors> {
         let mut faults = Faults::default();
@@ -89,13 +89,16 @@ impl MachineDraft {
 
     fn check_single(&self, index: usize, axis: &Axis, faults: &mut Faults) {
         let earlier = &self.axes[..index];
-        let role_single = earlier.iter().all(|other| other.role() != axis.role());
-        faults.require(
-            role_single,
-            &format!("axis[{index}].role"),
-            quoted(axis.role().name()),
-            || fault(format!("another axis is the {}", axis.role()), "write each role once"),
-        );
+        let role = axis.role();
+        let alike = earlier.iter().filter(|other| other.role() == role).count();
+        let allowed = if role.may_stand_twice() { 2 } else { 1 };
+        let field = format!("axis[{index}].role");
+        faults.require(alike < allowed, &field, quoted(role.name()), || {
+            let right =
+                if allowed == 1 { "write each role once" } else { "write it twice at most" };
+            let others = if alike == 1 { "another axis is" } else { "two other axes are" };
+            fault(format!("{others} the {role}"), right)
+        });
         let name_single = earlier.iter().all(|other| other.name() != axis.name());
         faults.require(name_single, &format!("axis[{index}].name"), quoted(axis.name()), || {
             fault("another axis has this name", "write a name of its own for each axis")
@@ -138,7 +141,7 @@ impl Machine {
         &self.facts.axes
     }
 
-    /// The axis of that role, if it has one; no role stands twice.
+    /// The axis of that role, if it has one; the one nearest the floor where it has two.
     pub fn axis(&self, role: AxisRole) -> Option<&Axis> {
         self.facts.axis(role)
     }

@@ -7,6 +7,7 @@
 
 mod as_ground;
 mod axis;
+mod counting;
 mod cutter;
 mod end_teeth;
 mod error;
@@ -24,6 +25,7 @@ mod wheel;
 
 pub use as_ground::AsGround;
 pub use axis::{Axis, AxisDraft, AxisRole, Finest, HeadZero, Motion, Side};
+pub use counting::{Grows, ReadsZero};
 pub use cutter::{Cutter, CutterDraft};
 pub use end_teeth::EndTeeth;
 pub use error::{RecordError, RecordErrors};

@@ -8,6 +8,7 @@ use geometry::quantity::System;
 use super::book::BookCommand;
 use super::place::BookArguments;
 use super::quote::QuoteArguments;
+use super::swivel::{self, SwivelArguments};
 use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
@@ -51,6 +52,9 @@ pub(super) enum Command {
     /// Predict the section that a set-up leaves on the tooth; plans nothing
     #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
+    /// Set a machine's swivels to a wanted angle: every way, in dial marks, the handiest first
+    #[command(after_help = swivel::EXAMPLES)]
+    Swivel(SwivelArguments),
     /// Show the values of the trade tables, their sources, and how those were read
     #[command(after_help = SOURCES_EXAMPLES)]
     Sources(SourcesArguments),

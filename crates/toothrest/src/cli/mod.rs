@@ -19,6 +19,7 @@ mod section;
 mod serve;
 mod shelf;
 mod sources;
+mod swivel;
 mod tray;
 
 use std::ffi::OsString;
@@ -31,6 +32,7 @@ pub(crate) use book::{Finds, Held, Line, held};
 pub(crate) use failure::Failure;
 pub(crate) use inputs::{request, tables};
 pub(crate) use quote::Quoted;
+pub(crate) use swivel::SwivelWish;
 pub(crate) use tray::Ordered;
 
 /// Runs one command; what goes wrong is said on standard error.
@@ -54,6 +56,7 @@ fn dispatch(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Check(check)) => check::run(&check),
         Some(Command::Book(command)) => book::run(&command),
         Some(Command::Section(section)) => section::run(&section),
+        Some(Command::Swivel(swivel)) => swivel::run(&swivel),
         Some(Command::Tray(command)) => tray::run(&command),
         Some(Command::Quote(quote)) => quote::run(&quote),
         Some(Command::Sources(sources)) => sources::run(&sources),

@@ -15,6 +15,7 @@ mod plan;
 mod quote;
 mod section;
 mod sources;
+mod swivel;
 mod tray;
 
 pub(crate) use book::{check_book, finds, history, look};
@@ -26,6 +27,7 @@ pub(crate) use plan::plan;
 pub(crate) use quote::quote;
 pub(crate) use section::section;
 pub(crate) use sources::sources;
+pub(crate) use swivel::swivel;
 pub(crate) use tray::tray;
 
 /// Version of the JSON shapes; it grows when a key changes its meaning or goes away.

@@ -48,6 +48,8 @@ pub(crate) struct Field {
     pub(crate) kind: Kind,
     pub(crate) value: String,
     pub(crate) hint: String,
+    /// What may be written as it stands, where anything may be written.
+    pub(crate) offered: Vec<&'static str>,
     pub(crate) problem: String,
     pub(crate) is_needed: bool,
     /// Whether it stands there beforehand and says nothing by itself.
@@ -62,6 +64,7 @@ impl Field {
             kind,
             value: String::new(),
             hint: String::new(),
+            offered: Vec::new(),
             problem: String::new(),
             is_needed: false,
             is_given: false,
@@ -118,6 +121,11 @@ impl Field {
 
     pub(crate) fn hint(self, hint: impl Into<String>) -> Self {
         Self { hint: hint.into(), ..self }
+    }
+
+    /// Words to choose from, or to write something else than.
+    pub(crate) fn offered(self, offered: Vec<&'static str>) -> Self {
+        Self { offered, ..self }
     }
 
     pub(crate) fn needed(self) -> Self {

@@ -9,7 +9,8 @@ use sheets::text::Units;
 use shop::book::event::{Retired, Written};
 use shop::book::{Event, Store, SubjectKind, whole_history};
 use shop::plan::system_of;
-use shop::record::{Axis, Finest, Machine, Motion, Reads};
+use shop::pose::MachineChain;
+use shop::record::{Axis, Finest, Hand, Machine, Motion, Reads};
 
 use super::cutter::Figure;
 use super::machine_form::{Described, Description};
@@ -64,6 +65,7 @@ struct MachinePage {
     figures: Vec<Figure>,
     speeds: Vec<(String, String)>,
     scales: Vec<Scale>,
+    untold: Vec<String>,
     fingers: Vec<(String, String, &'static str)>,
     wheels: Vec<(String, String)>,
     text: String,
@@ -98,6 +100,7 @@ pub(super) async fn show(
         figures: machine.map(|machine| figures(machine, units)).unwrap_or_default(),
         speeds: machine.map(speeds).unwrap_or_default(),
         scales: machine.map(|machine| scales(machine, units)).unwrap_or_default(),
+        untold: machine.map(untold).unwrap_or_default(),
         fingers: machine.map(|machine| fingers(machine, units)).unwrap_or_default(),
         wheels: mounted_on(&visit, &paper.subject.id).await?,
         shown: asked.version.filter(|_| old.is_some()).unwrap_or_default(),
@@ -156,6 +159,12 @@ fn fingers(machine: &Machine, units: Units) -> Vec<(String, String, &'static str
 
 fn scales(machine: &Machine, units: Units) -> Vec<Scale> {
     machine.axes().iter().map(|axis| scale(axis, units)).collect()
+}
+
+/// What the machine's file does not say of how its axes stand, each with the phrases that would.
+fn untold(machine: &Machine) -> Vec<String> {
+    let chain = MachineChain::of(machine, Hand::Right);
+    chain.untold().iter().map(ToString::to_string).collect()
 }
 
 fn scale(axis: &Axis, units: Units) -> Scale {

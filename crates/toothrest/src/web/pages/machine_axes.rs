@@ -15,13 +15,20 @@ struct Talk {
 
 /// Every role, in the order in which machines are usually built: first what carries the wheel, then
 /// what carries the work, then the rest.
-const TALKS: [Talk; 12] = [
+const TALKS: [Talk; 16] = [
     Talk {
         role: AxisRole::WheelHeadHeight,
         about: "Raises and lowers the wheel. Relief can be set by it.",
         side: Side::Wheel,
         zero: "wheel axis level with the work centres",
         positive: "up",
+    },
+    Talk {
+        role: AxisRole::ColumnSwivel,
+        about: "The circle on which the whole column of the wheel head swings, seen from above.",
+        side: Side::Wheel,
+        zero: "column straight",
+        positive: "clockwise seen from above",
     },
     Talk {
         role: AxisRole::HeadSwivel,
@@ -73,6 +80,13 @@ const TALKS: [Talk; 12] = [
         positive: "collet down",
     },
     Talk {
+        role: AxisRole::WorkHeadUpperSwivel,
+        about: "A second circle on a universal work head, above its tilt.",
+        side: Side::Work,
+        zero: "work spindle along the table",
+        positive: "collet toward the wheel",
+    },
+    Talk {
         role: AxisRole::ReliefDial,
         about: "A dial on the fixture that turns the tooth below centre. Relief can be set by it.",
         side: Side::Work,
@@ -98,7 +112,21 @@ const TALKS: [Talk; 12] = [
         about: "An index plate or divided circle that turns the cutter from tooth to tooth.",
         side: Side::Work,
         zero: "notch 1",
-        positive: "clockwise seen from the collet",
+        positive: "clockwise seen from the tip",
+    },
+    Talk {
+        role: AxisRole::LongFeed,
+        about: "A fine screw that carries the cutter along past the wheel, beside the table's own.",
+        side: Side::Work,
+        zero: "left stop",
+        positive: "table to the right",
+    },
+    Talk {
+        role: AxisRole::SpindleDial,
+        about: "A graduated dial that turns the cutter about its own axis.",
+        side: Side::Work,
+        zero: "tooth on centre",
+        positive: "tooth at the rest down",
     },
 ];
 
@@ -107,22 +135,28 @@ const fn is_always_there(role: AxisRole) -> bool {
     matches!(role, AxisRole::CrossFeed | AxisRole::HeadSwivel)
 }
 
+/// More axes than any machine has.
+const AXES_MAX: usize = 40;
+
 /// The order of axes that begins with these: a file may build a machine in another order than the
-/// usual one, and keeps it.
+/// usual one, or with two swivels of a kind, and keeps it.
 pub(super) fn order(first: impl Iterator<Item = AxisRole>) -> Vec<AxisRole> {
-    let usual = TALKS.iter().map(|talk| talk.role);
-    first.chain(usual).fold(Vec::new(), |mut order, role| {
-        if !order.contains(&role) {
+    let mut order: Vec<AxisRole> = Vec::new();
+    for role in first {
+        if role.may_stand_twice() || !order.contains(&role) {
             order.push(role);
         }
-        order
-    })
+    }
+    let missing = TALKS.iter().map(|talk| talk.role).filter(|role| !order.contains(role));
+    let missing: Vec<AxisRole> = missing.collect();
+    order.extend(missing);
+    order
 }
 
 /// The order in which a page sent its axes.
 pub(super) fn order_sent(entries: &Entries) -> Vec<AxisRole> {
     use shop::record::Named;
-    let sent = (0..TALKS.len()).map(|at| entries.get(&format!("axis[{at}].role")).to_owned());
+    let sent = (0..AXES_MAX).map(|at| entries.get(&format!("axis[{at}].role")).to_owned());
     let roles: Vec<_> = sent.filter_map(|name| AxisRole::from_name(&name)).collect();
     order(roles.into_iter())
 }
@@ -131,14 +165,15 @@ pub(super) fn order_sent(entries: &Entries) -> Vec<AxisRole> {
 pub(super) fn groups(order: &[AxisRole]) -> Vec<Group> {
     let group = |(at, role): (usize, &AxisRole)| {
         let talk = TALKS.iter().find(|talk| talk.role == *role)?;
-        Some((is_always_there(*role), group(at, talk)))
+        let is_second = order[..at].contains(role);
+        Some((is_always_there(*role), group(at, talk, is_second)))
     };
     let mut groups: Vec<_> = order.iter().enumerate().filter_map(group).collect();
     groups.sort_by_key(|(always, _)| !always);
     groups.into_iter().map(|(_, group)| group).collect()
 }
 
-fn group(at: usize, talk: &Talk) -> Group {
+fn group(at: usize, talk: &Talk, is_second: bool) -> Group {
     let key = |name: &str| format!("axis[{at}].{name}");
     let mut fields = vec![Field::hidden(key("role"), talk.role.name())];
     fields.extend(if talk.role.turns() { swivel(&key) } else { slide(&key, talk.role) });
@@ -147,7 +182,8 @@ fn group(at: usize, talk: &Talk) -> Group {
     fields.push(
         Field::text(key("positive"), "Which way does it grow?")
             .given(talk.positive)
-            .hint("in words"),
+            .offered(talk.role.growing_phrases())
+            .hint(IN_WORDS),
     );
     fields.push(Field::named::<Side>(key("side"), "It moves the").value(talk.side.name()));
     if is_always_there(talk.role) {
@@ -155,7 +191,10 @@ fn group(at: usize, talk: &Talk) -> Group {
             field.is_needed = true;
         }
     }
-    let title = capital(talk.role.name());
+    let mut title = capital(talk.role.name());
+    if is_second {
+        title.push_str(", the second");
+    }
     let group = Group::new(title, fields).words(talk.about);
     if is_always_there(talk.role) { group } else { group.folded() }
 }
@@ -219,10 +258,17 @@ fn swivel(key: &impl Fn(&str) -> String) -> Vec<Field> {
     ]
 }
 
+/// What is said of words that may be free, and are worth more where they are not.
+const IN_WORDS: &str =
+    "in words; one that is offered lets Toothrest say how to set an angle on this machine";
+
 /// Where an axis reads 0. Of the head swivel it must be one that settings can be counted from.
 fn zero(key: String, talk: &Talk) -> Field {
     if talk.role != AxisRole::HeadSwivel {
-        return Field::text(key, "Where does it read 0?").given(talk.zero).hint("in words");
+        return Field::text(key, "Where does it read 0?")
+            .given(talk.zero)
+            .offered(talk.role.zero_phrases())
+            .hint(IN_WORDS);
     }
     let choices = vec![
         Choice::new(HeadZero::ParallelToTravel.name(), "spindle along the table's travel"),

@@ -61,48 +61,48 @@ fn slides() -> Sent<'static> {
         ("axis[0].backlash", ".004"),
         ("axis[0].range[0]", "-3"),
         ("axis[0].range[1]", "5"),
-        ("axis[3].name", "saddle handwheel"),
-        ("axis[3].graduation", ".0005"),
-        ("axis[3].per_turn", ".1"),
-        ("axis[3].reads", "radius"),
-        ("axis[3].backlash", ".003"),
-        ("axis[3].range[0]", "0"),
-        ("axis[3].range[1]", "9"),
-        ("axis[3].zero", "saddle full back"),
-        ("axis[4].name", "table"),
-        ("axis[4].graduation", "1/16"),
+        ("axis[4].name", "saddle handwheel"),
+        ("axis[4].graduation", ".0005"),
+        ("axis[4].per_turn", ".1"),
+        ("axis[4].reads", "radius"),
+        ("axis[4].backlash", ".003"),
         ("axis[4].range[0]", "0"),
-        ("axis[4].range[1]", "16"),
+        ("axis[4].range[1]", "9"),
+        ("axis[4].zero", "saddle full back"),
+        ("axis[5].name", "table"),
+        ("axis[5].graduation", "1/16"),
+        ("axis[5].range[0]", "0"),
+        ("axis[5].range[1]", "16"),
     ]
 }
 
 fn swivels() -> Sent<'static> {
     vec![
-        ("axis[1].name", "head circle"),
-        ("axis[1].graduation", "1"),
-        ("axis[1].vernier", "5 min"),
-        ("axis[1].range[0]", "0"),
-        ("axis[1].range[1]", "180"),
-        ("axis[1].zero", "parallel to travel"),
-        ("axis[5].name", "table top"),
-        ("axis[5].graduation", "1"),
-        ("axis[5].vernier", "10 min"),
-        ("axis[5].range[0]", "-45"),
-        ("axis[5].range[1]", "45"),
-        ("axis[6].name", "work head circle"),
+        ("axis[2].name", "head circle"),
+        ("axis[2].graduation", "1"),
+        ("axis[2].vernier", "5 min"),
+        ("axis[2].range[0]", "0"),
+        ("axis[2].range[1]", "180"),
+        ("axis[2].zero", "parallel to travel"),
+        ("axis[6].name", "table top"),
         ("axis[6].graduation", "1"),
-        ("axis[6].range[0]", "-180"),
-        ("axis[6].range[1]", "180"),
-        ("axis[7].name", "work head tilt"),
+        ("axis[6].vernier", "10 min"),
+        ("axis[6].range[0]", "-45"),
+        ("axis[6].range[1]", "45"),
+        ("axis[7].name", "work head circle"),
         ("axis[7].graduation", "1"),
-        ("axis[7].halves", "yes"),
-        ("axis[7].range[0]", "-30"),
-        ("axis[7].range[1]", "30"),
-        ("axis[8].name", "relief dial"),
+        ("axis[7].range[0]", "-180"),
+        ("axis[7].range[1]", "180"),
+        ("axis[8].name", "work head tilt"),
         ("axis[8].graduation", "1"),
-        ("axis[8].vernier", "15 min"),
-        ("axis[8].range[0]", "0"),
-        ("axis[8].range[1]", "40"),
+        ("axis[8].halves", "yes"),
+        ("axis[8].range[0]", "-30"),
+        ("axis[8].range[1]", "30"),
+        ("axis[10].name", "relief dial"),
+        ("axis[10].graduation", "1"),
+        ("axis[10].vernier", "15 min"),
+        ("axis[10].range[0]", "0"),
+        ("axis[10].range[1]", "40"),
     ]
 }
 
@@ -126,7 +126,7 @@ async fn switching_units_keeps_every_answer() {
     fields.push(("switch".to_owned(), "mm".to_owned()));
     let switched = browser.post("/machines/new", &sent(&fields)).await;
     assert_eq!(switched.value("shown_in"), "mm");
-    assert_eq!(switched.value("axis[3].graduation"), ".0005 in");
+    assert_eq!(switched.value("axis[4].graduation"), ".0005 in");
     let (path, _) = browser.enter("/machines/new", &sent(&switched.fields())).await;
     assert_eq!(machine(&browser, &path).await, read(LEFT));
 }
@@ -138,22 +138,22 @@ async fn a_missing_or_wrong_answer_is_told_beside_its_question() {
     let mut fields = open.filled(&answers());
     for (name, value) in &mut fields {
         match name.as_str() {
-            "axis[8].vernier" => "7 min".clone_into(value),
-            "axis[7].graduation" => value.clear(),
-            "axis[5].range[1]" => value.clear(),
-            "axis[4].range[1]" => "-1".clone_into(value),
-            "axis[3].name" => value.clear(),
+            "axis[10].vernier" => "7 min".clone_into(value),
+            "axis[8].graduation" => value.clear(),
+            "axis[6].range[1]" => value.clear(),
+            "axis[5].range[1]" => "-1".clone_into(value),
+            "axis[4].name" => value.clear(),
             _ => {}
         }
     }
     let answer = browser.post("/machines/new", &sent(&fields)).await;
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     for (name, words) in [
-        ("axis[8].vernier", "must hold a whole number of these"),
-        ("axis[7].graduation", "is missing"),
-        ("axis[5].range[1]", ""),
-        ("axis[4].range[0]", "the first end is not below the second"),
-        ("axis[3].name", "is missing"),
+        ("axis[10].vernier", "must hold a whole number of these"),
+        ("axis[8].graduation", "is missing"),
+        ("axis[6].range[1]", ""),
+        ("axis[5].range[0]", "the first end is not below the second"),
+        ("axis[4].name", "is missing"),
     ] {
         let told = answer.problem(name);
         assert!(!told.is_empty() && told.contains(words), "{name}: {told:?}");
