@@ -45,7 +45,10 @@ fn samples_of_every_kind_and_version_can_be_read() {
         let kind = event.kind().unwrap();
         for version in 1..=version_of(kind) {
             let path = sample(kind, version);
-            if version == version_of(kind) && env::var_os("UPDATE_SAMPLES").is_some() && !path.exists() {
+            if version == version_of(kind)
+                && env::var_os("UPDATE_SAMPLES").is_some()
+                && !path.exists()
+            {
                 fs::write(&path, format!("{}\n", encode(&event).body)).unwrap();
             }
             let body = fs::read_to_string(&path).unwrap_or_else(|error| {

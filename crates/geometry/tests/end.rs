@@ -158,6 +158,8 @@ fn a_chamfer_takes_what_its_triangle_says() {
     let round = RoundCorner::new(mm(6.0), mm(12.0)).unwrap();
     assert!(round.is_ball() && round.axis_beside_pivot() < mm(1e-9));
     assert!(RoundCorner::new(mm(7.0), mm(12.0)).is_err());
+    near(round.relief_by_tilt(deg(5.0), deg(0.0)).degrees(), 5.0, 1e-12);
+    near(round.relief_by_tilt(deg(5.0), deg(90.0)).degrees(), 0.0, 1e-12);
 }
 
 #[test]

@@ -10,9 +10,9 @@ use shop::book::{Event, Id};
 use shop::plan::Quantity;
 use shop::record::{
     AsGround, Bond, Coolant, Cutter, CutterDraft, DiameterGroup, DiameterReading, DropGroup,
-    DropReading, EndForm, EndTeeth, Hand, Holding, IndicatorGroup, IndicatorReading, Instrument, LandGroup,
-    LandReading, LandStage, Over, Profile, ReadingsDraft, RunoutOf, RunoutReading, TeethRun,
-    ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
+    DropReading, EndForm, EndTeeth, Hand, Holding, IndicatorGroup, IndicatorReading, Instrument,
+    LandGroup, LandReading, LandStage, Over, Profile, ReadingsDraft, RunoutOf, RunoutReading,
+    TeethRun, ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use trade::{Abrasive, ToolMaterial};
 

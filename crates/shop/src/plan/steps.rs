@@ -30,7 +30,7 @@ pub struct BenchStep {
 }
 
 impl BenchStep {
-    fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
+    pub(super) fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
         let (key, title) = (key.to_owned(), title.to_owned());
         Self { key, title, how, why, of, dial: None, value: None, tolerance: None }
     }
@@ -89,7 +89,7 @@ fn true_up(peripheral: &Peripheral) -> BenchStep {
 }
 
 /// The lines of a set-up that differ from those already set.
-fn set_up(part: &str, lines: &[SetupLine], already: &[SetupLine]) -> Vec<BenchStep> {
+pub(super) fn set_up(part: &str, lines: &[SetupLine], already: &[SetupLine]) -> Vec<BenchStep> {
     let stands = |line: &&SetupLine| !already.iter().any(|other| is_same(line, other));
     lines.iter().filter(stands).map(|line| of_line(part, line)).collect()
 }
@@ -133,7 +133,7 @@ fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> BenchStep {
     BenchStep { dial, ..step }
 }
 
-fn zero(dial: &DialMark) -> DialMark {
+pub(super) fn zero(dial: &DialMark) -> DialMark {
     let reading = match dial.reading {
         Quantity::Length(length) => Quantity::Length(length * 0.0),
         Quantity::Angle(angle) => Quantity::Angle(angle * 0.0),
@@ -141,7 +141,7 @@ fn zero(dial: &DialMark) -> DialMark {
     DialMark { reading, ..dial.clone() }
 }
 
-fn passes(part: &str, grinding: &Grinding) -> Vec<BenchStep> {
+pub(super) fn passes(part: &str, grinding: &Grinding) -> Vec<BenchStep> {
     let of = |(at, pass)| of_pass(part, at + 1, pass, grinding);
     grinding.passes.iter().enumerate().map(of).collect()
 }

@@ -40,7 +40,8 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
 fn sheets(plan: &RegrindPlan, end: &PlannedEnd, units: Units) -> String {
     let mut text = plan_sheet(plan, units);
     if let Some(end) = end.planned() {
-        text += "\n";
+        // A form feed, so that a printer starts the end's page on a new sheet.
+        text += "\u{c}";
         text += &end_sheet(plan, end, units);
     }
     if let Some(why) = end.refused() {

@@ -3,11 +3,15 @@
 use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
+use sheets::text::{Units, end_sheet, plan_sheet};
 use shop::book::event::Planned;
 use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
 use shop::cost::Prices;
-use shop::plan::{RegrindPlan, plan_regrind};
+use shop::plan::{
+    BenchStep, EndPlan, RegrindPlan, asks_for_end, bench_steps, end_bench_steps, plan_end,
+    plan_regrind,
+};
 use shop::record::Readings;
 use shop::{Ctx, ShopError};
 use trade::Tables;
@@ -34,6 +38,8 @@ pub(crate) struct Asked {
 pub(crate) struct Made {
     pub(crate) inputs: Inputs,
     pub(crate) plan: RegrindPlan,
+    /// The plan of the end, where the verdict asks for it and it can be planned.
+    pub(crate) end: Option<EndPlan>,
     pub(crate) tables: Arc<Tables>,
 }
 
@@ -127,7 +133,9 @@ impl Desk {
         }
         let tables = self.tables_of(inputs.tables.as_ref())?;
         let plan = plan_regrind(&Ctx { tables: &tables }, request(&inputs)?)?;
-        let made = Arc::new(Made { inputs, plan, tables });
+        let ctx = Ctx { tables: &tables };
+        let end = asks_for_end(&plan).then(|| plan_end(&ctx, &plan, None).ok()).flatten();
+        let made = Arc::new(Made { inputs, plan, end, tables });
         locked(&self.plans).put(key, made.clone());
         Ok(made)
     }
@@ -149,6 +157,18 @@ impl Desk {
 }
 
 impl Made {
+    /// What a hand does, step by step: the periphery, then the end.
+    pub(crate) fn steps(&self) -> Vec<BenchStep> {
+        let end = self.end.iter().flat_map(|end| end_bench_steps(&self.plan, end));
+        bench_steps(&self.plan).into_iter().chain(end).collect()
+    }
+
+    /// The set-up sheet, with that of the end behind it.
+    pub(crate) fn sheet(&self, units: Units) -> String {
+        let end = self.end.as_ref().map(|end| end_sheet(&self.plan, end, units));
+        plan_sheet(&self.plan, units) + &end.unwrap_or_default()
+    }
+
     /// Holds readings against the plan.
     pub(crate) fn check(&self, readings: Readings) -> Result<Checked, ShopError> {
         let plan = self.plan.clone();

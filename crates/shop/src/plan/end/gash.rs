@@ -41,6 +41,8 @@ pub struct GashGrind {
     pub corner: Length,
     /// The swivels.
     pub swung: Swung,
+    /// Whether the tip points down and the wheel stands below it; else up, with the wheel above.
+    pub wheel_below: bool,
     /// How deep the root lies at the periphery, below the corner.
     pub depth_at_rim: Length,
     /// How near the wheel comes to another tooth's edge outside the middle, with the tooth.
@@ -119,7 +121,14 @@ fn ground(
         )
     })?;
     let body = bridge::body(wheel, wheel.face_width())?;
-    let swung = swung_to(job.machine, job.cutter, gash.axis_for())?;
+    // Turned half round about the way to the wheel, tip down instead of up, it is the same cut.
+    let [along, toward, up] = gash.axis_for();
+    let above = swung_to(job.machine, job.cutter, [along, toward, up]);
+    let below = || swung_to(job.machine, job.cutter, [-along, toward, -up]);
+    let (swung, wheel_below) = match above {
+        Ok(swung) => (swung, false),
+        Err(error) => (below().map_err(|_| error)?, true),
+    };
     let stroke = EndStroke::of_gash(gash, &body, teeth);
     let protected = job.wanted.short.value.max(job.diameter * 0.05);
     let gap = stroke.and_then(|stroke| stroke.gap_to_others(protected, Length::ZERO));
@@ -127,6 +136,7 @@ fn ground(
         wheel: wheel.number().to_owned(),
         corner: gash.shape().root,
         swung,
+        wheel_below,
         depth_at_rim: gash.depth_at(job.diameter / 2.0),
         gap,
     })

@@ -85,7 +85,10 @@ pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
         ..line(SetupItem::WheelCorner, "dress the corner that runs in the root", "no sharp root")
     }];
     lines.extend(swivels(&gash.swung));
-    let how = "tooth's face upright, toward the wheel's side; wheel above it, spindle square";
+    let side = if gash.wheel_below { "below" } else { "above" };
+    let how = format!(
+        "tooth's face upright, toward the wheel's side; wheel {side} it, spindle square to the travel"
+    );
     lines.push(line(SetupItem::Level, how, "the side makes the face, the rim the root"));
     lines
 }

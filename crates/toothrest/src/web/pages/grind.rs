@@ -10,7 +10,7 @@ use serde::Deserialize;
 use sheets::text::reading as reading_words;
 use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
-use shop::plan::{BenchStep, DialMark, Quantity, bench_steps, system_of};
+use shop::plan::{BenchStep, DialMark, Quantity, system_of};
 
 use super::plan::{cautions, quantity};
 use crate::desk::{CutterAt, Made};
@@ -86,7 +86,7 @@ struct Work {
 async fn work(visit: &Visit, cutter: &CutterAt) -> Result<Work, Fault> {
     let plan = cutter.state.planned.ok_or_else(|| no_plan(cutter))?;
     let made = visit.desk.kept(&cutter.subject, plan).await?;
-    let steps = bench_steps(&made.plan);
+    let steps = made.steps();
     if steps.is_empty() {
         return Err(no_plan(cutter));
     }
