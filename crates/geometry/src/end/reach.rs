@@ -30,10 +30,7 @@ impl EndStroke<'_> {
     /// looked at. **Error** 0.01 mm of the way. **Domain** evenly spaced teeth.
     pub fn reach(&self, allowed: Length, beyond: Length) -> Option<Reach> {
         let whole = self.teeth().shape().diameter;
-        let spoils = |stop: Length| {
-            let found = self.gap_to_others(beyond, stop);
-            found.filter(|(_, gap)| *gap < -allowed).map(|(tooth, _)| tooth)
-        };
+        let spoils = |stop: Length| self.cuts(allowed, beyond, stop);
         let (mut low, mut high) = (self.stop_for(Length::ZERO), self.stop_for(whole));
         if spoils(low).is_some() {
             return None;

@@ -10,8 +10,18 @@ const STEPS_MAX: usize = 4000;
 /// than half of the sum of its values less their distance. **Departs** nowhere. **Error** `error`.
 /// **Domain** functions of slope one at most.
 pub(super) fn least(f: impl Fn(f64) -> f64, low: f64, high: f64, error: f64) -> f64 {
+    least_below(f, (low, high), error, f64::INFINITY)
+}
+
+/// The same where only what lies below a ceiling matters: the ceiling itself where nothing does.
+pub(super) fn least_below(
+    f: impl Fn(f64) -> f64,
+    (low, high): (f64, f64),
+    error: f64,
+    ceiling: f64,
+) -> f64 {
     let (at_low, at_high) = (f(low), f(high));
-    let mut least = at_low.min(at_high);
+    let mut least = at_low.min(at_high).min(ceiling);
     let mut open = vec![(low, at_low, high, at_high)];
     let mut steps = 0;
     while let Some((a, at_a, b, at_b)) = open.pop() {

@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 
 use super::gash::Gash;
-use super::search::least;
+use super::search::{least, least_below};
 use super::section::EndSection;
 use super::teeth::EndTeeth;
 use crate::quantity::Length;
@@ -92,6 +92,17 @@ impl<'a> EndStroke<'a> {
         let end_mm = self.teeth.inward_to(beyond.max(self.teeth.shape().inner)).mm();
         let along = |inward_mm: f64| self.gap_mm(&self.teeth.edge_mm(tooth, inward_mm), stop.mm());
         Length::from_mm(least(along, 0.0, end_mm.max(0.0), 2.0 * GAP_ERROR_MM))
+    }
+
+    /// The first tooth whose edge, beyond that distance from the axis, is cut deeper than allowed.
+    pub(super) fn cuts(&self, allowed: Length, beyond: Length, stop: Length) -> Option<u32> {
+        let end_mm = self.teeth.inward_to(beyond.max(self.teeth.shape().inner)).mm().max(0.0);
+        (1..self.teeth.shape().teeth).find(|&tooth| {
+            let along =
+                |inward_mm: f64| self.gap_mm(&self.teeth.edge_mm(tooth, inward_mm), stop.mm());
+            let limit_mm = -allowed.mm();
+            least_below(along, (0.0, end_mm), 2.0 * GAP_ERROR_MM, limit_mm) < limit_mm
+        })
     }
 
     /// The least such distance over all other teeth, with the tooth it belongs to; None where there

@@ -53,12 +53,12 @@ pub struct RoundGrind {
 }
 
 /// Plans the corner; None where it stays sharp.
-pub(super) fn corner(job: &EndJob<'_>) -> Result<Option<CornerGrind>, ShopError> {
+pub(super) fn corner(job: &EndJob<'_>, stand: &Swung) -> Result<Option<CornerGrind>, ShopError> {
     match &job.wanted.corner {
         CornerWanted::Sharp => Ok(None),
         CornerWanted::Chamfer { width, angle, relief } => {
             let chamfer = Chamfer { width: width.value, angle: angle.value, relief: relief.value };
-            Ok(Some(CornerGrind::Chamfer(Box::new(chamfered(job, chamfer)?))))
+            Ok(Some(CornerGrind::Chamfer(Box::new(chamfered(job, chamfer, stand)?))))
         }
         CornerWanted::Round { radius, relief } => {
             Ok(Some(CornerGrind::Round(rounded(job, *radius, relief.value)?)))
@@ -69,10 +69,10 @@ pub(super) fn corner(job: &EndJob<'_>) -> Result<Option<CornerGrind>, ShopError>
 /// A narrow flat's relief is meant over as much of its own width.
 const OVER_SHARE: f64 = 0.8;
 
-fn chamfered(job: &EndJob<'_>, chamfer: Chamfer) -> Result<ChamferGrind, ShopError> {
+fn chamfered(job: &EndJob<'_>, chamfer: Chamfer, stand: &Swung) -> Result<ChamferGrind, ShopError> {
     let wished = chamfer.plane()?;
     let over = chamfer.width * OVER_SHARE;
-    let (section, swung) = job.set(wished, over, Length::ZERO)?;
+    let (section, swung) = job.set(wished, over, Length::ZERO, Some(stand))?;
     let made = section.plane(Some(over)).ok_or_else(no_surface)?;
     let contact = section.length_per_feed().ok_or_else(no_surface)?;
     // Along the axis a feed takes `contact`; square to the chamfer's edge that is less by its angle.

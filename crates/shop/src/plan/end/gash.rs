@@ -123,8 +123,8 @@ fn ground(
     let body = bridge::body(wheel, wheel.face_width())?;
     // Turned half round about the way to the wheel, tip down instead of up, it is the same cut.
     let [along, toward, up] = gash.axis_for();
-    let above = swung_to(job.machine, job.cutter, [along, toward, up]);
-    let below = || swung_to(job.machine, job.cutter, [-along, toward, -up]);
+    let above = swung_to(job.machine, job.cutter, [along, toward, up], None);
+    let below = || swung_to(job.machine, job.cutter, [-along, toward, -up], None);
     let (swung, wheel_below) = match above {
         Ok(swung) => (swung, false),
         Err(error) => (below().map_err(|_| error)?, true),

@@ -86,17 +86,23 @@ impl EndJob<'_> {
         if snapped > Angle::ZERO { snapped } else { finest }
     }
 
-    /// Plans a plane behind the edge; the wheel stands as little below the edge as clears the other
-    /// teeth.
+    /// Plans a plane behind the edge; the wheel stands as little below the edge as lets the stroke go
+    /// its whole way, or where it goes farthest.
     pub(super) fn grind(&self, wished: EndPlane, over: Length) -> Result<EndGrind, ShopError> {
-        let mut refusal = None;
+        let (mut best, mut refusal): (Option<EndGrind>, _) = (None, None);
+        let past = |grind: &EndGrind| grind.stops.past_centre;
         for share in HEIGHT_SHARES {
             match self.at_height(wished, over, self.height(share)) {
-                Ok(grind) => return Ok(grind),
+                Ok(grind) if grind.stops.is_whole => return Ok(grind),
+                Ok(grind) if best.as_ref().is_none_or(|best| past(&grind) > past(best)) => {
+                    best = Some(grind);
+                }
+                Ok(_) => {}
                 Err(error) => refusal = Some(error),
             }
         }
-        Err(refusal.unwrap_or_else(|| ShopError::invalid("wheel", "it reaches no end tooth")))
+        let none = || ShopError::invalid("wheel", "it reaches no end tooth");
+        best.ok_or_else(|| refusal.unwrap_or_else(none))
     }
 
     /// The wheel's height over the edge for a share of its radius, on the column's marks.
@@ -112,7 +118,7 @@ impl EndJob<'_> {
         over: Length,
         axis_above_edge: Length,
     ) -> Result<EndGrind, ShopError> {
-        let (section, swung) = self.set(wished, over, axis_above_edge)?;
+        let (section, swung) = self.set(wished, over, axis_above_edge, None)?;
         let made = section.plane(Some(over)).ok_or_else(no_surface)?;
         let teeth = self.teeth(made)?;
         let stops = stops(self.ctx, self.wanted, &section, &teeth)?;
@@ -120,19 +126,20 @@ impl EndJob<'_> {
     }
 
     /// The set-up of a plane: solved on the real wheel, then brought to the marks of the swivels,
-    /// and computed again from there.
+    /// and computed again from there. The swivels start from where they `stand`, or straight.
     pub(super) fn set(
         &self,
         wished: EndPlane,
         over: Length,
         axis_above_edge: Length,
+        stand: Option<&Swung>,
     ) -> Result<(EndSection, Swung), ShopError> {
         let (lean, zero) = (self.lean(), Angle::ZERO);
         let first = EndStance { lean, axis_above_edge, wheel_tilt: zero, tilt: zero };
         let ideal = EndSetup::new(self.body.clone(), wished.dish(), first)?
             .tilted_for(wished.relief(), Some(over))?;
         let tilt = ideal.stance().tilt;
-        let swung = swung(self.machine, self.cutter, wished.dish(), tilt)?;
+        let swung = swung(self.machine, self.cutter, (wished.dish(), tilt), stand)?;
         let stance = EndStance { tilt: swung.tilt, ..*ideal.stance() };
         let real = EndSetup::new(self.body.clone(), swung.dish, stance)?;
         Ok((real.section()?, swung))

@@ -188,7 +188,7 @@ impl<'a> Job<'a> {
         let primary = job.grind(wished, wanted.land.value)?;
         let (off, grinding) = self.fed(wheel, &primary)?;
         let secondary = secondary(&job, &primary)?;
-        let (corner, corner_refused) = match corner(&job) {
+        let (corner, corner_refused) = match corner(&job, &primary.swung) {
             Ok(corner) => (corner, None),
             Err(error) => (None, Some(error.to_string())),
         };

@@ -27,7 +27,7 @@ pub(super) fn secondary(job: &EndJob<'_>, primary: &EndGrind) -> Result<EndSecon
     let wished = EndPlane::new(dish, wanted.secondary.value)?;
     let land = wanted.land.value;
     let height = primary.section.setup().stance().axis_above_edge;
-    let (through, swung) = job.set(wished, land, height)?;
+    let (through, swung) = job.set(wished, land, height, Some(&primary.swung))?;
     let (heelward, inward) = primary.section.back_of_land(land).ok_or_else(no_surface)?;
     let section = through.setup().section_through(heelward, inward)?;
     let made = through.plane(Some(land)).ok_or_else(no_surface)?;

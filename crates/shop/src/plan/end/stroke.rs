@@ -18,6 +18,8 @@ pub struct Stops {
     pub short: Length,
     /// How far past the centre that takes a long tooth's edge; below zero short of it.
     pub past_centre: Length,
+    /// Whether it goes as far as it should; else another tooth stops it a little short of that.
+    pub is_whole: bool,
     /// How far it could go before another tooth is cut.
     pub reach: Reach,
     /// The nearest that the wheel comes to another tooth's edge outside the middle, where there is
@@ -62,6 +64,7 @@ pub(super) fn stops(
         long,
         short: stroke.stop_for(short),
         past_centre: ground - teeth.inward_to(Length::ZERO),
+        is_whole: goal <= reach.ground,
         gap: stroke.gap_to_others(protected, long),
         reach,
     })

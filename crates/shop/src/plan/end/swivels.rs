@@ -25,6 +25,8 @@ pub struct Swung {
     pub turn: Angle,
     /// How many other ways of setting the swivels there are.
     pub other_ways: usize,
+    /// Where every swivel of the machine then stands.
+    pub set: Settings,
 }
 
 /// One swivel and where it stands.
@@ -38,15 +40,16 @@ pub struct SwungMark {
     pub mark: DialMark,
 }
 
-/// The swivels for an edge that lies along the travel, with its dish and the tooth's tilt.
+/// The swivels for an edge that lies along the travel, with its dish and the tooth's tilt, from where
+/// they `stand`.
 pub(super) fn swung(
     machine: &Machine,
     cutter: &Cutter,
-    dish: Angle,
-    tilt: Angle,
+    (dish, tilt): (Angle, Angle),
+    stand: Option<&Swung>,
 ) -> Result<Swung, ShopError> {
     let plane = EndPlane::of_square_relief(dish, tilt)?;
-    swung_to(machine, cutter, WorkAngles::axis_for(&plane, Angle::ZERO))
+    swung_to(machine, cutter, WorkAngles::axis_for(&plane, Angle::ZERO), stand)
 }
 
 /// The swivels that bring the cutter's axis there: toward its shank, right hand.
@@ -54,6 +57,7 @@ pub(super) fn swung_to(
     machine: &Machine,
     cutter: &Cutter,
     shank: [f64; 3],
+    stand: Option<&Swung>,
 ) -> Result<Swung, ShopError> {
     check_end_is_free(machine)?;
     let chain = MachineChain::of(machine, cutter.hand());
@@ -75,7 +79,7 @@ pub(super) fn swung_to(
              or write it into the machine's file as an axis of role \"work head swivel\"",
         ));
     }
-    let stand = chain.linkage().home();
+    let stand = stand.map_or_else(|| chain.linkage().home(), |swung| swung.set.clone());
     let found = set_ups(&chain, &[axis], &stand, &free)?;
     let other_ways = found.len().saturating_sub(1);
     let best = found.into_iter().next().ok_or_else(|| {
@@ -137,6 +141,7 @@ fn told(
         miss: best.miss,
         turn: level.unwrap_or(Angle::ZERO),
         other_ways,
+        set: best.set.clone(),
     })
 }
 
