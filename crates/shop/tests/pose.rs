@@ -303,23 +303,7 @@ fn words_that_say_nothing_are_refused_with_those_that_would() {
 fn a_stop_is_named_with_the_nearest_set_up() {
     let mut tilt = TILT;
     tilt.3 = Some((-5.0, 5.0));
-    let machine = machine(&[HEAD, BASE, tilt]);
-    // Without a dial of the spindle nothing but the tilt can make the relief.
-    let machine = {
-        let mut told = machine.axes().to_vec();
-        told.push(swivel(&DIAL, 9));
-        MachineDraft {
-            name: machine.name().to_owned(),
-            spindle: machine.spindle().clone(),
-            axes: told,
-            holding: machine.holding().clone(),
-            rest: machine.rest().clone(),
-            coolant: machine.coolant(),
-            extraction: machine.extraction(),
-        }
-        .build()
-        .unwrap()
-    };
+    let machine = machine(&[HEAD, BASE, tilt, DIAL]);
     let chain = chain(&machine);
     let wish = end(0.0, 9.0);
     let home = chain.linkage().home();

@@ -50,6 +50,7 @@ impl Problem {
                 joined.0.extend(set.0);
                 joined.1.extend(set.1);
             }
+            joined.0.sort_unstable();
             joined.1.sort_unstable();
             joined.1.dedup();
             sets = apart;
@@ -122,10 +123,12 @@ impl Problem {
             [first, second] if self.free.len() == 3 && first.bodies == second.bodies => {
                 self.of_two(first, second)
             }
-            // Where one relation decides by itself, the others can only agree or not.
+            // Where a parallel decides by itself, the others can only agree or not.
             paths => {
-                let whole = paths.iter().filter(|path| path.steps.len() == self.free.len());
-                Ok(whole.filter_map(|path| self.of_one(path)).next())
+                let decides = |path: &&Path| {
+                    path.steps.len() == self.free.len() && matches!(path.aim, Aim::Along(_))
+                };
+                Ok(paths.iter().find(decides).and_then(|path| self.of_one(path)))
             }
         }
     }

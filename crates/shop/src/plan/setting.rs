@@ -10,7 +10,7 @@ use super::rest::{below_centre, finger, rest_along, rest_height, stops};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
 use crate::error::ShopError;
-use crate::record::{Axis, AxisRole, Cutter, Fixture, Grows, Hand, Machine, Motion};
+use crate::record::{Axis, AxisRole, Cutter, Fixture, Grows, Hand, Machine, Motion, ReadsZero};
 
 /// What a line of the set-up sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -130,21 +130,14 @@ pub fn primary_setup(
     lines
 }
 
-/// Refuses a set-up whose head or relief lies beyond the end of its scale.
+/// Refuses a set-up of which a setting lies beyond the end of its scale, or whose stroke is longer
+/// than the table's way.
 pub(crate) fn check_reach(machine: &Machine, lines: &[SetupLine]) -> Result<(), ShopError> {
-    let absolute = [SetupItem::Head, SetupItem::Relief];
-    for line in lines.iter().filter(|line| absolute.contains(&line.item)) {
+    for line in lines {
         let Some(mark) = &line.dial else { continue };
         let axis = machine.axes().iter().find(|axis| axis.name() == mark.axis);
-        let beyond = axis.is_some_and(|axis| match (mark.reading, axis.motion()) {
-            (Quantity::Length(reading), Motion::Slide(scale)) => {
-                scale.range.is_some_and(|(low, high)| !(low..=high).contains(&reading))
-            }
-            (Quantity::Angle(reading), Motion::Swivel(scale)) => {
-                scale.range.is_some_and(|(low, high)| !(low..=high).contains(&reading))
-            }
-            _ => false,
-        });
+        let beyond =
+            axis.is_some_and(|axis| is_absolute(line.item, axis) && lies_beyond(axis, mark));
         if beyond {
             let why = format!(
                 "{} would have to stand at {}, beyond the end of \"{}\"",
@@ -155,7 +148,56 @@ pub(crate) fn check_reach(machine: &Machine, lines: &[SetupLine]) -> Result<(), 
             return Err(ShopError::refused("every setting must be on its scale", why));
         }
     }
-    Ok(())
+    check_stroke(machine, lines)
+}
+
+/// Whether a line's mark is what the scale itself reads, and not counted from somewhere else.
+fn is_absolute(item: SetupItem, axis: &Axis) -> bool {
+    match item {
+        SetupItem::Head | SetupItem::Relief => true,
+        SetupItem::WheelHeight => axis.reads_zero() == Some(ReadsZero::Straight),
+        _ => false,
+    }
+}
+
+fn lies_beyond(axis: &Axis, mark: &DialMark) -> bool {
+    match (mark.reading, axis.motion()) {
+        (Quantity::Length(reading), Motion::Slide(scale)) => {
+            scale.range.is_some_and(|(low, high)| !(low..=high).contains(&reading))
+        }
+        (Quantity::Angle(reading), Motion::Swivel(scale)) => {
+            scale.range.is_some_and(|(low, high)| !(low..=high).contains(&reading))
+        }
+        _ => false,
+    }
+}
+
+/// Refuses a stroke that is longer than the table's way from stop to stop.
+fn check_stroke(machine: &Machine, lines: &[SetupLine]) -> Result<(), ShopError> {
+    let table = machine.axis(AxisRole::TableTravel);
+    let Some((axis, (low, high))) = table.and_then(|axis| Some((axis, axis.slide()?.range?)))
+    else {
+        return Ok(());
+    };
+    let is_stop =
+        |line: &&SetupLine| matches!(line.item, SetupItem::StopTip | SetupItem::StopShank);
+    let readings = lines.iter().filter(is_stop).filter_map(|line| line.dial.as_ref());
+    let stroke = readings.fold(Length::ZERO, |stroke, mark| match mark.reading {
+        Quantity::Length(reading) => stroke + reading,
+        Quantity::Angle(_) => stroke,
+    });
+    if stroke <= high - low {
+        return Ok(());
+    }
+    let system = system_of(axis.slide().map_or(stroke, |scale| scale.finest()));
+    let why = format!(
+        "from stop to stop it is {}, and \"{}\" has {} in all: grind the flute in two lengths, or on \
+         another machine",
+        stroke.show(system),
+        axis.name(),
+        (high - low).show(system)
+    );
+    Err(ShopError::refused("the stroke must be within the table's way", why))
 }
 
 /// A reading in the scale's own divisions.

@@ -130,8 +130,10 @@ fn machine(file: &str) -> Machine {
 #[test]
 fn every_machine_can_set_relief() {
     let machines = all("machines", read_machine);
-    assert_eq!(machines.len(), 3);
+    assert_eq!(machines.len(), 4);
     for machine in &machines {
+        let untold = shop::pose::MachineChain::of(machine, Hand::Right).untold().to_vec();
+        assert!(untold.is_empty(), "{}: {untold:?}", machine.name());
         assert!(machine.relief_axes().count() >= 1, "{}", machine.name());
         assert!(machine.axis(AxisRole::TableTravel).is_some(), "{}", machine.name());
     }
@@ -168,6 +170,17 @@ fn the_right_bench_counts_diameter() {
     assert_eq!(machine.coolant(), Coolant::Wet);
     let roles: Vec<_> = machine.relief_axes().map(shop::record::Axis::role).collect();
     assert_eq!(roles, [AxisRole::WheelHeadHeight, AxisRole::RestHeight]);
+}
+
+#[test]
+fn the_universal_bench_has_a_chain_of_swivels_on_either_side() {
+    let machine = machine("universal-bench.toml");
+    let chain = shop::pose::MachineChain::of(&machine, Hand::Right);
+    let names: Vec<_> =
+        chain.swivels().into_iter().filter_map(|joint| Some(chain.axis(joint)?.name())).collect();
+    let expected =
+        ["head circle", "head tilt", "table top", "work head base", "work head tilt", "index dial"];
+    assert_eq!(names, expected);
 }
 
 #[test]
