@@ -1,6 +1,8 @@
 //! The end of a cutter against what shares no code with it: a wheel's points swept along the travel
 //! (grade D), the angles of a work head by matrices, and what manuals print of end teeth (grade B).
 
+#![allow(clippy::unwrap_used, reason = "a helper that stops a test is part of it")]
+
 use std::fs;
 use std::path::Path;
 

@@ -45,7 +45,8 @@ fn refused(machine: &str, arguments: &[&str], words: &[&str]) {
 #[test]
 fn an_end_tooth_is_told_in_the_marks_of_this_machine() {
     let said = answer(UNIVERSAL, &["--dish", "1 deg", "--relief", "7 deg"]);
-    for words in ["work head base", "91 deg", "work head tilt", "7 deg", "collet down", "dish 1.0"] {
+    for words in ["work head base", "91 deg", "work head tilt", "7 deg", "collet down", "dish 1.0"]
+    {
         assert!(said.contains(words), "{words}:\n{said}");
     }
 }
@@ -109,7 +110,11 @@ fn what_cannot_be_set_is_refused_with_what_would_be_right() {
     refused(UNIVERSAL, &["--relief", "80 deg"], &["--relief = 80 deg", "outside -45 to 60 deg"]);
     refused(UNIVERSAL, &["--relief", "7 deg", "--taper", "1 deg"], &["only the periphery"]);
     refused(UNIVERSAL, &["--relief", "7 deg", "--keep", "gizmo"], &["gizmo", "\"table top\""]);
-    refused(UNIVERSAL, &["--relief", "7 deg", "--stands", "table top"], &["write the scale's name"]);
+    refused(
+        UNIVERSAL,
+        &["--relief", "7 deg", "--stands", "table top"],
+        &["write the scale's name"],
+    );
     // The corner bench has one swivel, and nothing on the side of the work turns.
     let corner = "examples/machines/corner-bench.toml";
     refused(corner, &["--relief", "7 deg"], &["the swivels must reach the angle"]);

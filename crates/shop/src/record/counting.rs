@@ -343,7 +343,7 @@ mod tests {
             let rows = ZEROS.iter().filter(|row| row.0.contains(&role));
             for row in rows {
                 let zero = |phrase: &&str| reads_zero(role, phrase) == Some(row.1);
-                assert!(row.2.iter().all(|phrase| zero(phrase)), "{role}");
+                assert!(row.2.iter().all(zero), "{role}");
             }
         }
     }
