@@ -267,9 +267,9 @@ fn teeth(diameter_mm: f64, count: u32, dish: Angle) -> EndTeeth {
     .unwrap()
 }
 
-/// Sources: the treatise of the 1910s, p. 106, and TC 9-524, ch. 5 (both read): the end .001 to .002
-/// in lower near the centre than at the outside, by the swivel slightly off. Grade B: the swivel
-/// that our dish asks for leaves that hollow, and stays "slightly off".
+/// Sources: the treatise of the 1910s, p. 106, and TC 9-524, ch. 5 (both read): the end .001 to
+/// .002 in lower near the centre than at the outside, by the swivel slightly off. Grade B: the
+/// swivel that our dish asks for leaves that hollow, and stays "slightly off".
 #[test]
 fn a_hollow_of_one_or_two_thou_is_a_small_swing() {
     for (diameter_in, hollow_in) in [(0.5, 0.001), (0.5, 0.002), (1.0, 0.001), (2.0, 0.002)] {

@@ -55,8 +55,8 @@ impl Gash {
     /// Unit direction of the root, outward, in the tooth's frame: it lies in the face.
     ///
     /// **Source** \[own-derivation\] the direction of the plane through the edge and (0, sin rake,
-    /// cos rake) whose slope in the plane of the axis is the floor's. **Departs** nowhere. **Error**
-    /// rounding. **Domain** every gash.
+    /// cos rake) whose slope in the plane of the axis is the floor's. **Departs** nowhere.
+    /// **Error** rounding. **Domain** every gash.
     pub fn root(&self) -> Vector3<f64> {
         let (dish, rake) = (self.shape.primary.dish(), self.shape.rake);
         let down = (self.shape.floor.tan() * dish.cos() + dish.sin()) / rake.cos();

@@ -25,9 +25,9 @@ impl EndStroke<'_> {
     /// `allowed`; of those edges counts what stands farther than `beyond` from the axis. None where
     /// the wheel cuts one deeper wherever it stops.
     ///
-    /// **Source** \[own-derivation\] the swept body only grows as the stroke does, so the first stop
-    /// at which the gap is used up is found by halving. **Departs** nowhere: backs of teeth are not
-    /// looked at. **Error** 0.01 mm of the way. **Domain** evenly spaced teeth.
+    /// **Source** \[own-derivation\] the swept body only grows as the stroke does, so the first
+    /// stop at which the gap is used up is found by halving. **Departs** nowhere: backs of teeth
+    /// are not looked at. **Error** 0.01 mm of the way. **Domain** evenly spaced teeth.
     pub fn reach(&self, allowed: Length, beyond: Length) -> Option<Reach> {
         let whole = self.teeth().shape().diameter;
         let spoils = |stop: Length| self.cuts(allowed, beyond, stop);

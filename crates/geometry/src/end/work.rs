@@ -26,9 +26,9 @@ impl WorkAngles {
     /// `wheel` is the relief that the wheel by itself leaves on a tooth that is not tilted.
     ///
     /// **Source** \[own-derivation\] with d the dish and a the tilt square to the edge: tan(swing)
-    /// = tan d / cos a, sin(tilt) = cos d · sin a, sin(turn) = sin d · sin a / cos(tilt). **Departs**
-    /// from the common rule that swing is dish and tilt is relief, by second order in the two.
-    /// **Error** rounding. **Domain** tilts and dishes below a quarter turn.
+    /// = tan d / cos a, sin(tilt) = cos d · sin a, sin(turn) = sin d · sin a / cos(tilt).
+    /// **Departs** from the common rule that swing is dish and tilt is relief, by second order in
+    /// the two. **Error** rounding. **Domain** tilts and dishes below a quarter turn.
     pub fn swing_carries_tilt(plane: &EndPlane, wheel: Angle) -> Self {
         let (dish, square) = (plane.dish(), plane.square_relief() - wheel);
         let tilt = (dish.cos() * square.sin()).asin();

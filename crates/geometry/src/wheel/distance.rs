@@ -7,8 +7,8 @@ impl Profile {
     ///
     /// **Source** \[own-derivation\] the nearest of the outline's lines and arcs; a solid of
     /// revolution is as far from a point as its half section is. **Departs** in knowing the body
-    /// only as far back as its walls are drawn. **Error** rounding. **Domain** points on the side of
-    /// the face.
+    /// only as far back as its walls are drawn. **Error** rounding. **Domain** points on the side
+    /// of the face.
     pub(crate) fn distance_mm(&self, point: ProfilePoint) -> f64 {
         let nearest = self.elements().iter().map(|element| element.shape.distance_mm(point));
         let nearest = nearest.fold(f64::INFINITY, f64::min);

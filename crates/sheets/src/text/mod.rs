@@ -13,7 +13,7 @@ mod show;
 mod wheel;
 
 pub use check::{check_sheet, is_harmless};
-pub use end::end_sheet;
+pub use end::{end_not_planned, end_sheet};
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use geometry::quantity::System;
 use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
-use sheets::text::{Units, end_sheet, plan_sheet};
+use sheets::text::{Units, end_not_planned, end_sheet, plan_sheet};
 use shop::plan::{RegrindPlan, plan_regrind};
 use shop::record::Cutter;
 use shop::{Ctx, ShopError};
@@ -45,7 +45,8 @@ fn sheets(plan: &RegrindPlan, end: &PlannedEnd, units: Units) -> String {
         text += &end_sheet(plan, end, units);
     }
     if let Some(why) = end.refused() {
-        text += &format!("\nThe end is not planned: {why}\n");
+        text += "\u{c}";
+        text += &end_not_planned(why);
     }
     text
 }

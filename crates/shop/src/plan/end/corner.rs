@@ -75,7 +75,8 @@ fn chamfered(job: &EndJob<'_>, chamfer: Chamfer, stand: &Swung) -> Result<Chamfe
     let (section, swung) = job.set(wished, over, Length::ZERO, Some(stand))?;
     let made = section.plane(Some(over)).ok_or_else(no_surface)?;
     let contact = section.length_per_feed().ok_or_else(no_surface)?;
-    // Along the axis a feed takes `contact`; square to the chamfer's edge that is less by its angle.
+    // Along the axis a feed takes `contact`; square to the chamfer's edge that is less by its
+    // angle.
     let per_feed = contact * made.dish().cos();
     let scale = job.machine.cross_feed();
     let travel = snapped_up(scale, chamfer.depth() / per_feed);

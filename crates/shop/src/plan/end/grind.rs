@@ -86,8 +86,8 @@ impl EndJob<'_> {
         if snapped > Angle::ZERO { snapped } else { finest }
     }
 
-    /// Plans a plane behind the edge; the wheel stands as little below the edge as lets the stroke go
-    /// its whole way, or where it goes farthest.
+    /// Plans a plane behind the edge; the wheel stands as little below the edge as lets the stroke
+    /// go its whole way, or where it goes farthest.
     pub(super) fn grind(&self, wished: EndPlane, over: Length) -> Result<EndGrind, ShopError> {
         let (mut best, mut refusal): (Option<EndGrind>, _) = (None, None);
         let past = |grind: &EndGrind| grind.stops.past_centre;

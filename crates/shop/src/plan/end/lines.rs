@@ -86,9 +86,8 @@ pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
     }];
     lines.extend(swivels(&gash.swung));
     let side = if gash.wheel_below { "below" } else { "above" };
-    let how = format!(
-        "tooth's face upright, toward the wheel's side; wheel {side} it, spindle square to the travel"
-    );
+    let how =
+        format!("tooth's face upright, toward the wheel's side; wheel {side} it, spindle square");
     lines.push(line(SetupItem::Level, how, "the side makes the face, the rim the root"));
     lines
 }

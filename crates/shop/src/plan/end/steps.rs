@@ -30,8 +30,8 @@ pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
     numbered(steps)
 }
 
-/// A line that stands twice, such as a stop for long teeth and one for short, gets a number, so that
-/// no two steps have one name.
+/// A line that stands twice, such as a stop for long teeth and one for short, gets a number, so
+/// that no two steps have one name.
 fn numbered(mut steps: Vec<BenchStep>) -> Vec<BenchStep> {
     for at in 0..steps.len() {
         let key = steps[at].key.clone();

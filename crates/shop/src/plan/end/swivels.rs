@@ -40,8 +40,8 @@ pub struct SwungMark {
     pub mark: DialMark,
 }
 
-/// The swivels for an edge that lies along the travel, with its dish and the tooth's tilt, from where
-/// they `stand`.
+/// The swivels for an edge that lies along the travel, with its dish and the tooth's tilt, from
+/// where they `stand`.
 pub(super) fn swung(
     machine: &Machine,
     cutter: &Cutter,
