@@ -36,14 +36,15 @@ pub(super) fn one_turn(
     axis.dot(&u.cross(&v)).atan2(u.dot(&v))
 }
 
-/// The turns about an `outer` and an `inner` axis, the inner first, that bring `from` to `to`: none,
-/// one or two pairs, outer first.
+/// The turns about an `outer` and an `inner` axis, the inner first, that bring `from` to `to`: no
+/// pair, one or two, each told outer first.
 ///
 /// **Source** \[murray-li-sastry-1994\] ch. 3, the second subproblem of Paden and Kahan, with its
 /// letters α, β, γ for the direction between the two turns. **Departs** axes need not meet, since
-/// directions have no place; parallel axes, which it excludes, count as one, the inner left where it
-/// stands. **Error** rounding over the sine of the angle between the axes and over γ: half of the
-/// figures are lost where the two pairs become one, and the caller refines them. **Domain** any.
+/// directions have no place; parallel axes, which it excludes, count as one, the inner left where
+/// it stands. **Error** rounding over the sine of the angle between the axes and over γ: half of
+/// the figures are lost where the two pairs become one, and the caller refines them. **Domain**
+/// any.
 pub(super) fn two_turns(
     [outer, inner]: [&Vector3<f64>; 2],
     from: &Vector3<f64>,

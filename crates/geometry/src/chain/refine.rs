@@ -15,6 +15,9 @@ const STEPS_MAX: u32 = 40;
 /// A sum of squared misses below this is met to the last figure.
 const MET_SQUARED: f64 = 1e-30;
 
+/// A share of the misses that is not worth a further step: what is left cannot be met.
+const LEAST_GAIN: f64 = 1e-9;
+
 /// An arrow nearer than this to its target's line shows no way to change the angle.
 const SHORT: f64 = 1e-12;
 
@@ -92,7 +95,11 @@ pub(super) fn refined(paths: &[Path], mut stands: Vec<f64>) -> Vec<f64> {
         let tried: Vec<f64> = stands.iter().zip(step.iter()).map(|(at, by)| at + by).collect();
         let found = Misses::of(paths, &tried);
         if found.squared < misses.squared {
+            let is_least = misses.squared - found.squared < LEAST_GAIN * misses.squared;
             (stands, misses) = (tried, found);
+            if is_least {
+                break;
+            }
             damping = (damping * 0.03).max(1e-14);
         } else {
             damping *= 10.0;
@@ -109,8 +116,9 @@ pub(super) fn miss_rad(paths: &[Path], stands: &[f64]) -> f64 {
 /// How far the wanted relations move for each turn of the swivels, at the least and at the most,
 /// over all ways of turning them together.
 ///
-/// **Source** \[own-derivation\] least and greatest singular value of what turns change. **Departs**
-/// nowhere. **Error** rounding of the greatest. **Domain** as many equations as swivels, or more.
+/// **Source** \[own-derivation\] least and greatest singular value of what turns change.
+/// **Departs** nowhere. **Error** rounding of the greatest. **Domain** as many equations as
+/// swivels, or more.
 pub(super) fn gains(paths: &[Path], stands: &[f64]) -> (f64, f64) {
     let count = stands.len();
     let mut rows: Vec<f64> = Vec::new();

@@ -191,8 +191,8 @@ fn check_stroke(machine: &Machine, lines: &[SetupLine]) -> Result<(), ShopError>
     }
     let system = system_of(axis.slide().map_or(stroke, |scale| scale.finest()));
     let why = format!(
-        "from stop to stop it is {}, and \"{}\" has {} in all: grind the flute in two lengths, or on \
-         another machine",
+        "from stop to stop it is {}, and \"{}\" has {} in all: grind the flute in two lengths, or \
+         on another machine",
         stroke.show(system),
         axis.name(),
         (high - low).show(system)

@@ -44,7 +44,8 @@ impl MachineChain {
                 continue;
             }
             untold.extend(Untold::of(place, axis));
-            // A slide turns nothing, and a dial of the spindle is taken to have the tooth on centre.
+            // A slide turns nothing, and a dial of the spindle is taken to have its tooth on
+            // centre.
             if axis.swivel().is_some() && !turns_cutter_only(axis.role()) {
                 doubtful.push(match axis.side() {
                     Side::Wheel => Body::Wheel,

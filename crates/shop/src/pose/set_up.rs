@@ -129,7 +129,8 @@ fn moves_all(solution: &Solution, stand: &Settings, some: &[usize]) -> bool {
     some.iter().all(moves)
 }
 
-/// How handy a set-up is; less is better. The way it turns decides among equals only.
+/// How handy a set-up is; less is better. How far its scales are turned decides among those that
+/// are alike otherwise.
 fn rank(set_up: &SetUp, stand: &Settings) -> f64 {
     let way = |one: &Moved| (set_up.set.turn(one.joint) - stand.turn(one.joint)).degrees().abs();
     let turned: f64 = set_up.moved.iter().map(way).sum();
@@ -168,22 +169,21 @@ fn unreachable(chain: &MachineChain, refused: &[ChainError]) -> ShopError {
         Some(ChainError::BeyondStop { joint, by, nearest }) => ShopError::refused(
             RULE,
             format!(
-                "\"{}\" would have to stand at {}, {} beyond its stop; the nearest set-up else is \
-                 {}",
+                "\"{}\" would have to stand at {}, {} beyond its stop, in the set-up that comes \
+                 nearest: {}",
                 chain.name(*joint),
                 chain.shown(*joint, nearest),
                 by.show(),
                 stands(chain, nearest)
             ),
         ),
-        Some(ChainError::OutOfReach { free, short, nearest }) => ShopError::refused(
+        Some(ChainError::OutOfReach { free, short, .. }) => ShopError::refused(
             RULE,
             format!(
-                "{} come no nearer than {} to it, at {}: it takes another swivel, or the work held \
-                 otherwise",
+                "{} no nearer than {} to it, whatever their stops: it takes another swivel, or the \
+                 work held otherwise",
                 names(chain, free),
-                short.show(),
-                stands(chain, nearest)
+                short.show()
             ),
         ),
         Some(other) => ShopError::refused(RULE, other.to_string()),
@@ -194,9 +194,11 @@ fn unreachable(chain: &MachineChain, refused: &[ChainError]) -> ShopError {
     }
 }
 
+/// Some swivels with what they do: one comes, several together come.
 fn names(chain: &MachineChain, joints: &[usize]) -> String {
     let names: Vec<String> = joints.iter().map(|&at| format!("\"{}\"", chain.name(at))).collect();
-    names.join(" and ")
+    let verb = if names.len() == 1 { "comes" } else { "together come" };
+    format!("{} {verb}", names.join(" and "))
 }
 
 /// Every swivel that does not stand straight, with its reading.

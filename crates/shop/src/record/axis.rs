@@ -128,8 +128,8 @@ pub struct AxisDraft {
     pub side: Side,
     /// How it moves and how it is read.
     pub motion: Motion,
-    /// Where it reads 0, in words, best one of [`AxisRole::zero_phrases`]; of the head swivel one of
-    /// the names of [`HeadZero`].
+    /// Where it reads 0, in words, best one of [`AxisRole::zero_phrases`]; of the head swivel one
+    /// of the names of [`HeadZero`].
     pub zero: String,
     /// Which way its reading grows, in words, best one of [`AxisRole::growing_phrases`].
     pub positive: String,

@@ -50,8 +50,8 @@ impl MachineDraft {
     /// Checks what the parts must be to one another.
     ///
     /// # Errors
-    /// All facts that are violated: two axes of one name, too many of a role, no cross feed, no head swivel,
-    /// no way of setting relief.
+    /// All facts that are violated: two axes of one name, too many of a role, no cross feed, no
+    /// head swivel, no way of setting relief.
     pub fn build(self) -> Result<Machine, RecordErrors> {
         let mut faults = Faults::default();
         faults.name("name", &self.name);
