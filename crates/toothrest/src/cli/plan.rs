@@ -41,11 +41,11 @@ fn sheets(plan: &RegrindPlan, end: &PlannedEnd, units: Units) -> String {
     let mut text = plan_sheet(plan, units);
     if let Some(end) = end.planned() {
         // A form feed, so that a printer starts the end's page on a new sheet.
-        text += "\u{c}";
+        text += "\u{c}\n";
         text += &end_sheet(plan, end, units);
     }
     if let Some(why) = end.refused() {
-        text += "\u{c}";
+        text += "\u{c}\n";
         text += &end_not_planned(why);
     }
     text

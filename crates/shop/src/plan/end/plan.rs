@@ -11,6 +11,7 @@ use super::grind::{EndGrind, EndJob, no_surface};
 use super::order::{EndStep, order};
 use super::secondary::{EndSecondary, secondary};
 use super::stock::{EndStock, stock};
+use super::swivels::swung;
 use super::wanted::{EndWanted, wanted};
 use crate::bridge;
 use crate::context::Ctx;
@@ -96,6 +97,8 @@ pub fn plan_end(
     check_dust(cutter, machine)?;
     let wanted = wanted(ctx, cutter, &plan.wanted)?;
     let stock = stock(ctx, plan, off)?;
+    // What the swivels cannot reach they cannot reach with any wheel.
+    swung(machine, cutter, (wanted.dish.value, wanted.relief.value), None)?;
     let job = Job { ctx, plan, wanted: &wanted, stock: &stock, diameter: diameter(plan) };
     let ranked = ranked(ctx, cutter, machine, &plan.request.wheels, None);
     let (wheel, work) = ranked.first_that_works(ctx, machine, |wheel| job.with(wheel))?;
