@@ -169,7 +169,7 @@ fn ground(page: &mut Page, end: &EndPlan, units: Units) {
     let limit = match stops.reach.first_cut {
         Some(tooth) => {
             let farther = (stops.reach.stop - stops.long).max(Length::ZERO);
-            let which = if tooth == 1 { "next tooth".to_owned() } else { nth(tooth) };
+            let which = which(tooth, end);
             format!("; {} more and it cuts the {which}", units.length(farther))
         }
         None => String::new(),
@@ -181,11 +181,14 @@ fn ground(page: &mut Page, end: &EndPlan, units: Units) {
     sheet::these_cautions(page, &end.cautions, &[PlanStep::Grind]);
 }
 
-fn nth(tooth: u32) -> String {
+/// Another tooth, by how many pitches heelward it stands.
+fn which(tooth: u32, end: &EndPlan) -> String {
+    let teeth = end.work.teeth.shape().teeth;
     match tooth {
-        2 => "second tooth on".to_owned(),
-        3 => "third tooth on".to_owned(),
-        more => format!("{more}th tooth on"),
+        1 => "next tooth".to_owned(),
+        _ if tooth + 1 == teeth => "tooth ahead".to_owned(),
+        _ if 2 * tooth == teeth => "opposite tooth".to_owned(),
+        _ => format!("tooth {tooth} on"),
     }
 }
 
@@ -214,7 +217,7 @@ fn gash(page: &mut Page, end: &EndPlan, units: Units) {
         units.rough(grind.depth_at_rim),
         grind.gap.map_or_else(String::new, |(tooth, gap)| {
             let near = units.length(gap.abs());
-            let which = if tooth == 1 { "next tooth".to_owned() } else { nth(tooth) };
+            let which = which(tooth, end);
             if gap < Length::ZERO {
                 format!("; TOO DEEP by {near} for the {which}: stop short, or take a thinner wheel")
             } else {

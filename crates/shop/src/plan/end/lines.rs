@@ -26,7 +26,7 @@ pub fn end_setup(plan: &RegrindPlan, end: &EndPlan) -> Vec<SetupLine> {
     let (cutter, machine) = (&request.cutter, &request.machine);
     let grind = &end.work.primary;
     let mut lines = vec![head(cutter, machine, grind)];
-    lines.extend(swivels(&grind.swung));
+    lines.extend(swivels(&grind.swung, OF_TEETH));
     lines.push(held(cutter, machine));
     lines.push(level());
     lines.push(height(machine, grind));
@@ -36,12 +36,12 @@ pub fn end_setup(plan: &RegrindPlan, end: &EndPlan) -> Vec<SetupLine> {
 
 /// The lines of the secondary that differ from the primary's.
 pub fn end_secondary_setup(end: &EndPlan) -> Vec<SetupLine> {
-    swivels(&end.work.secondary.grind.swung)
+    swivels(&end.work.secondary.grind.swung, OF_TEETH)
 }
 
 /// The lines of a chamfer.
 pub fn chamfer_setup(chamfer: &ChamferGrind) -> Vec<SetupLine> {
-    let mut lines = swivels(&chamfer.swung);
+    let mut lines = swivels(&chamfer.swung, ("the chamfer's angle", "its relief"));
     lines.push(SetupLine {
         value: Some(Quantity::Length(Length::ZERO)),
         ..line(SetupItem::WheelHeight, "wheel axis level with the corner's edge", "a flat relief")
@@ -84,7 +84,7 @@ pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
         value: Some(Quantity::Length(gash.corner)),
         ..line(SetupItem::WheelCorner, "dress the corner that runs in the root", "no sharp root")
     }];
-    lines.extend(swivels(&gash.swung));
+    lines.extend(swivels(&gash.swung, ("the root along the travel", "the root along the travel")));
     let side = if gash.wheel_below { "below" } else { "above" };
     let how =
         format!("tooth's face upright, toward the wheel's side; wheel {side} it, spindle square");
@@ -92,14 +92,19 @@ pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
     lines
 }
 
-fn swivels(swung: &Swung) -> Vec<SetupLine> {
-    swung.marks.iter().map(swivel).collect()
+/// What swing and tilt are for.
+type Purposes = (&'static str, &'static str);
+
+const OF_TEETH: Purposes = ("end to the wheel, and its dish", "relief along the axis");
+
+fn swivels(swung: &Swung, purposes: Purposes) -> Vec<SetupLine> {
+    swung.marks.iter().map(|mark| swivel(mark, purposes)).collect()
 }
 
-fn swivel(mark: &SwungMark) -> SetupLine {
+fn swivel(mark: &SwungMark, (swing, tilt): Purposes) -> SetupLine {
     let (item, why) = match mark.role {
-        AxisRole::WorkHeadTilt => (SetupItem::WorkTilt, "relief along the axis"),
-        _ => (SetupItem::WorkSwing, "end to the wheel, and its dish"),
+        AxisRole::WorkHeadTilt => (SetupItem::WorkTilt, tilt),
+        _ => (SetupItem::WorkSwing, swing),
     };
     let how = format!("exactly {}", mark.exact.show());
     SetupLine {

@@ -85,7 +85,7 @@ pub(super) fn swung_to(
     let best = found.into_iter().next().ok_or_else(|| {
         ShopError::refused("the swivels must reach it", "no set-up of them points the end there")
     })?;
-    told(&chain, cutter.hand(), &best, other_ways)
+    told(&chain, cutter.hand(), (&best, &stand), other_ways)
 }
 
 /// Refuses a fixture that stands in front of the end.
@@ -118,10 +118,13 @@ fn mirrored([along, toward, up]: [f64; 3], hand: Hand) -> [f64; 3] {
     [if hand == Hand::Right { along } else { -along }, toward, up]
 }
 
+/// A swivel that its mark would turn by less, in minutes, stays where it stands.
+const STAYS_MIN: f64 = 0.1;
+
 fn told(
     chain: &MachineChain,
     hand: Hand,
-    best: &SetUp,
+    (best, stand): (&SetUp, &Settings),
     other_ways: usize,
 ) -> Result<Swung, ShopError> {
     let axis = axis_at(chain, &best.set);
@@ -130,7 +133,12 @@ fn told(
     let tilt = Angle::from_radians(up.atan2(-toward));
     let level = EndPlane::of_square_relief(dish, tilt)
         .map(|plane| WorkAngles::swing_carries_tilt(&plane, Angle::ZERO).turn);
+    // A swivel that its marks leave where it stands is not moved.
     let marks = best.moved.iter().filter_map(|moved| {
+        let way = best.set.turn(moved.joint) - stand.turn(moved.joint);
+        if way.abs() < Angle::from_minutes(STAYS_MIN) {
+            return None;
+        }
         let role = chain.axis(moved.joint)?.role();
         Some(SwungMark { role, exact: moved.exact, mark: moved.mark.clone() })
     });
