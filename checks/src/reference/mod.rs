@@ -30,6 +30,7 @@
 
 pub mod closed_forms;
 pub mod dense;
+pub mod end;
 pub mod minimise;
 pub mod polygons;
 pub mod random;

@@ -42,6 +42,7 @@ pub(crate) fn cutter(draw: &mut Splitmix, teeth: u32, helical: bool, hand: Hand)
         work: "any".to_owned(),
         regrinds: 1,
         unequal_index: false,
+        end_teeth: None,
         as_ground: Some(AsGround {
             diameter: mm(0.995 * diameter),
             primary: Angle::from_degrees(primary),

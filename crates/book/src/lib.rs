@@ -19,7 +19,7 @@ mod sql;
 mod write;
 
 pub use backup::restore;
-pub use body::{Stored, VERSION, decode, encode};
+pub use body::{Stored, VERSION, decode, encode, version_of};
 pub use book::Book;
 pub use migrate::FORM;
 pub use place::Place;

@@ -13,13 +13,13 @@ use std::env;
 use std::fs;
 use std::path::PathBuf;
 
-use book::{Stored, VERSION, decode, encode};
+use book::{Stored, decode, encode, version_of};
 use common::samples::{every_event, id};
 use geometry::{Angle, Length};
 use shop::book::event::{Measured, Planned, WheelSize};
 use shop::book::{Event, EventKind};
 use shop::plan::PlannedSetup;
-use shop::record::Named;
+use shop::record::{CutterDraft, Named};
 
 fn sample(kind: EventKind, version: u32) -> PathBuf {
     let name = format!("{}_{version}.json", kind.name().replace(' ', "_"));
@@ -46,16 +46,19 @@ fn every_event_comes_back_from_its_body() {
 fn samples_of_every_kind_and_version_can_be_read() {
     for event in every_event() {
         let kind = event.kind().unwrap();
-        for version in 1..=VERSION {
+        for version in 1..=version_of(kind) {
             let path = sample(kind, version);
-            if version == VERSION && env::var_os("UPDATE_SAMPLES").is_some() && !path.exists() {
+            if version == version_of(kind)
+                && env::var_os("UPDATE_SAMPLES").is_some()
+                && !path.exists()
+            {
                 fs::write(&path, format!("{}\n", encode(&event).body)).unwrap();
             }
             let body = fs::read_to_string(&path).unwrap_or_else(|error| {
                 panic!("{}: {error}; a sample of each version must be kept", path.display())
             });
             let stored = Stored { kind: kind.name().to_owned(), version, body };
-            assert_eq!(decode(&stored), event, "{}", path.display());
+            assert_eq!(decode(&stored), as_of(version, event.clone()), "{}", path.display());
         }
     }
 }
@@ -91,12 +94,24 @@ fn a_plans_set_up_comes_back_and_may_be_missing() {
     assert_eq!(decode(&old), planned(None));
 }
 
+/// What an event was before its body could say all that it says now.
+fn as_of(version: u32, event: Event) -> Event {
+    match event {
+        Event::CutterEntered(mut entered) if version == 1 => {
+            let draft = entered.cutter.draft();
+            entered.cutter = CutterDraft { end_teeth: None, ..draft }.build().unwrap();
+            Event::CutterEntered(entered)
+        }
+        event => event,
+    }
+}
+
 #[test]
 fn nothing_beside_the_samples_lies_among_them() {
     let folder = sample(EventKind::Noted, 1).parent().unwrap().to_path_buf();
     let wanted: BTreeSet<PathBuf> = EventKind::ALL
         .iter()
-        .flat_map(|&kind| (1..=VERSION).map(move |version| sample(kind, version)))
+        .flat_map(|&kind| (1..=version_of(kind)).map(move |version| sample(kind, version)))
         .collect();
     let found: BTreeSet<PathBuf> =
         fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();

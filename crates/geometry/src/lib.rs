@@ -3,6 +3,7 @@
 
 pub mod chain;
 pub mod closed_form;
+pub mod end;
 pub mod fit;
 pub mod outline;
 pub mod quantity;

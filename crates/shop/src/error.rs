@@ -1,5 +1,6 @@
 //! The one way in which a use case can fail.
 
+use geometry::end::EndError;
 use geometry::section::SectionError;
 use geometry::solve::SolveError;
 use thiserror::Error;
@@ -110,6 +111,18 @@ impl From<SectionError> for ShopError {
             SectionError::Invalid { field, reason } => Self::invalid(field, reason),
             SectionError::OutOfReach { reason } => {
                 Self::refused("the wheel must reach the edge", reason)
+            }
+        }
+    }
+}
+
+impl From<EndError> for ShopError {
+    fn from(error: EndError) -> Self {
+        match error {
+            EndError::Section(section) => section.into(),
+            EndError::Invalid { field, reason } => Self::invalid(field, reason),
+            EndError::OutOfRange { .. } => {
+                Self::refused("the relief must be within reach", error.to_string())
             }
         }
     }

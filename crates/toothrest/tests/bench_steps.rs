@@ -10,8 +10,10 @@ use geometry::{Angle, Length};
 use shop::Ctx;
 use shop::learn::Known;
 use shop::plan::{
-    PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, plan_regrind, tried,
+    PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, end_bench_steps, plan_end,
+    plan_regrind, tried,
 };
+use shop::record::{CutterDraft, Hand};
 use toothrest::files::{load, read_cutter, read_machine, read_wheels};
 use trade::{Step, Tables};
 
@@ -59,6 +61,53 @@ fn every_setting_and_every_pass_is_a_step_of_its_own() {
     assert!(first(Step::Wheel) < first(Step::True) && first(Step::True) < first(Step::SetUp));
     assert!(first(Step::SetUp) < first(Step::Grind));
     assert_eq!(steps, bench_steps(&plan), "a plan made again has the same steps");
+}
+
+#[test]
+fn the_end_is_stepped_through_too() {
+    let ctx = Ctx { tables: Tables::bundled().unwrap() };
+    for (cutter, machine) in [
+        ("k-160-corners-gone", "universal-bench"),
+        ("k-160-corners-gone", "left-bench"),
+        ("k-121-corner-radius", "universal-bench"),
+        ("k-134-left-hand", "universal-bench"),
+    ] {
+        let request = PlanRegrind {
+            machine: load(&example(&format!("machines/{machine}.toml")), read_machine).unwrap(),
+            ..plan(cutter, "w-02-straight-cup-oxide").request
+        };
+        let plan = plan_regrind(&ctx, request).unwrap();
+        let end = plan_end(&ctx, &plan, None).unwrap();
+        let steps = end_bench_steps(&plan, &end);
+        let keys: BTreeSet<&str> = steps.iter().map(|step| step.key.as_str()).collect();
+        assert_eq!(keys.len(), steps.len(), "{cutter}: a key names one step");
+        let before = bench_steps(&plan);
+        assert!(before.iter().all(|step| !keys.contains(step.key.as_str())), "{cutter}");
+        let passes = steps.iter().filter(|step| step.key.starts_with("end: pass"));
+        assert_eq!(passes.count(), end.work.grinding.passes.len(), "{cutter}");
+    }
+}
+
+/// The mirror image: a left-hand cutter swings the other way round and leaves the same end.
+#[test]
+fn a_left_hand_end_is_the_mirror_image() {
+    let ctx = Ctx { tables: Tables::bundled().unwrap() };
+    let machine = load(&example("machines/universal-bench.toml"), read_machine).unwrap();
+    let of = |hand| {
+        let request = plan("k-160-corners-gone", "w-02-straight-cup-oxide").request;
+        let draft = request.cutter.draft();
+        let draft = CutterDraft { hand, helix_hand: Some(hand), ..draft };
+        let wear = request.cutter.wear().unwrap().clone();
+        let cutter = draft.build().unwrap().with_wear(wear).unwrap();
+        let request = PlanRegrind { cutter, machine: machine.clone(), ..request };
+        let plan = plan_regrind(&ctx, request).unwrap();
+        plan_end(&ctx, &plan, None).unwrap().work
+    };
+    let (right, left) = (of(Hand::Right), of(Hand::Left));
+    let near = |one: Angle, other: Angle| (one - other).abs() < Angle::from_degrees(1e-6);
+    assert!(near(right.primary.made.dish(), left.primary.made.dish()));
+    assert!(near(right.primary.made.relief(), left.primary.made.relief()));
+    assert!((right.off - left.off).abs() < Length::from_um(0.01));
 }
 
 #[test]

@@ -97,8 +97,10 @@ fn every_example_cutter_has_a_plan_on_some_machine() {
 fn check_sheet(sheet: &str) {
     let longest = sheet.lines().map(|line| line.chars().count()).max().unwrap();
     assert!(longest <= 100, "a line of {longest} columns in\n{sheet}");
-    let lines = sheet.lines().count();
-    assert!(lines <= LINES_MAX, "{lines} lines in\n{sheet}");
+    for page in sheet.split('\u{c}') {
+        let lines = page.lines().count();
+        assert!(lines <= LINES_MAX, "{lines} lines in\n{page}");
+    }
     assert!(!sheet.contains("NaN") && !sheet.contains("inf "), "{sheet}");
 }
 
@@ -177,6 +179,88 @@ fn pictures_are_written_only_with_a_plan() {
         ["plan", "--cutter", CUTTER, "--machine", MACHINE, "--wheel", wheel, "--svg", &shown];
     check_refused(&arguments, "diamond is not for HSS");
     assert!(!other.exists(), "a refusal left something on the disk");
+}
+
+const UNIVERSAL: &str = "examples/machines/universal-bench.toml";
+
+/// The plan of an end on the universal bench, as JSON.
+fn end_of(cutter: &str, more: &[&str]) -> Value {
+    let mut arguments = vec!["plan", "--cutter", cutter, "--machine", UNIVERSAL];
+    arguments.extend(["--wheel", WHEEL, "--json"]);
+    arguments.extend(more);
+    serde_json::from_str(&answer(&arguments)).unwrap()
+}
+
+#[test]
+fn an_end_that_the_verdict_asks_for_is_planned() {
+    let plan = end_of("examples/cutters/k-160-corners-gone.toml", &[]);
+    assert_eq!(plan["verdict"]["route"], "regrind the end only");
+    let end = &plan["end"];
+    let number = |path: &str| end.pointer(path).and_then(Value::as_f64).unwrap_or(f64::NAN);
+    // Tooth 2 has lost 0.60 mm of its corner; tooth 1, with the least, is met first.
+    assert_eq!((&end["governing_tooth"], &end["highest_tooth"]), (&2.into(), &1.into()));
+    let off = number("/off_mm");
+    // Past the worst corner, and no more than a mark of the dial beyond what is asked for.
+    let asked = number("/off_why/mm");
+    assert!(off >= 0.60 && off >= asked - 1e-9 && off < asked + 0.0005 * 25.4 * 1.02, "{off}");
+    assert!((number("/expect/overall_length_mm") - (92.0 - off)).abs() < 1e-9);
+    assert!((number("/expect/tool_length_change_mm") + off).abs() < 1e-9);
+    let (dish, cost) = (number("/primary/dish_deg"), number("/primary/dish_cost_deg"));
+    assert!((dish - 1.0 - cost).abs() < 1e-9 && cost.abs() < 0.3, "{dish} {cost}");
+    // The dish is read again under a straightedge, at the inner end.
+    let last = end["expect"]["dish"].as_array().unwrap().last().unwrap();
+    let gap = last["gap_mm"].as_f64().unwrap();
+    assert!((gap - 7.9 * dish.to_radians().tan()).abs() < 0.01, "{gap}");
+    assert_eq!(end["corner"]["form"], "chamfer");
+    assert!((number("/corner/width_mm") - 0.25).abs() < 0.06, "{end}");
+    assert_eq!(end["gash"]["needed"], true, "0.6 mm off takes the mouth out by more than allowed");
+    let marks = end["setup"].as_array().unwrap().iter();
+    let dialled = marks.filter(|line| line["item"].as_str().unwrap().starts_with("work"));
+    assert!(
+        dialled.clone().count() >= 2 && dialled.into_iter().all(|line| line["dial"].is_object())
+    );
+}
+
+#[test]
+fn an_end_is_planned_beside_the_periphery_where_it_is_asked_for() {
+    let plan = end_of(CUTTER, &[]);
+    assert!(plan["end"].is_null() && plan["end_not_planned"].is_null());
+    let plan = end_of(CUTTER, &["--end", "--off-length", "0.030 in"]);
+    let off = plan["end"]["off_mm"].as_f64().unwrap();
+    assert!((off - 0.030 * 25.4).abs() <= 0.0005 * 25.4 * 1.02, "{off}");
+    assert_eq!(plan["inputs"]["end"], true);
+    let mut arguments = bundled();
+    arguments.extend(["--off-length", "3"]);
+    check_refused(&arguments, "--off-length = 3: \"3\" has no unit");
+    arguments.pop();
+    arguments.push("2 in");
+    check_refused(&arguments, "length to take off: 2.0000 in (50.800 mm) cannot come off an end");
+}
+
+#[test]
+fn an_end_that_cannot_be_ground_is_refused_with_the_reason() {
+    let ball = "examples/cutters/k-156-ball.toml";
+    let wheel = "examples/wheels/w-07-flaring-cup-diamond.toml";
+    let mut arguments =
+        vec!["plan", "--cutter", ball, "--machine", UNIVERSAL, "--wheel", wheel, "--end"];
+    check_refused(&arguments, "a ball's edge must lie in one plane");
+    arguments[4] = "examples/machines/right-bench.toml";
+    arguments[2] = CUTTER;
+    arguments[6] = WHEEL;
+    check_refused(&arguments, "between centres one centre stands in the end");
+    arguments[4] = "examples/machines/corner-bench.toml";
+    check_refused(&arguments, "no swivel of this machine swings or tilts the work");
+}
+
+#[test]
+fn pictures_of_an_end_are_written_with_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let shown = folder.path().display().to_string();
+    end_of("examples/cutters/k-160-corners-gone.toml", &["--svg", &shown]);
+    for name in ["end-teeth.svg", "end-tooth.svg"] {
+        let picture = std::fs::read_to_string(folder.path().join(name)).unwrap();
+        assert!(picture.contains("land"), "{name}");
+    }
 }
 
 #[test]

@@ -119,6 +119,11 @@ impl Amount {
         if let Self::Angle(range) = self { Some(range) } else { None }
     }
 
+    /// The share, where it is one.
+    pub const fn share(self) -> Option<Range<Share>> {
+        if let Self::Share(range) = self { Some(range) } else { None }
+    }
+
     /// The pressure, where it is one.
     pub const fn pressure(self) -> Option<Range<Pressure>> {
         if let Self::Pressure(range) = self { Some(range) } else { None }

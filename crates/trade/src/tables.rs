@@ -61,6 +61,14 @@ topics! {
     Dish = "dish": dish of DishRow,
     /// Relief of end and side teeth.
     EndRelief = "end-relief": end_relief of EndReliefRow,
+    /// Secondary relief of end and side teeth.
+    EndSecondary = "end-secondary": end_secondary of EndSecondaryRow,
+    /// The gash in front of an end tooth.
+    Gash = "gash": gash of GashRow,
+    /// The corner between end and periphery.
+    Corner = "corner": corner of CornerRow,
+    /// Practice at the end of a cutter.
+    EndPractice = "end-practice": end_practice of EndPracticeRow,
     /// The abrasive for each tool material.
     Abrasives = "abrasives": abrasives of AbrasiveRow,
     /// Wheel shapes and the part that grinds.

@@ -123,9 +123,13 @@ fn every_word_of_a_closed_list_has_its_row() {
     assert!(Pass::ALL.iter().all(|pass| tables.pass(*pass).is_some()));
     assert!(StockItem::ALL.iter().all(|item| tables.stock(*item).is_some()));
     assert!(EndTeeth::ALL.iter().all(|teeth| tables.dish(*teeth).is_some()));
+    assert!(EndTeeth::ALL.iter().all(|teeth| tables.gash(*teeth).is_some()));
+    assert!(EndItem::ALL.iter().all(|item| tables.end_practice(*item).is_some()));
     for work in WorkGroup::ALL {
         assert!(tables.secondary(*work).is_some());
         assert!(EndTeeth::ALL.iter().all(|teeth| tables.end_relief(*teeth, *work).is_some()));
+        assert!(EndTeeth::ALL.iter().all(|teeth| tables.end_secondary(*teeth, *work).is_some()));
+        assert!(CornerForm::ALL.iter().all(|form| tables.corner(*form, *work).is_some()));
     }
     for step in DressingStep::ALL {
         assert!(tables.dressing(WheelFamily::Conventional, *step).is_some());

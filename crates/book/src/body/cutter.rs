@@ -1,6 +1,8 @@
 //! A cutter and its wear.
 
-use shop::record::{AsGround, Cutter, CutterDraft, EndForm, ToothWear, Wear, WearDraft, WearSign};
+use shop::record::{
+    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, ToothWear, Wear, WearDraft, WearSign,
+};
 
 use super::fields::{Body, Fields, Taken, Taker};
 
@@ -32,6 +34,9 @@ impl Body for Cutter {
         if let Some(ground) = &draft.as_ground {
             to.object("as_ground", ground);
         }
+        if let Some(end) = &draft.end_teeth {
+            to.object("end_teeth", end);
+        }
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
@@ -57,6 +62,7 @@ impl Body for Cutter {
             regrinds: from.count("regrinds")?,
             unequal_index: from.flag("unequal_index")?,
             as_ground: from.maybe_object("as_ground")?,
+            end_teeth: from.maybe_object("end_teeth")?,
         };
         draft.build().map_err(|errors| from.wrong("cutter", &errors.to_string()))
     }
@@ -98,6 +104,42 @@ impl Body for AsGround {
             secondary: from.angle("secondary")?,
             land: from.length("land")?,
             next_primary: from.maybe_angle("next_primary")?,
+        })
+    }
+}
+
+impl Body for EndTeeth {
+    fn put(&self, to: &mut Fields) {
+        to.maybe_angle("dish", self.dish);
+        to.maybe_angle("relief", self.relief);
+        to.maybe_angle("secondary", self.secondary);
+        to.maybe_length("land", self.land);
+        to.maybe_length("ahead_of_centre", self.ahead_of_centre);
+        to.maybe_length("centre_hole", self.centre_hole);
+        to.maybe_angle("gash_angle", self.gash_angle);
+        to.maybe_angle("gash_rake", self.gash_rake);
+        to.maybe_length("gash_root", self.gash_root);
+        to.maybe_length("gash_from_centre", self.gash_from_centre);
+        to.maybe_length("corner_chamfer", self.corner_chamfer);
+        to.maybe_angle("corner_angle", self.corner_angle);
+        to.maybe_angle("corner_relief", self.corner_relief);
+    }
+
+    fn take(from: &Taker<'_>) -> Taken<Self> {
+        Ok(Self {
+            dish: from.maybe_angle("dish")?,
+            relief: from.maybe_angle("relief")?,
+            secondary: from.maybe_angle("secondary")?,
+            land: from.maybe_length("land")?,
+            ahead_of_centre: from.maybe_length("ahead_of_centre")?,
+            centre_hole: from.maybe_length("centre_hole")?,
+            gash_angle: from.maybe_angle("gash_angle")?,
+            gash_rake: from.maybe_angle("gash_rake")?,
+            gash_root: from.maybe_length("gash_root")?,
+            gash_from_centre: from.maybe_length("gash_from_centre")?,
+            corner_chamfer: from.maybe_length("corner_chamfer")?,
+            corner_angle: from.maybe_angle("corner_angle")?,
+            corner_relief: from.maybe_angle("corner_relief")?,
         })
     }
 }

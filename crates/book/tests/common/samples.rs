@@ -10,9 +10,9 @@ use shop::book::{Event, Id};
 use shop::plan::Quantity;
 use shop::record::{
     AsGround, Bond, Coolant, Cutter, CutterDraft, DiameterGroup, DiameterReading, DropGroup,
-    DropReading, EndForm, Hand, Holding, IndicatorGroup, IndicatorReading, Instrument, LandGroup,
-    LandReading, LandStage, Over, Profile, ReadingsDraft, RunoutOf, RunoutReading, TeethRun,
-    ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
+    DropReading, EndForm, EndTeeth, Hand, Holding, IndicatorGroup, IndicatorReading, Instrument,
+    LandGroup, LandReading, LandStage, Over, Profile, ReadingsDraft, RunoutOf, RunoutReading,
+    TeethRun, ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use trade::{Abrasive, ToolMaterial};
 
@@ -51,6 +51,13 @@ pub(crate) fn cutter_draft(number: &str) -> CutterDraft {
         work: "steel".to_owned(),
         regrinds: 1,
         unequal_index: true,
+        end_teeth: Some(EndTeeth {
+            dish: Some(Angle::from_degrees(1.0)),
+            land: Some(mm(0.5)),
+            corner_chamfer: None,
+            gash_from_centre: Some(mm(0.25)),
+            ..EndTeeth::default()
+        }),
         as_ground: Some(as_ground(12.6)),
     }
 }

@@ -1,6 +1,7 @@
 //! Wheels as solids of revolution, and where they stand.
 
 mod corner;
+mod distance;
 mod pose;
 mod profile;
 mod shape;

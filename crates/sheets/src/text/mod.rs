@@ -3,6 +3,7 @@
 
 mod check;
 mod corrective;
+mod end;
 mod grind;
 mod learned;
 mod page;
@@ -16,6 +17,7 @@ mod wheel;
 
 pub use check::{check_sheet, is_harmless};
 pub use corrective::corrective_sheet;
+pub use end::{end_not_planned, end_sheet};
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};

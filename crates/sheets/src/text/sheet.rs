@@ -109,13 +109,14 @@ fn route(page: &mut Page, view: &RouteView, is_chosen: bool, units: Units) {
 
 /// The cautions of some steps in a few words, run together so that the sheet stays one page.
 pub(super) fn cautions(page: &mut Page, plan: &RegrindPlan, steps: &[PlanStep]) {
+    these_cautions(page, &plan.cautions, steps);
+}
+
+/// The same of a list of cautions.
+pub(super) fn these_cautions(page: &mut Page, cautions: &[PlanCaution], steps: &[PlanStep]) {
     let at_step = |caution: &&PlanCaution| steps.contains(&caution.step);
-    let texts: Vec<&str> = plan
-        .cautions
-        .iter()
-        .filter(at_step)
-        .filter_map(|caution| caution.short.as_deref())
-        .collect();
+    let texts: Vec<&str> =
+        cautions.iter().filter(at_step).filter_map(|caution| caution.short.as_deref()).collect();
     if !texts.is_empty() {
         page.hanging("! ", &texts.join(" "));
     }

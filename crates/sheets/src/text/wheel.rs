@@ -1,13 +1,17 @@
 //! The wheel, its speed and direction, its truing.
 
-use shop::plan::{Fastening, Hold, Peripheral, TurnDirection, WheelRefusal};
+use shop::plan::{Fastening, Hold, Peripheral, Truing, TurnDirection, WheelChoice, WheelRefusal};
 use shop::record::Wheel;
 
 use super::page::Page;
 use super::show::{Units, source};
 
 pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
-    let choice = &peripheral.wheel;
+    choice(page, &peripheral.wheel, &peripheral.direction, units);
+}
+
+/// A wheel, its speed and the way it turns.
+pub(super) fn choice(page: &mut Page, choice: &WheelChoice, turn: &TurnDirection, units: Units) {
     page.part("WHEEL");
     let (why, cited) = (&choice.why.value, source(&choice.why.source));
     page.text(&format!("{}: {why}{cited}.", describe(&choice.wheel, units)));
@@ -27,7 +31,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     for conflict in &choice.conflicts {
         page.text(&format!("But: {}{}.", conflict.value, source(&conflict.source)));
     }
-    page.text(&format!("Turn it {}.", direction(&peripheral.direction)));
+    page.text(&format!("Turn it {}.", direction(turn)));
     if let Some(passed) = passed_over(&choice.passed_over) {
         page.text(&format!("Passed over: {passed}."));
     }
@@ -48,7 +52,7 @@ pub(crate) fn in_words(peripheral: &Peripheral, units: Units) -> Vec<String> {
         format!("Turn it {}.", direction(&peripheral.direction)),
     ];
     lines.extend(choice.conflicts.iter().map(|conflict| format!("But: {}.", conflict.value)));
-    lines.push(format!("True: {}", truing_words(peripheral, units)));
+    lines.push(format!("True: {}", truing_words(&peripheral.truing, units)));
     lines
 }
 
@@ -104,12 +108,16 @@ fn direction(direction: &TurnDirection) -> String {
 }
 
 pub(super) fn truing(page: &mut Page, peripheral: &Peripheral, units: Units) {
-    page.part("TRUE");
-    page.text(&truing_words(peripheral, units));
+    truing_of(page, &peripheral.truing, units);
 }
 
-fn truing_words(peripheral: &Peripheral, units: Units) -> String {
-    let truing = &peripheral.truing;
+/// How a wheel is trued and dressed.
+pub(super) fn truing_of(page: &mut Page, truing: &Truing, units: Units) {
+    page.part("TRUE");
+    page.text(&truing_words(truing, units));
+}
+
+fn truing_words(truing: &Truing, units: Units) -> String {
     let amount = |cited: &Option<shop::Cited<geometry::Length>>, what: &str| {
         cited.as_ref().map(|cited| format!("{} {what}", units.length(cited.value)))
     };

@@ -67,6 +67,7 @@ fn draft(sizes: &Sizes) -> CutterDraft {
         work: "steel".to_owned(),
         regrinds: 2,
         unequal_index: false,
+        end_teeth: None,
         as_ground,
     }
 }

@@ -39,6 +39,18 @@ pub(crate) fn cautions(
     Step::ALL.iter().flat_map(|step| at_step(ctx, *step, &tags)).collect()
 }
 
+/// The cautions of the work at the end, in the order of the steps.
+pub(crate) fn end_cautions(
+    ctx: &Ctx<'_>,
+    cutter: &Cutter,
+    machine: &Machine,
+    wheel: &Wheel,
+) -> Vec<PlanCaution> {
+    let mut tags = tags(cutter, machine, Some(wheel));
+    tags.push(Tag::Circumstance(Circumstance::EndTeeth));
+    Step::ALL.iter().flat_map(|step| at_step(ctx, *step, &tags)).collect()
+}
+
 fn at_step(ctx: &Ctx<'_>, step: Step, tags: &[Tag]) -> Vec<PlanCaution> {
     let found = ctx.tables.cautions(step, tags).into_iter();
     let caution = |lookup: trade::Lookup<'_, trade::CautionRow>| PlanCaution {

@@ -6,6 +6,7 @@ mod clearance;
 mod corrective;
 mod dial;
 mod doubt;
+mod end;
 mod expect;
 mod feed;
 mod fit;
@@ -39,6 +40,12 @@ pub use corrective::{
 };
 pub use dial::{DialMark, Quantity, system_of};
 pub use doubt::teeth_doubt;
+pub use end::{
+    ChamferGrind, CornerGrind, CornerWanted, CornerWear, EndExpected, EndGrind, EndPlan,
+    EndSecondary, EndStep, EndStock, EndWanted, EndWork, FeelerReading, GashGrind, GashPlan,
+    GashWanted, RoundGrind, Stops, Swung, SwungMark, asks_for_end, chamfer_setup, end_bench_steps,
+    end_secondary_setup, end_setup, gash_setup, plan_end, round_setup,
+};
 pub use expect::{Expected, ExpectedDrop};
 pub use feed::Feed;
 pub(crate) use fit::in_words;

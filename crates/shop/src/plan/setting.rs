@@ -37,6 +37,22 @@ pub enum SetupItem {
     StopTip,
     /// Table stop at the shank.
     StopShank,
+    /// A swivel that swings the work.
+    WorkSwing,
+    /// A swivel that tilts the work.
+    WorkTilt,
+    /// How the tooth is held.
+    Tooth,
+    /// The edge along the travel.
+    Level,
+    /// Table stop at the centre of the end.
+    StopCentre,
+    /// Table stop clear of the wheel.
+    StopClear,
+    /// The pivot below a round corner.
+    Pivot,
+    /// The corner of the wheel.
+    WheelCorner,
 }
 
 impl SetupItem {
@@ -54,6 +70,14 @@ impl SetupItem {
             Self::Air => "air",
             Self::StopTip => "stop, tip",
             Self::StopShank => "stop, shank",
+            Self::WorkSwing => "work swing",
+            Self::WorkTilt => "work tilt",
+            Self::Tooth => "tooth",
+            Self::Level => "edge level",
+            Self::StopCentre => "stop, centre",
+            Self::StopClear => "stop, clear",
+            Self::Pivot => "pivot",
+            Self::WheelCorner => "wheel corner",
         }
     }
 }

@@ -186,6 +186,11 @@ fn judge(
     Ok(Judged { wheel: wheel.clone(), rank, why, speed })
 }
 
+/// Whether a wheel's abrasive suits the cutter's material.
+pub(super) fn suits_material(ctx: &Ctx<'_>, cutter: &Cutter, wheel: &Wheel) -> bool {
+    suits(ctx, cutter, wheel).is_ok()
+}
+
 /// Whether a wheel's abrasive suits the cutter's material: its rank and the reason.
 fn suits(ctx: &Ctx<'_>, cutter: &Cutter, wheel: &Wheel) -> Result<(u32, Cited<String>), String> {
     let material = cutter.material();

@@ -7,6 +7,7 @@ use geometry::{Angle, Length};
 use trade::ToolMaterial;
 
 use super::as_ground::AsGround;
+use super::end_teeth::EndTeeth;
 use super::error::RecordErrors;
 use super::faults::{Faults, fault, shown};
 use super::form::{EndForm, Hand, Profile};
@@ -66,6 +67,8 @@ pub struct CutterDraft {
     pub unequal_index: bool,
     /// The cutter when it was last sharp, if that is known.
     pub as_ground: Option<AsGround>,
+    /// Its end teeth, as far as they are known.
+    pub end_teeth: Option<EndTeeth>,
 }
 
 /// A sound record of one cutter.
@@ -89,6 +92,9 @@ impl CutterDraft {
         self.check_core(&mut faults);
         if let Some(ground) = &self.as_ground {
             self.check_as_ground(ground, &mut faults);
+        }
+        if let Some(end) = &self.end_teeth {
+            self.check_end_teeth(end, &mut faults);
         }
         faults.verdict().map(|()| Cutter { facts: self, wear: None })
     }
@@ -336,6 +342,11 @@ impl Cutter {
         self.facts.as_ground.as_ref()
     }
 
+    /// Its end teeth, as far as they are known.
+    pub const fn end_teeth(&self) -> Option<&EndTeeth> {
+        self.facts.end_teeth.as_ref()
+    }
+
     /// Its wear, if somebody has looked at it.
     pub const fn wear(&self) -> Option<&Wear> {
         self.wear.as_ref()
@@ -370,6 +381,7 @@ mod tests {
             regrinds: 0,
             unequal_index: false,
             as_ground: None,
+            end_teeth: None,
         }
     }
 

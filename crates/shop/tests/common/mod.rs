@@ -29,6 +29,7 @@ pub(crate) fn half_inch() -> Cutter {
         work: "any".to_owned(),
         regrinds: 0,
         unequal_index: false,
+        end_teeth: None,
         as_ground: Some(AsGround {
             diameter: Length::from_inches(0.5),
             primary: Angle::from_degrees(10.0),

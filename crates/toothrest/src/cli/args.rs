@@ -213,6 +213,12 @@ pub(super) struct PlanArguments {
     /// Grind to this size, such as "0.475 in", and not to the largest that cleans up
     #[arg(long, value_name = "LENGTH")]
     pub(super) to_size: Option<String>,
+    /// Plan the end teeth too, where the verdict does not ask for them by itself
+    #[arg(long)]
+    pub(super) end: bool,
+    /// Take this off the end, such as "0.020 in", and not what its corners ask for
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) off_length: Option<String>,
     /// The system that lengths are shown in; left out, the one the cutter was made in
     #[arg(long, value_enum)]
     pub(super) units: Option<UnitSystem>,

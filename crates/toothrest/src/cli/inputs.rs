@@ -30,6 +30,7 @@ pub(super) fn load_inputs(arguments: &PlanArguments) -> Result<Inputs, Failure> 
     }
     let relief = arguments.relief.map(|relief| relief_kind(relief).name().to_owned());
     let to_size = arguments.to_size.clone();
+    let (end, off_length) = (arguments.end, arguments.off_length.clone());
     Ok(Inputs {
         cutter,
         machine,
@@ -39,6 +40,8 @@ pub(super) fn load_inputs(arguments: &PlanArguments) -> Result<Inputs, Failure> 
         tables,
         relief,
         to_size,
+        end,
+        off_length,
         after: Vec::new(),
     })
 }
@@ -100,6 +103,15 @@ pub(crate) fn request(inputs: &Inputs) -> Result<PlanRegrind, Failure> {
 
 fn kept<T>(read: Result<T, FileProblems>, problems: &mut Vec<FileProblems>) -> Option<T> {
     read.map_err(|found| problems.push(found)).ok()
+}
+
+fn size(text: &str) -> Result<Length, Failure> {
+    length("--to-size", text)
+}
+
+/// What is to come off the length of the end, where the hand says so.
+pub(crate) fn off_length(inputs: &Inputs) -> Result<Option<Length>, Failure> {
+    inputs.off_length.as_deref().map(|text| length("--off-length", text)).transpose()
 }
 
 pub(super) fn length(argument: &'static str, text: &str) -> Result<Length, Failure> {

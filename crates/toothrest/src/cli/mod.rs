@@ -13,6 +13,7 @@ mod made_from;
 mod output;
 mod place;
 mod plan;
+mod plan_end;
 mod print;
 mod progress;
 mod quote;

@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use geometry::quantity::System;
-use sheets::drawing::{drop_run, end_view, tooth_section};
+use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
 use sheets::paper::setup_sheet;
-use sheets::text::{Units, corrective_sheet, plan_sheet};
+use sheets::text::{Units, corrective_sheet, end_not_planned, end_sheet, plan_sheet};
 use shop::plan::RegrindPlan;
 use shop::record::Cutter;
 use shop::{Ctx, ShopError};
@@ -14,6 +14,7 @@ use super::args::{PlanArguments, UnitSystem};
 use super::failure::Failure;
 use super::inputs::{load_inputs, tables};
 use super::made_from::after_check;
+use super::plan_end::PlannedEnd;
 use super::remade::{Remade, remade};
 use crate::files::load;
 use crate::paper;
@@ -25,10 +26,12 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
         None => load_inputs(arguments)?,
     };
     let tables = tables(inputs.tables.as_ref())?;
-    let Remade { plan, corrective } = remade(&Ctx { tables: &tables }, &inputs)?;
+    let ctx = Ctx { tables: &tables };
+    let Remade { plan, corrective } = remade(&ctx, &inputs)?;
     let units = Units { both: arguments.both, ..units(arguments.units, &plan.request.cutter) };
+    let end = PlannedEnd::of(&ctx, &plan, &inputs)?;
     if let Some(directory) = &arguments.svg {
-        write_pictures(directory, &pictures(&plan, units.system))?;
+        write_pictures(directory, &pictures(&plan, &end, units.system))?;
     }
     let (number, revision) = (plan.request.cutter.number(), paper::of_files(&inputs));
     arguments.print.write(number, revision, units.system, |imprint| setup_sheet(&plan, imprint))?;
@@ -36,8 +39,13 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     Ok(match (corrective, arguments.json) {
         (Some(again), true) => json(serde_json::to_string_pretty(&wire::again(&again, inputs)))?,
         (Some(again), false) => corrective_sheet(&again, units),
-        (None, true) => json(serde_json::to_string_pretty(&wire::plan(&plan, inputs)))?,
-        (None, false) => plan_sheet(&plan, units),
+        (None, true) => {
+            let refused = end.refused().map(str::to_owned);
+            let end = end.planned().map(|end| wire::end(&plan, end));
+            let answer = wire::plan(&plan, inputs).with_end(end, refused);
+            json(serde_json::to_string_pretty(&answer))?
+        }
+        (None, false) => sheets(&plan, &end, units),
     })
 }
 
@@ -49,6 +57,21 @@ fn load_after(check: &Path, arguments: &PlanArguments) -> Result<Inputs, Failure
         (last.left, last.fed) = (arguments.leave.clone(), arguments.fed.clone());
     }
     Ok(inputs)
+}
+
+/// The sheet of the periphery, and that of the end behind it.
+fn sheets(plan: &RegrindPlan, end: &PlannedEnd, units: Units) -> String {
+    let mut text = plan_sheet(plan, units);
+    if let Some(end) = end.planned() {
+        // A form feed, so that a printer starts the end's page on a new sheet.
+        text += "\u{c}\n";
+        text += &end_sheet(plan, end, units);
+    }
+    if let Some(why) = end.refused() {
+        text += "\u{c}\n";
+        text += &end_not_planned(why);
+    }
+    text
 }
 
 /// Puts the line of the cutter's file to a complaint about one of its values.
@@ -67,12 +90,16 @@ pub(super) fn units(asked: Option<UnitSystem>, cutter: &Cutter) -> Units {
     Units { system, both: false }
 }
 
-/// The pictures of a plan, each with the name of its file; none where the periphery is not ground.
-fn pictures(plan: &RegrindPlan, system: System) -> Vec<(&'static str, String)> {
+/// The pictures of a plan, each with the name of its file; of the periphery and of the end, as far
+/// as they are ground.
+fn pictures(plan: &RegrindPlan, end: &PlannedEnd, system: System) -> Vec<(&'static str, String)> {
+    let end = end.planned();
     let scenes = [
         ("tooth-section", tooth_section(plan, system)),
         ("end-view", end_view(plan, system)),
         ("drop-run", drop_run(plan, system)),
+        ("end-teeth", end.map(|end| end_face(plan, end, system))),
+        ("end-tooth", end.map(|end| end_section(plan, end, system))),
     ];
     scenes.into_iter().filter_map(|(name, scene)| Some((name, scene?.to_svg()))).collect()
 }

@@ -3,11 +3,15 @@
 use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
+use sheets::text::{Units, corrective_sheet, end_sheet, plan_sheet};
 use shop::book::event::Planned;
 use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
 use shop::cost::Prices;
-use shop::plan::{BenchStep, CorrectivePlan, RegrindPlan, bench_steps, corrective_steps};
+use shop::plan::{
+    BenchStep, CorrectivePlan, EndPlan, RegrindPlan, asks_for_end, bench_steps, corrective_steps,
+    end_bench_steps, plan_end,
+};
 use shop::record::Readings;
 use shop::{Ctx, ShopError};
 use trade::Tables;
@@ -36,6 +40,8 @@ pub(crate) struct Made {
     pub(crate) plan: RegrindPlan,
     /// What leads to that plan, where it is of a corrective grind.
     pub(crate) corrective: Option<CorrectivePlan>,
+    /// The plan of the end, where the verdict asks for it and it can be planned.
+    pub(crate) end: Option<EndPlan>,
     pub(crate) tables: Arc<Tables>,
 }
 
@@ -102,6 +108,8 @@ impl Desk {
             text: history_text(Some(record.number()), &known),
         });
         Ok(Inputs {
+            end: false,
+            off_length: None,
             cutter: NamedText {
                 file: format!("{}.toml", record.number()),
                 text: cutter_text(record),
@@ -127,8 +135,11 @@ impl Desk {
             return Ok(made.clone());
         }
         let tables = self.tables_of(inputs.tables.as_ref())?;
-        let Remade { plan, corrective } = remade(&Ctx { tables: &tables }, &inputs)?;
-        let made = Arc::new(Made { inputs, plan, corrective, tables });
+        let ctx = Ctx { tables: &tables };
+        let Remade { plan, corrective } = remade(&ctx, &inputs)?;
+        let asks = corrective.is_none() && asks_for_end(&plan);
+        let end = asks.then(|| plan_end(&ctx, &plan, None).ok()).flatten();
+        let made = Arc::new(Made { inputs, plan, corrective, end, tables });
         locked(&self.plans).put(key, made.clone());
         Ok(made)
     }
@@ -150,9 +161,22 @@ impl Desk {
 }
 
 impl Made {
-    /// The steps at the bench.
+    /// What a hand does, step by step: the periphery, then the end; or the corrective grind.
     pub(crate) fn steps(&self) -> Vec<BenchStep> {
-        self.corrective.as_ref().map_or_else(|| bench_steps(&self.plan), corrective_steps)
+        if let Some(corrective) = &self.corrective {
+            return corrective_steps(corrective);
+        }
+        let end = self.end.iter().flat_map(|end| end_bench_steps(&self.plan, end));
+        bench_steps(&self.plan).into_iter().chain(end).collect()
+    }
+
+    /// The set-up sheet, with that of the end behind it; or that of the corrective grind.
+    pub(crate) fn sheet(&self, units: Units) -> String {
+        if let Some(corrective) = &self.corrective {
+            return corrective_sheet(corrective, units);
+        }
+        let end = self.end.as_ref().map(|end| end_sheet(&self.plan, end, units));
+        plan_sheet(&self.plan, units) + &end.unwrap_or_default()
     }
 
     /// Holds readings against the plan.

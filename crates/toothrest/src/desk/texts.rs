@@ -70,6 +70,8 @@ pub(crate) fn inputs_of(planned: &Planned) -> Inputs {
     let one = |role| of(role).map(named).next();
     let said = |role| of(role).map(|input| input.text.clone()).next();
     Inputs {
+        end: false,
+        off_length: None,
         cutter: one("cutter").unwrap_or_default(),
         machine: one("machine").unwrap_or_default(),
         wheels: of("wheel").map(named).collect(),

@@ -1,7 +1,9 @@
 //! Cutter files: `[cutter]`, `[as_ground]` and `[wear]`.
 
 use geometry::Length;
-use shop::record::{AsGround, Cutter, CutterDraft, EndForm, Hand, Named, Profile, WearDraft};
+use shop::record::{
+    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, Hand, Named, Profile, WearDraft,
+};
 use trade::ToolMaterial;
 
 use super::problem::FileProblems;
@@ -39,9 +41,10 @@ pub(super) fn settle_wear(
     reading.settle(cutter?.with_wear(wear), |field| below("wear", field))
 }
 
-/// The sharp state has a section of its own in files.
+/// The sharp state and the end teeth have sections of their own in files.
 fn cutter_path(field: &str) -> String {
-    if field.starts_with("as_ground") { field.to_owned() } else { below("cutter", field) }
+    let own = field.starts_with("as_ground") || field.starts_with("end_teeth");
+    if own { field.to_owned() } else { below("cutter", field) }
 }
 
 fn cutter_draft(top: &Section<'_, '_>) -> CutterDraft {
@@ -68,6 +71,7 @@ fn cutter_draft(top: &Section<'_, '_>) -> CutterDraft {
         regrinds: section.maybe("regrinds").unwrap_or(0),
         unequal_index: section.maybe("unequal_index").unwrap_or(false),
         as_ground: top.maybe_section("as_ground").map(as_ground),
+        end_teeth: top.maybe_section("end_teeth").map(end_teeth),
     };
     section.close();
     draft
@@ -83,6 +87,26 @@ fn as_ground(section: Section<'_, '_>) -> AsGround {
     };
     section.close();
     ground
+}
+
+fn end_teeth(section: Section<'_, '_>) -> EndTeeth {
+    let end = EndTeeth {
+        dish: section.maybe("dish"),
+        relief: section.maybe("relief"),
+        secondary: section.maybe("secondary"),
+        land: section.maybe("land"),
+        ahead_of_centre: section.maybe("ahead_of_centre"),
+        centre_hole: section.maybe("centre_hole"),
+        gash_angle: section.maybe("gash_angle"),
+        gash_rake: section.maybe("gash_rake"),
+        gash_root: section.maybe("gash_root"),
+        gash_from_centre: section.maybe("gash_from_centre"),
+        corner_chamfer: section.maybe("corner_chamfer"),
+        corner_angle: section.maybe("corner_angle"),
+        corner_relief: section.maybe("corner_relief"),
+    };
+    section.close();
+    end
 }
 
 /// The ends a file can name; the radius of a rounded corner has a key of its own.

@@ -38,6 +38,10 @@ pub(crate) struct Inputs {
     pub(crate) relief: Option<String>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) to_size: Option<String>,
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub(crate) end: bool,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) off_length: Option<String>,
     /// The checks after which it was ground again, in order.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub(crate) after: Vec<AfterCheck>,

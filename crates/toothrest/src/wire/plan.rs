@@ -6,6 +6,7 @@ use shop::plan::{
     Expected, Fastening, Hold, Peripheral, RegrindPlan, SecondaryGrind, Stanced, Stock, Verdict,
 };
 
+use super::end::EndAnswer;
 use super::learned::{LearnedMm, LivesAnswer, WheelKnownAnswer};
 use super::parts::{CitedDeg, CitedMm, GrindAnswer, Line};
 use super::{Inputs, SCHEMA_VERSION};
@@ -19,8 +20,17 @@ pub(crate) struct PlanAnswer {
     stock: StockAnswer,
     wanted: WantedAnswer,
     peripheral: Option<PeripheralAnswer>,
+    end: Option<EndAnswer>,
+    end_not_planned: Option<String>,
     cautions: Vec<CautionAnswer>,
     inputs: Inputs,
+}
+
+impl PlanAnswer {
+    /// The same answer with the plan of the end, or with why there is none.
+    pub(crate) fn with_end(self, end: Option<EndAnswer>, not_planned: Option<String>) -> Self {
+        Self { end, end_not_planned: not_planned, ..self }
+    }
 }
 
 #[derive(Serialize)]
@@ -184,6 +194,8 @@ pub(crate) fn plan(plan: &RegrindPlan, inputs: Inputs) -> PlanAnswer {
             remarks: plan.wanted.remarks.clone(),
         },
         peripheral: plan.peripheral.as_ref().map(peripheral),
+        end: None,
+        end_not_planned: None,
         cautions: plan
             .cautions
             .iter()

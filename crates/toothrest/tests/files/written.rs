@@ -240,6 +240,7 @@ fn built(mut draft: CutterDraft) -> Option<Cutter> {
             "tooth_thickness" => draft.tooth_thickness = None,
             "corner_radius" => draft.end = EndForm::Ball,
             "flute_length" => draft.flute_length = draft.overall_length,
+            field if field.starts_with("end_teeth") => draft.end_teeth = None,
             _ => draft.as_ground = None,
         }
     }

@@ -25,6 +25,8 @@ named! {
         Disc = "disc",
         /// A wheel with a vitrified bond.
         Vitrified = "vitrified",
+        /// Grinding the end teeth.
+        EndTeeth = "end teeth",
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::lookup::{Bearing, Lookup};
 use crate::row::noun;
+use crate::rows::Secondary;
 use crate::span::{Amount, Range};
 use crate::tables::Tables;
 use crate::words::{WorkGroup, named};
@@ -47,7 +48,36 @@ noun! {
     }
 }
 
+noun! {
+    /// The secondary relief of end or side teeth.
+    pub struct EndSecondaryRow in EndSecondary / end_secondary {
+        key {
+            /// The teeth.
+            teeth: EndTeeth,
+            /// What the cutter cuts.
+            work: WorkGroup,
+        }
+        value {
+            /// The secondary relief.
+            secondary: Secondary,
+        }
+    }
+}
+
 impl Tables {
+    /// The secondary relief of these teeth on this work; the row for any work stands in where none
+    /// speaks of it.
+    pub fn end_secondary(
+        &self,
+        teeth: EndTeeth,
+        work: WorkGroup,
+    ) -> Option<Lookup<'_, EndSecondaryRow>> {
+        self.end_secondary.pick(|row| {
+            let bears = row.teeth == teeth && work.is_covered_by(row.work);
+            bears.then_some(Bearing::EXACT.or_general(row.work != work))
+        })
+    }
+
     /// The dish of these teeth.
     pub fn dish(&self, teeth: EndTeeth) -> Option<Lookup<'_, DishRow>> {
         self.dish.exact(|row| row.teeth == teeth)

@@ -69,6 +69,7 @@ fn cutter(sizes: &Sizes) -> Cutter {
         work: "any".to_owned(),
         regrinds: 0,
         unequal_index: false,
+        end_teeth: None,
         as_ground: Some(AsGround {
             diameter: mm(diameter),
             primary: Angle::from_degrees(primary),

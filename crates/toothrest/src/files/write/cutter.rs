@@ -1,7 +1,7 @@
 //! A cutter, and its wear, as files.
 
 use geometry::quantity::System;
-use shop::record::{AsGround, Cutter, CutterDraft, EndForm, ToothWear, Wear};
+use shop::record::{AsGround, Cutter, CutterDraft, EndForm, EndTeeth, ToothWear, Wear};
 
 use super::page::Page;
 use super::quantity::read_in;
@@ -16,6 +16,9 @@ pub fn cutter_text(cutter: &Cutter) -> String {
     body(&mut page, &draft);
     if let Some(ground) = cutter.as_ground() {
         as_ground(&mut page, ground);
+    }
+    if let Some(end) = cutter.end_teeth() {
+        end_teeth(&mut page, end);
     }
     if let Some(wear) = cutter.wear() {
         wear_section(&mut page, wear);
@@ -75,6 +78,23 @@ fn as_ground(page: &mut Page, ground: &AsGround) {
     page.angle("secondary", ground.secondary);
     page.length("land", ground.land);
     page.maybe_angle("next_primary", ground.next_primary);
+}
+
+fn end_teeth(page: &mut Page, end: &EndTeeth) {
+    page.section("[end_teeth]");
+    page.maybe_angle("dish", end.dish);
+    page.maybe_angle("relief", end.relief);
+    page.maybe_angle("secondary", end.secondary);
+    page.maybe_length("land", end.land);
+    page.maybe_length("ahead_of_centre", end.ahead_of_centre);
+    page.maybe_length("centre_hole", end.centre_hole);
+    page.maybe_angle("gash_angle", end.gash_angle);
+    page.maybe_angle("gash_rake", end.gash_rake);
+    page.maybe_length("gash_root", end.gash_root);
+    page.maybe_length("gash_from_centre", end.gash_from_centre);
+    page.maybe_length("corner_chamfer", end.corner_chamfer);
+    page.maybe_angle("corner_angle", end.corner_angle);
+    page.maybe_angle("corner_relief", end.corner_relief);
 }
 
 fn wear_section(page: &mut Page, wear: &Wear) {

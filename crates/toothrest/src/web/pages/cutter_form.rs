@@ -30,6 +30,11 @@ pub(super) fn form(action: &str, submit: &str, system: System) -> Form {
                 .words("From its tag or its last sheet. Leave all of it open where nobody knows.")
                 .folded(),
         )
+        .group(
+            Group::new("The end, where it is known", end_teeth())
+                .words("Whatever is left open is taken from the tables.")
+                .folded(),
+        )
         .group(Group::new("More, where it is known", more()).folded())
 }
 
@@ -75,6 +80,26 @@ fn last_sharp() -> Vec<Field> {
         Field::angle("as_ground.primary", "Primary relief"),
         Field::angle("as_ground.secondary", "Secondary clearance"),
         Field::length("as_ground.land", "Land"),
+    ]
+}
+
+fn end_teeth() -> Vec<Field> {
+    vec![
+        Field::angle("end_teeth.dish", "Dish").hint("how much the edges sink toward the centre"),
+        Field::angle("end_teeth.relief", "Axial relief"),
+        Field::angle("end_teeth.secondary", "Secondary clearance"),
+        Field::length("end_teeth.land", "Land"),
+        Field::length("end_teeth.ahead_of_centre", "Edges ahead of centre")
+            .hint("below zero behind it"),
+        Field::length("end_teeth.centre_hole", "Hole in the end").hint("that no edge reaches"),
+        Field::angle("end_teeth.gash_angle", "Gash, its root").hint("how steeply it falls outward"),
+        Field::angle("end_teeth.gash_rake", "Gash, its face").hint("how far it leans back"),
+        Field::length("end_teeth.gash_root", "Gash, radius in the root"),
+        Field::length("end_teeth.gash_from_centre", "Gash, its mouth")
+            .hint("from the centre; below zero past it"),
+        Field::length("end_teeth.corner_chamfer", "Corner chamfer").hint("along its own edge"),
+        Field::angle("end_teeth.corner_angle", "Corner chamfer, its angle"),
+        Field::angle("end_teeth.corner_relief", "Corner, its relief"),
     ]
 }
 

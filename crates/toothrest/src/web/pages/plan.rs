@@ -8,8 +8,8 @@ use axum::http::header::SET_COOKIE;
 use axum::response::{AppendHeaders, IntoResponse, Response};
 use geometry::{Angle, Length, System};
 use serde::Deserialize;
-use sheets::drawing::{drop_run, end_view, tooth_section};
-use sheets::text::{Units, corrective_sheet, plan_sheet, reading};
+use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
+use sheets::text::{Units, reading};
 use shop::book::event::Planned;
 use shop::book::{Event, Id, Store, SubjectKind};
 use shop::plan::{
@@ -517,13 +517,16 @@ pub(super) async fn sheet(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let made = visit.desk.kept(&cutter.subject, number).await?;
     let frame =
         Frame::of_cutter(&visit, "tray", format!("Set-up sheet {}", record.number()), record);
-    let scenes = [end_view(&made.plan, frame.system), tooth_section(&made.plan, frame.system)];
+    let end = made.end.as_ref();
+    let scenes = [
+        end_view(&made.plan, frame.system),
+        tooth_section(&made.plan, frame.system),
+        end.map(|end| end_face(&made.plan, end, frame.system)),
+        end.map(|end| end_section(&made.plan, end, frame.system)),
+    ];
     drawn(&SheetPage {
         number: record.number().to_owned(),
-        text: match &made.corrective {
-            Some(corrective) => corrective_sheet(corrective, frame.units()),
-            None => plan_sheet(&made.plan, frame.units()),
-        },
+        text: made.sheet(frame.units()),
         pictures: scenes.into_iter().flatten().map(|scene| scene.to_svg()).collect(),
         frame,
         id,

@@ -1,0 +1,219 @@
+//! The set-up of the end, line by line, in the machine's own marks.
+
+use geometry::wheel::WheelKind;
+use geometry::{Angle, Length};
+
+use super::corner::{ChamferGrind, RoundGrind};
+use super::gash::GashGrind;
+use super::grind::EndGrind;
+use super::plan::EndPlan;
+use super::swivels::{Swung, SwungMark};
+use crate::plan::RegrindPlan;
+use crate::plan::dial::{DialMark, Quantity};
+use crate::plan::head::grows_clockwise;
+use crate::plan::setting::{SetupItem, SetupLine, line};
+use crate::record::{AxisRole, Cutter, Fixture, Hand, HeadZero, Machine};
+
+/// A table scale coarser than this sets no stop; the wheel's corner and the eye do (own choice).
+const STOP_STEP_MM_MAX: f64 = 0.1;
+
+/// How far outside the corner the wheel starts, so that a tooth can be indexed (own choice).
+const CLEAR_MM: f64 = 6.0;
+
+/// The lines of the primary.
+pub fn end_setup(plan: &RegrindPlan, end: &EndPlan) -> Vec<SetupLine> {
+    let request = &plan.request;
+    let (cutter, machine) = (&request.cutter, &request.machine);
+    let grind = &end.work.primary;
+    let mut lines = vec![head(cutter, machine, grind)];
+    lines.extend(swivels(&grind.swung, OF_TEETH));
+    lines.push(held(cutter, machine));
+    lines.push(level());
+    lines.push(height(machine, grind));
+    lines.extend(stops(machine, end));
+    lines
+}
+
+/// The lines of the secondary that differ from the primary's.
+pub fn end_secondary_setup(end: &EndPlan) -> Vec<SetupLine> {
+    swivels(&end.work.secondary.grind.swung, OF_TEETH)
+}
+
+/// The lines of a chamfer.
+pub fn chamfer_setup(chamfer: &ChamferGrind) -> Vec<SetupLine> {
+    let mut lines = swivels(&chamfer.swung, ("the chamfer's angle", "its relief"));
+    lines.push(SetupLine {
+        value: Some(Quantity::Length(Length::ZERO)),
+        ..line(SetupItem::WheelHeight, "wheel axis level with the corner's edge", "a flat relief")
+    });
+    lines
+}
+
+/// The lines of a round.
+pub fn round_setup(round: &RoundGrind) -> Vec<SetupLine> {
+    let beside = round.round.axis_beside_pivot();
+    let length = |length: Length| Some(Quantity::Length(length));
+    let mut lines = vec![
+        SetupLine {
+            value: length(beside),
+            ..line(SetupItem::Pivot, "cutter's axis beside the pivot", "the diameter meets it so")
+        },
+        SetupLine {
+            value: length(round.round.end_past_pivot()),
+            ..line(SetupItem::Pivot, "end past the pivot, toward the wheel", "the end meets it so")
+        },
+        SetupLine {
+            value: length(round.round.radius),
+            ..line(SetupItem::Pivot, "wheel's face in front of the pivot, at size", "the radius")
+        },
+        SetupLine {
+            value: Some(Quantity::Angle(round.swing)),
+            ..line(SetupItem::WorkSwing, "from end to periphery, between stops", "the whole corner")
+        },
+    ];
+    lines.extend(round.disc_above.map(|above| SetupLine {
+        value: length(above),
+        ..line(SetupItem::WheelHeight, "wheel axis above the edge", "relief all round")
+    }));
+    lines
+}
+
+/// The lines of a gash.
+pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
+    let mut lines = vec![SetupLine {
+        value: Some(Quantity::Length(gash.corner)),
+        ..line(SetupItem::WheelCorner, "dress the corner that runs in the root", "no sharp root")
+    }];
+    lines.extend(swivels(&gash.swung, ("the root along the travel", "the root along the travel")));
+    let side = if gash.wheel_below { "below" } else { "above" };
+    let how =
+        format!("tooth's face upright, toward the wheel's side; wheel {side} it, spindle square");
+    lines.push(line(SetupItem::Level, how, "the side makes the face, the rim the root"));
+    lines
+}
+
+/// What swing and tilt are for.
+type Purposes = (&'static str, &'static str);
+
+const OF_TEETH: Purposes = ("end to the wheel, and its dish", "relief along the axis");
+
+fn swivels(swung: &Swung, purposes: Purposes) -> Vec<SetupLine> {
+    swung.marks.iter().map(|mark| swivel(mark, purposes)).collect()
+}
+
+fn swivel(mark: &SwungMark, (swing, tilt): Purposes) -> SetupLine {
+    let (item, why) = match mark.role {
+        AxisRole::WorkHeadTilt => (SetupItem::WorkTilt, tilt),
+        _ => (SetupItem::WorkSwing, swing),
+    };
+    let how = format!("exactly {}", mark.exact.show());
+    SetupLine {
+        value: Some(Quantity::Angle(mark.exact)),
+        dial: Some(mark.mark.clone()),
+        ..line(item, how, why)
+    }
+}
+
+/// The head, leaning so that the corner nearest the centre cuts alone.
+fn head(cutter: &Cutter, machine: &Machine, grind: &EndGrind) -> SetupLine {
+    let setup = grind.section.setup();
+    let (lean, kind) = (setup.stance().lean, setup.wheel().kind());
+    let square = Angle::from_degrees(90.0);
+    let axis = machine.axis(AxisRole::HeadSwivel);
+    // Seen from above, a right-hand cutter's tooth lies to the right of the centre, and the left
+    // side of the wheel, which comes to the centre first, is leaned toward it.
+    let leans_clockwise = cutter.hand() == Hand::Left;
+    let grows = axis
+        .and_then(|axis| grows_clockwise(axis, cutter.hand()))
+        .map(|clockwise| clockwise == leans_clockwise);
+    let sign = if grows == Some(false) { -1.0 } else { 1.0 };
+    let upright = match (machine.head_zero(), kind) {
+        (HeadZero::ParallelToTravel, WheelKind::Cup)
+        | (HeadZero::SquareToTravel, WheelKind::Disc) => square,
+        _ => Angle::ZERO,
+    };
+    let reading = upright + lean * sign;
+    let dial = axis.and_then(|axis| Some(DialMark::swivel(axis, axis.swivel()?, reading)));
+    let side = if leans_clockwise { "right" } else { "left" };
+    let how = match (kind, grows) {
+        (WheelKind::Disc, _) => "spindle along the travel".to_owned(),
+        (_, Some(_)) => format!("the wheel's {side} side leads"),
+        (_, None) => {
+            let other = upright - lean * sign;
+            format!("or {}, so that the wheel's {side} side leads", other.show())
+        }
+    };
+    let head = match kind {
+        WheelKind::Cup => square - lean,
+        WheelKind::Disc => lean,
+    };
+    SetupLine {
+        value: Some(Quantity::Angle(head)),
+        dial,
+        ..line(SetupItem::Head, how, "it alone cuts, and comes to the centre first")
+    }
+}
+
+/// What holds the tooth from one stroke to the next.
+fn held(cutter: &Cutter, machine: &Machine) -> SetupLine {
+    let side = if cutter.hand() == Hand::Right { "right" } else { "left" };
+    let indexes = machine.holding().fixture() == Fixture::IndexHead && !cutter.unequal_index();
+    let how = if indexes {
+        format!("tooth level on the {side}, heel up; each next one by the index plate")
+    } else {
+        format!("tooth level on the {side}, heel up; each on the rest, under its own edge")
+    };
+    line(SetupItem::Tooth, how, "the spindle locked lengthways: length is the size here")
+}
+
+fn level() -> SetupLine {
+    let how = "indicate along the edge in the table's travel, or sight it along a square";
+    line(SetupItem::Level, how, "out of level turns relief into dish, and dish into relief")
+}
+
+fn height(machine: &Machine, grind: &EndGrind) -> SetupLine {
+    let above = grind.section.setup().stance().axis_above_edge;
+    let axis = machine.axis(AxisRole::WheelHeadHeight);
+    let dial = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, above)));
+    let (how, why) = if above < Length::ZERO {
+        ("wheel axis below the edge, counted from level with it", "its round clears the next tooth")
+    } else {
+        ("wheel axis level with the edge", "the relief counts from it")
+    };
+    SetupLine {
+        value: Some(Quantity::Length(above)),
+        dial,
+        ..line(SetupItem::WheelHeight, how, why)
+    }
+}
+
+fn stops(machine: &Machine, end: &EndPlan) -> Vec<SetupLine> {
+    let stops = &end.work.primary.stops;
+    let axis = machine.axis(AxisRole::TableTravel);
+    let fine = axis.filter(|axis| {
+        axis.slide().is_some_and(|scale| scale.finest_travel().mm() <= STOP_STEP_MM_MAX)
+    });
+    let mark = |travel: Length| {
+        let axis = fine?;
+        Some(DialMark::slide(axis, axis.slide()?, travel))
+    };
+    let stop = |item, travel: Length, how: &str, why: &str| SetupLine {
+        value: Some(Quantity::Length(travel)),
+        dial: mark(travel),
+        ..line(item, how, why)
+    };
+    let mut lines = vec![stop(
+        SetupItem::StopCentre,
+        stops.long,
+        "from the wheel's corner at the tooth's corner, inward",
+        "farther cuts another tooth",
+    )];
+    if stops.short < stops.long - Length::from_um(1.0) {
+        let how = "the same on the teeth that stop short of the centre";
+        lines.push(stop(SetupItem::StopCentre, stops.short, how, "they leave room at the centre"));
+    }
+    let clear = Length::from_mm(CLEAR_MM);
+    let why = "clear of the wheel before you index";
+    lines.push(stop(SetupItem::StopClear, clear, "from there outward", why));
+    lines
+}

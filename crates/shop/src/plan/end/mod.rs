@@ -1,0 +1,29 @@
+//! The plan of the end: the end teeth squared, relieved, cornered and gashed where they must be.
+
+mod corner;
+mod expect;
+mod gash;
+mod grind;
+mod lines;
+mod order;
+mod plan;
+mod secondary;
+mod steps;
+mod stock;
+mod stroke;
+mod swivels;
+mod wanted;
+
+pub use corner::{ChamferGrind, CornerGrind, RoundGrind};
+pub use expect::{EndExpected, FeelerReading};
+pub use gash::{GashGrind, GashPlan};
+pub use grind::EndGrind;
+pub use lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, round_setup};
+pub use order::EndStep;
+pub use plan::{EndPlan, EndWork, asks_for_end, plan_end};
+pub use secondary::EndSecondary;
+pub use steps::end_bench_steps;
+pub use stock::{CornerWear, EndStock};
+pub use stroke::Stops;
+pub use swivels::{Swung, SwungMark};
+pub use wanted::{CornerWanted, EndWanted, GashWanted};

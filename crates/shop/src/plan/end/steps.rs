@@ -1,0 +1,104 @@
+//! The end as a row of steps, one for each thing that a hand does before the next.
+
+use geometry::quantity::System;
+use trade::Step;
+
+use super::corner::CornerGrind;
+use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, round_setup};
+use super::plan::EndPlan;
+use crate::plan::RegrindPlan;
+use crate::plan::dial::Quantity;
+use crate::plan::steps::{BenchStep, passes, set_up, zero};
+
+/// The steps of an end, in order; they come behind those of the periphery, but for the gash, which
+/// the plan's own order puts where it belongs.
+pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
+    let setup = end_setup(plan, end);
+    let mut steps = Vec::new();
+    if let Some(gash) = &end.gash.grind {
+        steps.extend(set_up("gash", &gash_setup(gash), &[]));
+        let how = "Gash every tooth: down until the root comes out at the centre".to_owned();
+        steps.push(plain("gash: grind", "gash", how, end.gash.why.clone()));
+    }
+    steps.push(wheel(end));
+    steps.extend(set_up("end", &setup, &[]));
+    steps.push(kiss(end));
+    steps.extend(passes("end", &end.work.grinding));
+    steps.extend(set_up("end secondary", &end_secondary_setup(end), &setup));
+    steps.push(secondary(end));
+    steps.extend(corner(end));
+    numbered(steps)
+}
+
+/// A line that stands twice, such as a stop for long teeth and one for short, gets a number, so
+/// that no two steps have one name.
+fn numbered(mut steps: Vec<BenchStep>) -> Vec<BenchStep> {
+    for at in 0..steps.len() {
+        let key = steps[at].key.clone();
+        let mut alike = steps[at + 1..].iter_mut().filter(|step| step.key == key);
+        for (number, step) in (2..).zip(alike.by_ref()) {
+            step.key = format!("{key} {number}");
+        }
+    }
+    steps
+}
+
+fn plain(key: &str, title: &str, how: String, why: String) -> BenchStep {
+    BenchStep::plain(key, title, Step::Grind, how, why)
+}
+
+fn wheel(end: &EndPlan) -> BenchStep {
+    let (wheel, speed) = (&end.wheel.wheel, &end.wheel.speed);
+    let how = format!(
+        "Mount {}; spindle {} rpm, {}. It is marked {} rpm: never faster. Dress its corner sharp",
+        wheel.number(),
+        speed.rpm,
+        speed.belt,
+        wheel.marked_rpm()
+    );
+    let why = "its corner cuts the end alone".to_owned();
+    BenchStep::plain("end: wheel", "wheel for the end", Step::Wheel, how, why)
+}
+
+fn kiss(end: &EndPlan) -> BenchStep {
+    let tooth = end.stock.highest.map_or_else(
+        || "the tooth that stands out farthest".to_owned(),
+        |tooth| format!("tooth {tooth}"),
+    );
+    let how = format!("Bring the end in until the wheel just sparks on {tooth}; set the dial to 0");
+    let why = "what comes off the length is counted from there".to_owned();
+    let dial = end.work.grinding.passes.first().map(|pass| zero(&pass.dial));
+    BenchStep { dial, ..plain("end: kiss", "first touch, end", how, why) }
+}
+
+fn secondary(end: &EndPlan) -> BenchStep {
+    let land = end.work.secondary.land;
+    let how = format!(
+        "Kiss the back of the land, then feed every tooth until its land reads {}",
+        land.show_both(System::Inch)
+    );
+    let why = "the land tells the depth, magnified".to_owned();
+    let value = Some(Quantity::Length(land));
+    BenchStep { value, ..plain("end secondary: grind", "end secondary", how, why) }
+}
+
+fn corner(end: &EndPlan) -> Vec<BenchStep> {
+    let (lines, how, size) = match &end.work.corner {
+        None => return Vec::new(),
+        Some(CornerGrind::Chamfer(chamfer)) => (
+            chamfer_setup(chamfer),
+            "Kiss the sharp corner, set the dial to 0, and feed this far on every tooth",
+            chamfer.travel,
+        ),
+        Some(CornerGrind::Round(round)) => (
+            round_setup(round),
+            "Swing from end to periphery and feed until the round runs into both edges",
+            round.round.radius,
+        ),
+    };
+    let why = "its size counts from both finished edges".to_owned();
+    let step = plain("corner: grind", "corner", how.to_owned(), why);
+    let mut steps = set_up("corner", &lines, &[]);
+    steps.push(BenchStep { value: Some(Quantity::Length(size)), ..step });
+    steps
+}
