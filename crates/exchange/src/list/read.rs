@@ -241,6 +241,7 @@ impl Line<'_> {
             regrinds: self.maybe(C::Regrinds, count).unwrap_or(0),
             unequal_index: self.maybe(C::UnequalIndex, flag).unwrap_or(false),
             as_ground: self.as_ground(),
+            end_teeth: None,
         }
     }
 

@@ -26,6 +26,7 @@ pub(crate) fn draft(number: &str) -> CutterDraft {
         work: "steel".to_owned(),
         regrinds: 2,
         unequal_index: false,
+        end_teeth: None,
         as_ground: Some(AsGround {
             diameter: Length::from_inches(0.494),
             primary: Angle::from_degrees(10.0),

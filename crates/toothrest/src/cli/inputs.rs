@@ -105,10 +105,6 @@ fn kept<T>(read: Result<T, FileProblems>, problems: &mut Vec<FileProblems>) -> O
     read.map_err(|found| problems.push(found)).ok()
 }
 
-fn size(text: &str) -> Result<Length, Failure> {
-    length("--to-size", text)
-}
-
 /// What is to come off the length of the end, where the hand says so.
 pub(crate) fn off_length(inputs: &Inputs) -> Result<Option<Length>, Failure> {
     inputs.off_length.as_deref().map(|text| length("--off-length", text)).transpose()

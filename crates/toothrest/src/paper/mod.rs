@@ -86,6 +86,8 @@ mod tests {
             tables: None,
             relief: None,
             to_size: None,
+            end: false,
+            off_length: None,
             after: Vec::new(),
         };
         assert_eq!(of_files(&inputs("one")), of_files(&inputs("one")));

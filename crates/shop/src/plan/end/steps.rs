@@ -8,7 +8,7 @@ use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, ro
 use super::plan::EndPlan;
 use crate::plan::RegrindPlan;
 use crate::plan::dial::Quantity;
-use crate::plan::steps::{BenchStep, passes, set_up, zero};
+use crate::plan::steps::{BenchStep, passes, set_up};
 
 /// The steps of an end, in order; they come behind those of the periphery, but for the gash, which
 /// the plan's own order puts where it belongs.
@@ -67,8 +67,8 @@ fn kiss(end: &EndPlan) -> BenchStep {
     );
     let how = format!("Bring the end in until the wheel just sparks on {tooth}; set the dial to 0");
     let why = "what comes off the length is counted from there".to_owned();
-    let dial = end.work.grinding.passes.first().map(|pass| zero(&pass.dial));
-    BenchStep { dial, ..plain("end: kiss", "first touch, end", how, why) }
+    let dial = end.work.grinding.passes.first().map(|pass| pass.dial.at_zero());
+    BenchStep { dial, sets_zero: true, ..plain("end: kiss", "first touch, end", how, why) }
 }
 
 fn secondary(end: &EndPlan) -> BenchStep {
