@@ -37,7 +37,7 @@ pub(super) enum Command {
     Serve(ServeArguments),
     /// Plan the bundled example, to see what a set-up sheet looks like
     Example,
-    /// Plan one regrind on the periphery of an end mill
+    /// Plan one regrind of an end mill, or the corrective grind after a check
     #[command(after_help = PLAN_EXAMPLES)]
     Plan(PlanArguments),
     /// Check a grind from readings taken at the bench: what is wrong, and what to do about it
