@@ -4,7 +4,7 @@ use geometry::{Angle, Length};
 use serde_json::{Value, json};
 use shop::record::{Cutter, Wear};
 
-use crate::list::corner_radius;
+use crate::list::{corner_radius, guarded};
 
 /// A property by its symbol.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,8 +96,9 @@ pub fn symbols_csv(cutters: &[Cutter]) -> String {
     for cutter in cutters {
         for one in symbols(cutter) {
             let (value, unit) = one.value.parts();
-            let value = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
-            let _ = writer.write_record([cutter.number(), one.symbol, &value, unit]);
+            let value = value.as_str().map_or_else(|| value.to_string(), guarded);
+            let number = guarded(cutter.number());
+            let _ = writer.write_record([number.as_str(), one.symbol, &value, unit]);
         }
     }
     String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()

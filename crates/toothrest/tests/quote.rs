@@ -83,7 +83,8 @@ fn lives_are_counted_by_its_own_grinds() {
     };
     let bench = Bench::new();
     bench.shop();
-    assert_eq!(of(&bench)["lives_by"], "from the table", "{}", of(&bench));
+    let table = of(&bench);
+    assert_eq!(table["lives_by"], "no grind of its own yet: the table alone", "{table}");
     let each = geometry::Length::from_mm(0.15);
     written::in_book(&bench, async |book| written::reground(book, "K-117", 4, each).await);
     let own = of(&bench);

@@ -19,5 +19,6 @@ pub use of_book::{
 };
 pub use problem::ListProblem;
 pub use read::{CutterList, ListedCutter, read_cutters};
+pub(crate) use table::guarded;
 pub use table::{Table, TableColumn, Value, table_csv};
 pub use workbook::table_workbook;

@@ -107,10 +107,15 @@ pub fn table_csv(table: &Table) -> String {
 fn cell(column: &TableColumn, value: &Value) -> String {
     match value {
         Value::Blank => String::new(),
-        Value::Text(text) if text.starts_with(['=', '+', '-', '@', '\t']) => format!("'{text}"),
-        Value::Text(text) => text.clone(),
+        Value::Text(text) => guarded(text),
         Value::Number(number) => decimal(rounded(*number, column.decimals)),
     }
+}
+
+/// Words that a spreadsheet takes for words, whatever they begin with.
+pub(crate) fn guarded(text: &str) -> String {
+    let is_formula = text.starts_with(['=', '+', '-', '@', '\t']);
+    if is_formula { format!("'{text}") } else { text.to_owned() }
 }
 
 /// A number rounded to so many decimals.

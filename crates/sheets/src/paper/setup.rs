@@ -30,9 +30,11 @@ const COLUMNS: [Column; 5] = [
 ];
 
 /// The plan as one page. It is set as much smaller as it must; where even that is too long, it
-/// goes on on a second page rather than lose a word.
-pub fn setup_sheet(plan: &RegrindPlan, imprint: &Imprint) -> Pages {
-    let written = |shrink: f64| Sheet { plan, imprint, units: units(imprint) }.write(shrink);
+/// goes on on a second page rather than lose a word. Where the end has a plan too, the page says
+/// that it stands elsewhere.
+pub fn setup_sheet(plan: &RegrindPlan, has_end: bool, imprint: &Imprint) -> Pages {
+    let units = units(imprint);
+    let written = |shrink: f64| Sheet { plan, has_end, imprint, units }.write(shrink);
     let fitting = SHRINKS.into_iter().map(written).find(|pages| pages.scenes().len() == 1);
     fitting.unwrap_or_else(|| written(SHRINKS[SHRINKS.len() - 1]))
 }
@@ -44,6 +46,7 @@ const fn units(imprint: &Imprint) -> Units {
 /// A sheet and what it is written from.
 struct Sheet<'a> {
     plan: &'a RegrindPlan,
+    has_end: bool,
     imprint: &'a Imprint,
     units: Units,
 }
@@ -61,6 +64,10 @@ impl Sheet<'_> {
         self.cautions(&mut flow, &[PlanStep::Arrive]);
         if let Some(work) = &self.plan.peripheral {
             self.work(&mut flow, work);
+        }
+        if self.has_end {
+            flow.skip(0.8);
+            flow.strong(BODY, "THE END is ground too: its set-up stands on a sheet of its own.");
         }
         self.cautions(&mut flow, &[PlanStep::HandBack]);
         flow.finish()

@@ -206,7 +206,7 @@ pub(crate) fn all_sheets() -> &'static [(String, Imprint, Pages)] {
                     sheets.push((name, imprint.clone(), pages));
                 };
                 for (name, plan) in all_plans() {
-                    add(&format!("set-up of {name}"), setup_sheet(plan, &imprint));
+                    add(&format!("set-up of {name}"), setup_sheet(plan, false, &imprint));
                 }
                 add("card", life_card(&card(9), &imprint));
                 add("long card", life_card(&card(120), &imprint));

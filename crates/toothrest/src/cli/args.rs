@@ -189,6 +189,7 @@ pub(super) struct PlanArguments {
         value_name = "CHECK.json",
         conflicts_with_all = [
             "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size", "pdf",
+            "end", "off_length",
         ]
     )]
     pub(super) after: Option<PathBuf>,

@@ -34,7 +34,9 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
         write_pictures(directory, &pictures(&plan, &end, units.system))?;
     }
     let (number, revision) = (plan.request.cutter.number(), paper::of_files(&inputs));
-    arguments.print.write(number, revision, units.system, |imprint| setup_sheet(&plan, imprint))?;
+    let has_end = end.planned().is_some();
+    let pages = |imprint: &_| setup_sheet(&plan, has_end, imprint);
+    arguments.print.write(number, revision, units.system, pages)?;
     let json = |answer: serde_json::Result<String>| answer.map(|text| text + "\n");
     Ok(match (corrective, arguments.json) {
         (Some(again), true) => json(serde_json::to_string_pretty(&wire::again(&again, inputs)))?,

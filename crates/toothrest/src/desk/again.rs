@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use geometry::Length;
 use shop::book::event::StepDone;
+use shop::book::{Event, counting, whole_history};
 use shop::plan::Quantity;
 use shop::record::{Cutter, ReadingsDraft};
 
@@ -36,8 +37,13 @@ impl Desk {
         number: u64,
     ) -> Result<Arc<Made>, Failure> {
         let made = self.kept(&cutter.subject, number).await?;
-        let steps = cutter.state.steps.iter().map(|(_, done)| done);
-        let fed = last_fed(steps.filter(|done| done.plan == number), &made);
+        // A later plan clears the steps of the state, so they are taken from the history.
+        let history = whole_history(self.book(), &cutter.subject).await?;
+        let steps = counting(&history).into_iter().filter_map(|(_, event)| match event {
+            Event::StepDone(done) if done.plan == number => Some(done),
+            _ => None,
+        });
+        let fed = last_fed(steps, &made);
         match fed {
             Some(fed) => self.made(with_feed(&made, fed, cutter.state.cutter.system())),
             None => Ok(made),

@@ -3,14 +3,14 @@
 use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
-use sheets::text::{Units, corrective_sheet, end_sheet, plan_sheet};
+use sheets::text::{Units, corrective_sheet, end_not_planned, end_sheet, plan_sheet};
 use shop::book::event::Planned;
 use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
 use shop::cost::Prices;
 use shop::plan::{
     BenchStep, CorrectivePlan, EndPlan, RegrindPlan, asks_for_end, bench_steps, corrective_steps,
-    end_bench_steps, plan_end,
+    end_bench_steps, end_first_steps, plan_end,
 };
 use shop::record::Readings;
 use shop::{Ctx, ShopError};
@@ -42,6 +42,8 @@ pub(crate) struct Made {
     pub(crate) corrective: Option<CorrectivePlan>,
     /// The plan of the end, where the verdict asks for it and it can be planned.
     pub(crate) end: Option<EndPlan>,
+    /// Why the end is not planned, where the verdict asks for it.
+    pub(crate) end_refused: Option<String>,
     pub(crate) tables: Arc<Tables>,
 }
 
@@ -138,8 +140,12 @@ impl Desk {
         let ctx = Ctx { tables: &tables };
         let Remade { plan, corrective } = remade(&ctx, &inputs)?;
         let asks = corrective.is_none() && asks_for_end(&plan);
-        let end = asks.then(|| plan_end(&ctx, &plan, None).ok()).flatten();
-        let made = Arc::new(Made { inputs, plan, corrective, end, tables });
+        let (end, end_refused) = match asks.then(|| plan_end(&ctx, &plan, None)) {
+            Some(Ok(end)) => (Some(end), None),
+            Some(Err(error)) => (None, Some(error.to_string())),
+            None => (None, None),
+        };
+        let made = Arc::new(Made { inputs, plan, corrective, end, end_refused, tables });
         locked(&self.plans).put(key, made.clone());
         Ok(made)
     }
@@ -161,13 +167,15 @@ impl Desk {
 }
 
 impl Made {
-    /// What a hand does, step by step: the periphery, then the end; or the corrective grind.
+    /// What a hand does, step by step: a worn end off and gashed, the periphery, the end; or the
+    /// corrective grind.
     pub(crate) fn steps(&self) -> Vec<BenchStep> {
         if let Some(corrective) = &self.corrective {
             return corrective_steps(corrective);
         }
+        let first = self.end.iter().flat_map(end_first_steps);
         let end = self.end.iter().flat_map(|end| end_bench_steps(&self.plan, end));
-        bench_steps(&self.plan).into_iter().chain(end).collect()
+        first.chain(bench_steps(&self.plan)).chain(end).collect()
     }
 
     /// The set-up sheet, with that of the end behind it; or that of the corrective grind.
@@ -176,6 +184,7 @@ impl Made {
             return corrective_sheet(corrective, units);
         }
         let end = self.end.as_ref().map(|end| end_sheet(&self.plan, end, units));
+        let end = end.or_else(|| self.end_refused.as_deref().map(end_not_planned));
         plan_sheet(&self.plan, units) + &end.unwrap_or_default()
     }
 

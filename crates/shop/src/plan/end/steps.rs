@@ -1,5 +1,6 @@
 //! The end as a row of steps, one for each thing that a hand does before the next.
 
+use geometry::Length;
 use geometry::quantity::System;
 use trade::Step;
 
@@ -10,17 +11,30 @@ use crate::plan::RegrindPlan;
 use crate::plan::dial::Quantity;
 use crate::plan::steps::{BenchStep, passes, set_up};
 
-/// The steps of an end, in order; they come behind those of the periphery, but for the gash, which
-/// the plan's own order puts where it belongs.
-pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
-    let setup = end_setup(plan, end);
+/// What is done to the end before the periphery is ground: it is cut off and squared, and gashed.
+pub fn end_first_steps(end: &EndPlan) -> Vec<BenchStep> {
     let mut steps = Vec::new();
+    if end.stock.cut_back > Length::ZERO {
+        let how = "Cut this much off, and square the end".to_owned();
+        let why = "all lengths count from a square end".to_owned();
+        let value = Some(Quantity::Length(end.stock.cut_back));
+        steps.push(BenchStep { value, ..plain("end: cut off", "cut off", how, why) });
+    }
     if let Some(gash) = &end.gash.grind {
         steps.extend(set_up("gash", &gash_setup(gash), &[]));
         let how = "Gash every tooth: down until the root comes out at the centre".to_owned();
         steps.push(plain("gash: grind", "gash", how, end.gash.why.clone()));
+    } else if let Some(why) = &end.gash.refused {
+        let how = format!("Gash every tooth elsewhere, for it is not planned here: {why}");
+        steps.push(plain("gash: grind", "gash", how, end.gash.why.clone()));
     }
-    steps.push(wheel(end));
+    numbered(steps)
+}
+
+/// The steps of an end that come behind those of the periphery, in order.
+pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
+    let setup = end_setup(plan, end);
+    let mut steps = vec![wheel(end)];
     steps.extend(set_up("end", &setup, &[]));
     steps.push(kiss(end));
     steps.extend(passes("end", &end.work.grinding));

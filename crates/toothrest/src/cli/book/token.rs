@@ -4,7 +4,8 @@ use book::Book;
 use shop::ShopError;
 use shop::book::event::PersonEntered;
 use shop::book::{
-    Append, Clock, Event, Id, Ids, Initials, Sessions, Stamp, Store, Subject, SubjectKind,
+    Append, Clock, Event, Id, Ids, Initials, Sessions, Stamp, State, Store, Subject, SubjectKind,
+    latest,
 };
 
 use super::args::TokenArguments;
@@ -33,13 +34,28 @@ async fn withdraw(book: &Book, initials: &Initials) -> Result<String, ShopError>
     let found = book.find(SubjectKind::Person, initials.as_str()).await?;
     let missing = || ShopError::NotFound { what: format!("a program with initials {initials}") };
     let holder = found.ok_or_else(missing)?;
+    check_program(book, &holder.subject, initials).await?;
     let count = book.close_sessions_of(&holder.subject.id).await?;
     Ok(format!("Withdrawn from {initials}: {count}.\n"))
+}
+
+/// Refuses initials of somebody who signs in: a token and a sign-in would end each other.
+async fn check_program(book: &Book, who: &Subject, initials: &Initials) -> Result<(), ShopError> {
+    match latest(book, who).await?.state {
+        Some(State::Person(person)) if person.pin.is_some() => {
+            let reason = format!(
+                "{initials} is a person who signs in; give the program initials of its own"
+            );
+            Err(ShopError::invalid("initials", reason))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// The program, entered as people are where it is new: whatever reads has a name in the book.
 async fn holder(book: &Book, initials: &Initials, name: Option<&str>) -> Result<Id, ShopError> {
     if let Some(known) = book.find(SubjectKind::Person, initials.as_str()).await? {
+        check_program(book, &known.subject, initials).await?;
         return Ok(known.subject.id);
     }
     let Some(name) = name else {

@@ -2,7 +2,7 @@
 
 use exchange::offset::{Assigned, Control, OFFSET_CAUTIONS, OffsetRefusal, Offsets, offsets};
 use geometry::quantity::System;
-use shop::book::key;
+use shop::book::{Stage, key};
 use shop::record::Cutter;
 
 use super::args::OffsetsArguments;
@@ -74,6 +74,14 @@ fn cutters(asked: &OffsetsArguments, named: &[Named]) -> Result<Vec<Cutter>, Fai
     } else {
         asked.book.work(async |book| Ok(gathered::cutters(book, &missing).await?))?
     };
+    let here = [Stage::Waiting, Stage::Planned, Stage::Ground, Stage::Checked];
+    if let Some(one) = of_book.iter().find(|one| here.contains(&one.state.stage)) {
+        return Err(Failure::Unfit(format!(
+            "{}: it is at the bench and its size is not settled; hand it back first\n\
+             No line was written.",
+            one.state.cutter.number()
+        )));
+    }
     let mut of_book = of_book.into_iter().map(|one| one.state.cutter);
     Ok(named.iter().filter_map(|one| of_file(&one.number).or_else(|| of_book.next())).collect())
 }

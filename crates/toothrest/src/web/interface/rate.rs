@@ -37,13 +37,6 @@ impl Rates {
         self.count(format!("peer {peer}"), now, FAILED_MAX)
     }
 
-    /// Whether a token from there is looked at all.
-    pub(super) fn may_try(&self, peer: &str, now: Moment) -> bool {
-        let counts = self.counts.lock().unwrap_or_else(PoisonError::into_inner);
-        let count = counts.get(&format!("peer {peer}"));
-        count.is_none_or(|count| count.is_over(now) || count.asked <= FAILED_MAX)
-    }
-
     fn count(&self, who: String, now: Moment, most: u32) -> Result<(), u64> {
         let mut counts = self.counts.lock().unwrap_or_else(PoisonError::into_inner);
         if counts.len() >= COUNTED_MAX {
@@ -85,7 +78,7 @@ mod tests {
         assert_eq!(rates.ask("a", at(160)), Ok(()));
         assert_eq!(rates.ask("a", at(10)), Ok(()), "a clock that was put back");
         (0..FAILED_MAX).for_each(|_| assert_eq!(rates.fail("p", at(100)), Ok(())));
-        assert!(rates.may_try("p", at(100)) && rates.fail("p", at(100)).is_err());
-        assert!(!rates.may_try("p", at(100)) && rates.may_try("p", at(161)));
+        assert!(rates.fail("p", at(100)).is_err() && rates.fail("q", at(100)).is_ok());
+        assert_eq!(rates.fail("p", at(161)), Ok(()));
     }
 }

@@ -169,6 +169,8 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         if let Some(work) = &made.plan.peripheral {
             let check = super::check::last(&visit, &cutter).await?;
             from = put(&mut form, work, check.as_deref(), system);
+        } else if let Some(ground) = cutter.state.cutter.as_ground() {
+            from = put_unchanged(&mut form, ground, system);
         }
     }
     if let (Some(field), Some(came)) = (form.field("_to"), came_from(&visit, &cutter).await?) {
@@ -214,6 +216,23 @@ fn put(form: &mut Form, work: &Peripheral, check: Option<&Check>, system: System
     } else {
         "what the plan expects: measure it before it goes on the tag".to_owned()
     }
+}
+
+/// Puts in how the teeth were ground before, where the periphery is not ground.
+fn put_unchanged(form: &mut Form, ground: &AsGround, system: System) -> String {
+    let angle = |angle: geometry::Angle| format!("{:.2} deg", angle.degrees());
+    let values = [
+        ("as_ground.diameter", rounded(ground.diameter, system)),
+        ("as_ground.primary", angle(ground.primary)),
+        ("as_ground.secondary", angle(ground.secondary)),
+        ("as_ground.land", rounded(ground.land, system)),
+    ];
+    for (name, value) in values {
+        if let Some(field) = form.field(name) {
+            field.value = value;
+        }
+    }
+    "as it was, for its periphery is not ground: measure it before it goes on the tag".to_owned()
 }
 
 /// A length to the step that a micrometer reads.

@@ -46,9 +46,15 @@ pub(super) async fn setup(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let record = &cutter.state.cutter;
     let plan = cutter.state.planned.ok_or(Fault::NoPage)?;
     let made = visit.desk.kept(&cutter.subject, plan).await?;
+    if made.corrective.is_some() {
+        let reason = "a corrective grind has no page of its own yet; print its sheet from the \
+                      browser";
+        return Err(ShopError::invalid("sheet", reason).into());
+    }
     let system = visit.system_of(record);
     let imprint = imprint(&visit, record.number(), paper::of_entry(plan), system);
-    file("set-up", record.number(), setup_sheet(&made.plan, &imprint)).await
+    let pages = setup_sheet(&made.plan, made.end.is_some(), &imprint);
+    file("set-up", record.number(), pages).await
 }
 
 /// The record card of a cutter.

@@ -171,7 +171,7 @@ fn step_page(
         stood: stood.map(|stood| shown(stood.reading, dial_system)).unwrap_or_default(),
         done_entry: done.map_or(0, |(entry, _)| *entry),
         is_done: done.is_some(),
-        cautions: cautions(&work.made.plan, &[step.of]),
+        cautions: cautions_of(&work.made, step),
         left: work.steps.iter().filter(|step| done_of(cutter, step).is_none()).count(),
         may_give_up: cutter.state.follows.is_some() && cutter.state.steps.is_empty(),
         problem: String::new(),
@@ -180,6 +180,18 @@ fn step_page(
         id: id.to_owned(),
         frame,
         at,
+    }
+}
+
+/// The cautions of a step: those of the end's own plan where the step is at the end.
+fn cautions_of(made: &Made, step: &BenchStep) -> Vec<String> {
+    let is_end = ["end", "gash", "corner"].iter().any(|part| step.key.starts_with(part));
+    match &made.end {
+        Some(end) if is_end => {
+            let of = end.cautions.iter().filter(|caution| caution.step == step.of);
+            of.map(|caution| caution.text.value.clone()).collect()
+        }
+        _ => cautions(&made.plan, &[step.of]),
     }
 }
 
@@ -367,7 +379,9 @@ pub(super) async fn finish(
         let (entered, problem) = entering::why_not(&error);
         return entered.back(&not_yet(problem));
     }
-    Ok(go_on(&format!("/cutters/{id}/check")))
+    // What is checked is the periphery; an end by itself is handed back.
+    let next = if work.made.plan.peripheral.is_some() { "check" } else { "back" };
+    Ok(go_on(&format!("/cutters/{id}/{next}")))
 }
 
 /// The size over the new edges, where the hand measured it.

@@ -116,6 +116,7 @@ pub(super) struct SetRow {
 struct Live {
     verdict: String,
     has_work: bool,
+    has_end: bool,
     figures: Vec<Figure>,
     primary: Vec<SetRow>,
     passes: Vec<(String, String)>,
@@ -217,7 +218,7 @@ pub(super) async fn live(
 /// what it is asked for.
 async fn live_part(visit: &Visit, cutter: &CutterAt, wish: &Wish, system: System) -> Live {
     match made(visit, cutter, wish, system).await {
-        Ok((made, trial)) => Live::of(&made.plan, trial.as_ref(), system),
+        Ok((made, trial)) => Live::of(&made.plan, trial.as_ref(), system).with_end(&made),
         Err(problem) => Live::problem(problem),
     }
 }
@@ -291,6 +292,7 @@ impl Live {
         Self {
             verdict: String::new(),
             has_work: false,
+            has_end: false,
             figures: Vec::new(),
             primary: Vec::new(),
             passes: Vec::new(),
@@ -328,6 +330,20 @@ impl Live {
             live.work(plan, peripheral, units);
         }
         live
+    }
+
+    /// Says what becomes of the end.
+    fn with_end(mut self, made: &Made) -> Self {
+        self.has_end = made.end.is_some();
+        if let Some(end) = &made.end {
+            let words = "the end is planned too: its set-up stands on the sheet of the kept plan";
+            self.remarks.push(words.to_owned());
+            self.remarks.extend(end.remarks.iter().cloned());
+        }
+        if let Some(why) = &made.end_refused {
+            self.remarks.push(format!("the end is not planned: {why}"));
+        }
+        self
     }
 
     fn work(&mut self, plan: &RegrindPlan, peripheral: &Peripheral, units: Units) {
@@ -462,7 +478,7 @@ pub(super) async fn keep(
     };
     let planned = planned(&visit, &asked, &made).await?;
     let seen = entries.seen().unwrap_or(cutter.seen);
-    let has_work = made.plan.peripheral.is_some();
+    let has_work = !made.steps().is_empty();
     let write = visit.desk.append(by, &cutter.subject, seen, vec![Event::Planned(planned)]);
     if let Err(error) = visit.desk.write_all(vec![write]).await {
         let (entered, problem) = entering::why_not(&error);
@@ -484,9 +500,10 @@ async fn plan_of(visit: &Visit, cutter: &CutterAt, asked: &Asked) -> Result<Arc<
 async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, Fault> {
     let plan = &made.plan;
     let book = visit.desk.book();
-    let work = plan.peripheral.as_ref();
-    let wheel = match work {
-        Some(work) => book.find(SubjectKind::Wheel, work.wheel.wheel.number()).await?,
+    let of_end = || made.end.as_ref().map(|end| end.wheel.wheel.number());
+    let number = plan.peripheral.as_ref().map(|work| work.wheel.wheel.number()).or_else(of_end);
+    let wheel = match number {
+        Some(number) => book.find(SubjectKind::Wheel, number).await?,
         None => None,
     };
     let machine = visit.desk.machine(asked).await?;
@@ -506,6 +523,7 @@ struct SheetPage {
     id: String,
     number: String,
     text: String,
+    has_pdf: bool,
     pictures: Vec<String>,
 }
 
@@ -527,6 +545,7 @@ pub(super) async fn sheet(visit: Visit, Path(id): Path<String>) -> Result<Respon
     drawn(&SheetPage {
         number: record.number().to_owned(),
         text: made.sheet(frame.units()),
+        has_pdf: made.corrective.is_none(),
         pictures: scenes.into_iter().flatten().map(|scene| scene.to_svg()).collect(),
         frame,
         id,

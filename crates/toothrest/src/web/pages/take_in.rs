@@ -132,7 +132,11 @@ pub(super) async fn look(visit: Visit, entries: Entries) -> Result<Response, Fau
 
 async fn read(visit: &Visit, bytes: &[u8], entries: &Entries) -> Result<CutterList, Fault> {
     let sheet = entries.maybe("sheet");
-    let mut list = read_cutters(bytes, sheet.as_deref(), &said(entries));
+    let (bytes, said) = (bytes.to_vec(), said(entries));
+    // A workbook takes a while to unpack, so other requests go on beside it.
+    let reading = move || read_cutters(&bytes, sheet.as_deref(), &said);
+    let read = tokio::task::spawn_blocking(reading).await;
+    let mut list = read.map_err(|error| Fault::Page(error.to_string()))?;
     if list.problems.is_empty() {
         list.problems = numbers_taken(visit.desk.book(), &list).await?;
     }

@@ -10,7 +10,7 @@ use sheets::text::describe;
 use shop::Ctx;
 use shop::book::{Cursor, Id, Moment, Query as Asked, Stage, Store, SubjectKind, Summary};
 use shop::learn::CutterHistory;
-use shop::plan::{Verdict, judge_cutter};
+use shop::plan::{Route, Verdict, judge_cutter};
 use shop::record::Named;
 use trade::Tables;
 
@@ -210,7 +210,7 @@ pub(super) fn verdict_words(tables: &Tables, cutter: &CutterAt) -> (String, bool
     }
     match judged(tables, cutter, &CutterHistory::default()) {
         Ok(verdict) => {
-            let grinds = verdict.route.grinds_periphery();
+            let grinds = verdict.route.grinds_periphery() || verdict.route == Route::EndOnly;
             (verdict.route.name().to_owned(), !grinds)
         }
         Err(why) => (why, true),

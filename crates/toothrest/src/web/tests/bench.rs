@@ -87,7 +87,7 @@ impl Browser {
         }
         let to = parts.headers.get(LOCATION).map(|to| to.to_str().unwrap().to_owned());
         let bytes = to_bytes(body, BYTES_MAX).await.unwrap();
-        let page = String::from_utf8(bytes.to_vec()).unwrap();
+        let page = String::from_utf8_lossy(&bytes).into_owned();
         Answer { status: parts.status, to: to.unwrap_or_default(), page }
     }
 
