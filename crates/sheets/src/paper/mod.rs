@@ -22,7 +22,7 @@ use crate::scene::{PdfError, Scene, to_pdf};
 pub use life::{LifeCard, LifeLine, life_card};
 pub use lot::{DeliveryLine, DeliveryNote, QuoteSheet, delivery_note, quote_sheet};
 pub use setup::setup_sheet;
-pub use tray::{TrayList, tray_list};
+pub use tray::{TrayList, setup_words, tray_list};
 
 /// The size of the paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

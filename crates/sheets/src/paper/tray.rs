@@ -108,7 +108,8 @@ fn one_stop(
     before + places.len()
 }
 
-fn setup_words(setup: &TraySetup) -> String {
+/// A set-up of a tray in one line of words, for the paper and for the terminal.
+pub fn setup_words(setup: &TraySetup) -> String {
     let finger = match setup.rest_finger.as_str() {
         "" => String::new(),
         finger => format!(", finger \"{finger}\""),

@@ -1,6 +1,7 @@
 //! The order of a tray as text.
 
-use shop::tray::{Stop, TrayJob, TraySetup};
+use sheets::paper::setup_words;
+use shop::tray::{Stop, TrayJob};
 
 use super::order::Ordered;
 use crate::cli::columns::Columns;
@@ -63,23 +64,8 @@ fn one_stop(number: usize, stop: &Stop, jobs: &[TrayJob]) -> String {
         all if all == jobs.len() => "as planned".to_owned(),
         some => format!("as planned for {some} of {}, else by practice", jobs.len()),
     };
-    let setup = setup(&first.setup);
+    let setup = setup_words(&first.setup);
     format!("{number:>4}  {changes}\n      {setup} ({by})\n{}", wrapped(&numbers))
-}
-
-fn setup(setup: &TraySetup) -> String {
-    let finger = match setup.rest_finger.as_str() {
-        "" => String::new(),
-        finger => format!(", finger \"{finger}\""),
-    };
-    format!(
-        "wheel {}, {}, head {}{finger}, {}-hand, relief about {}",
-        setup.wheel,
-        setup.holding,
-        setup.head_angle.show(),
-        setup.hand.name(),
-        setup.relief_setting.show()
-    )
 }
 
 /// Numbers side by side on as many lines as they need.

@@ -206,11 +206,7 @@ fn put(form: &mut Form, work: &Peripheral, check: Option<&Check>, system: System
         ("as_ground.land", rounded(work.expected.land, system)),
         ("as_ground.next_primary", next.map(|next| angle(next.next.value)).unwrap_or_default()),
     ];
-    for (name, value) in values {
-        if let Some(field) = form.field(name) {
-            field.value = value;
-        }
-    }
+    fill(form, values);
     if found.is_some() {
         "what your readings say it cuts at".to_owned()
     } else {
@@ -227,12 +223,16 @@ fn put_unchanged(form: &mut Form, ground: &AsGround, system: System) -> String {
         ("as_ground.secondary", angle(ground.secondary)),
         ("as_ground.land", rounded(ground.land, system)),
     ];
+    fill(form, values);
+    "as it was, for its periphery is not ground: measure it before it goes on the tag".to_owned()
+}
+
+fn fill<const N: usize>(form: &mut Form, values: [(&str, String); N]) {
     for (name, value) in values {
         if let Some(field) = form.field(name) {
             field.value = value;
         }
     }
-    "as it was, for its periphery is not ground: measure it before it goes on the tag".to_owned()
 }
 
 /// A length to the step that a micrometer reads.
@@ -249,7 +249,8 @@ async fn page(visit: &Visit, cutter: &CutterAt, form: Form, ask: Ask) -> Result<
     let frame = Frame::new(visit, "tray", format!("Hand back {}", record.number()));
     let cautions = match cutter.state.planned {
         Some(plan) => {
-            cautions(&visit.desk.kept(&cutter.subject, plan).await?.plan, &[PlanStep::HandBack])
+            let made = visit.desk.kept(&cutter.subject, plan).await?;
+            cautions(&made.plan.cautions, &[PlanStep::HandBack])
         }
         None => Vec::new(),
     };

@@ -124,7 +124,7 @@ fn page(
     CheckPage {
         frame: frame.with_form().in_system(form.system),
         id: id.to_owned(),
-        cautions: cautions(&made.plan, &[PlanStep::Check]),
+        cautions: cautions(&made.plan.cautions, &[PlanStep::Check]),
         has_outcome: cutter.state.checked.is_some(),
         is_again: false,
         number,

@@ -186,13 +186,8 @@ fn step_page(
 /// The cautions of a step: those of the end's own plan where the step is at the end.
 fn cautions_of(made: &Made, step: &BenchStep) -> Vec<String> {
     let is_end = ["end", "gash", "corner"].iter().any(|part| step.key.starts_with(part));
-    match &made.end {
-        Some(end) if is_end => {
-            let of = end.cautions.iter().filter(|caution| caution.step == step.of);
-            of.map(|caution| caution.text.value.clone()).collect()
-        }
-        _ => cautions(&made.plan, &[step.of]),
-    }
+    let of_end = made.end.as_ref().filter(|_| is_end).map(|end| &end.cautions);
+    cautions(of_end.unwrap_or(&made.plan.cautions), &[step.of])
 }
 
 fn shown(quantity: Quantity, system: System) -> String {

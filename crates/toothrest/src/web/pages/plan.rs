@@ -13,8 +13,8 @@ use sheets::text::{Units, reading};
 use shop::book::event::Planned;
 use shop::book::{Event, Id, Store, SubjectKind};
 use shop::plan::{
-    DialMark, Peripheral, PlanStep, Quantity, RegrindPlan, ReliefKind, SetOtherwise, SetupLine,
-    Tried, tried,
+    DialMark, Peripheral, PlanCaution, PlanStep, Quantity, RegrindPlan, ReliefKind, SetOtherwise,
+    SetupLine, Tried, tried,
 };
 
 use super::cutter::Figure;
@@ -322,7 +322,10 @@ impl Live {
             drops: svg(drop_run(shown, system)),
             trial: trial.map(|trial| trial_figures(trial, units)).unwrap_or_default(),
             remarks: remarks(plan),
-            cautions: cautions(plan, &[PlanStep::Arrive, PlanStep::Wheel, PlanStep::SetUp]),
+            cautions: cautions(
+                &plan.cautions,
+                &[PlanStep::Arrive, PlanStep::Wheel, PlanStep::SetUp],
+            ),
             ..Self::problem(String::new())
         };
         if let Some(peripheral) = &plan.peripheral {
@@ -368,8 +371,8 @@ fn remarks(plan: &RegrindPlan) -> Vec<String> {
 }
 
 /// The cautions of some steps, in full.
-pub(super) fn cautions(plan: &RegrindPlan, steps: &[PlanStep]) -> Vec<String> {
-    let of = plan.cautions.iter().filter(|caution| steps.contains(&caution.step));
+pub(super) fn cautions(all: &[PlanCaution], steps: &[PlanStep]) -> Vec<String> {
+    let of = all.iter().filter(|caution| steps.contains(&caution.step));
     of.map(|caution| caution.text.value.clone()).collect()
 }
 
