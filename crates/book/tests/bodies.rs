@@ -16,7 +16,7 @@ use std::path::PathBuf;
 use book::{Stored, decode, encode, version_of};
 use common::samples::{every_event, id};
 use geometry::{Angle, Length};
-use shop::book::event::{Measured, Planned, WheelSize};
+use shop::book::event::{Dressed, Measured, Planned, WheelSize};
 use shop::book::{Event, EventKind};
 use shop::plan::PlannedSetup;
 use shop::record::{CutterDraft, Named};
@@ -102,7 +102,35 @@ fn as_of(version: u32, event: Event) -> Event {
             entered.cutter = CutterDraft { end_teeth: None, ..draft }.build().unwrap();
             Event::CutterEntered(entered)
         }
+        Event::Planned(planned) if version == 1 => Event::Planned(Planned {
+            radius_per_travel: None,
+            follows: None,
+            setup: None,
+            ..planned
+        }),
+        Event::Dressed(dressed) if version == 1 => {
+            let size = WheelSize { depth: None, ..dressed.size };
+            Event::Dressed(Dressed { size, ..dressed })
+        }
+        Event::Measured(Measured { size }) if version == 1 => {
+            Event::Measured(Measured { size: WheelSize { depth: None, ..size } })
+        }
         event => event,
+    }
+}
+
+/// A program that knows only the first version of a plan carries one of the second along whole, and
+/// says so, instead of dropping what it does not know.
+#[test]
+fn what_an_older_program_does_not_know_has_a_version_that_it_does_not_know() {
+    for event in every_event() {
+        let (kind, stored) = (event.kind().unwrap(), encode(&event));
+        assert_eq!(stored.version, version_of(kind));
+        let has_grown = as_of(1, event.clone()) != event;
+        assert_eq!(has_grown, version_of(kind) > 1, "{kind}: raise its version");
+        let next = Stored { version: stored.version + 1, ..stored };
+        let Event::Foreign(foreign) = decode(&next) else { panic!("{next:?} was read") };
+        assert_eq!(encode(&Event::Foreign(foreign)), next);
     }
 }
 

@@ -21,11 +21,15 @@ use fields::{Body, Fields, Taken, Taker, Wrong};
 /// The version in which most kinds' bodies are written now.
 pub const VERSION: u32 = 1;
 
-/// The version in which a kind's body is written now. A cutter's has its end teeth since 2; one
+/// The version in which a kind's body is written now. Since 2 a cutter's has its end teeth, a plan
+/// its set-up, what it foretold and the check it follows, and a wheel's size its height; a body
 /// without them reads as it did.
 pub const fn version_of(kind: EventKind) -> u32 {
     match kind {
-        EventKind::CutterEntered => VERSION + 1,
+        EventKind::CutterEntered
+        | EventKind::Planned
+        | EventKind::Dressed
+        | EventKind::Measured => VERSION + 1,
         _ => VERSION,
     }
 }

@@ -7,7 +7,7 @@ use shop::book::event::{
     Retired, StepDone, TrayOpened, TrayOrdered, WearSeen, WheelEntered, WheelSize, Written,
 };
 use shop::book::{Event, Id};
-use shop::plan::Quantity;
+use shop::plan::{PlannedSetup, Quantity};
 use shop::record::{
     AsGround, Bond, Coolant, Cutter, CutterDraft, DiameterGroup, DiameterReading, DropGroup,
     DropReading, EndForm, EndTeeth, Hand, Holding, IndicatorGroup, IndicatorReading, Instrument,
@@ -217,9 +217,13 @@ fn of_cutters() -> Vec<Event> {
             stock: Some(mm(0.041)),
             diameter_after: Some(mm(12.518)),
             travel: Some(mm(0.14)),
-            radius_per_travel: None,
+            radius_per_travel: Some(0.4913),
             follows: None,
-            setup: None,
+            setup: Some(PlannedSetup {
+                head_angle: Angle::from_degrees(89.25),
+                relief_setting: Angle::from_degrees(10.5),
+                finger: Some("offset".to_owned()),
+            }),
         }),
         Event::Ground(Ground {
             plan: Some(4),
@@ -263,7 +267,7 @@ fn of_wheels() -> Vec<Event> {
         diameter: Some(mm(99.8)),
         face_width: Some(mm(3.1)),
         corner_radius: Some(mm(0.0)),
-        depth: None,
+        depth: Some(mm(31.72)),
     };
     vec![
         wheel_entered("W-1"),
