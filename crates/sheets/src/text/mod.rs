@@ -23,7 +23,10 @@ pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};
 pub use study::study_sheet;
 
+pub(crate) use corrective::written as corrective_written;
+pub(crate) use end::written as end_written;
 pub(crate) use grind::{land_rule, numbers};
+pub(crate) use page::Item;
 pub(crate) use proof::limits as limits_in_words;
 pub(crate) use proof::{diameter as diameter_in_words, drops as drops_in_words};
 pub(crate) use wheel::in_words as wheel_in_words;

@@ -30,12 +30,12 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
         stanced.edge_relief.show(),
         stanced.cost_of_snapping().show(),
     ));
-    peripheral.setup.iter().for_each(|line| write(page, line, units));
+    peripheral.setup.iter().for_each(|line| page.setup(line));
     page.text(&sensitivity(stanced, units));
 }
 
-/// One line: what, the mark, how closely, and how with its reason.
-pub(super) fn write(page: &mut Page, line: &SetupLine, units: Units) {
+/// One line: what, the mark and how closely, each with the width of its column; then how, and why.
+pub(super) fn cells(line: &SetupLine, units: Units) -> (Vec<(String, usize)>, String) {
     let value = line.value.map(|value| units.amount(value)).unwrap_or_default();
     let mark = match &line.dial {
         Some(dial) => format!("{} {}", dial.axis, reading(dial)),
@@ -45,15 +45,10 @@ pub(super) fn write(page: &mut Page, line: &SetupLine, units: Units) {
         Some(tolerance) => format!("±{}", units.tolerance(tolerance)),
         None => String::new(),
     };
-    let words = format!("{}: {}", line.how, line.why);
-    let item = (line.item.name(), ITEM);
-    let (mark, tolerance) = ((mark.as_str(), MARK), (tolerance.as_str(), TOLERANCE));
-    match (mark.0.is_empty(), tolerance.0.is_empty()) {
-        (true, true) => page.columns(&[item], &words),
-        (true, false) => page.columns(&[item, tolerance], &words),
-        (false, true) => page.columns(&[item, (mark.0, NARROW)], &words),
-        (false, false) => page.columns(&[item, mark, tolerance], &words),
-    }
+    let room = if tolerance.is_empty() { NARROW } else { MARK };
+    let cells = [(line.item.name().to_owned(), ITEM), (mark, room), (tolerance, TOLERANCE)];
+    let written = cells.into_iter().filter(|(text, _)| !text.is_empty()).collect();
+    (written, format!("{}: {}", line.how, line.why))
 }
 
 /// What small errors cost, in the unit of the sheet.

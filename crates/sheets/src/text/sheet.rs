@@ -18,7 +18,7 @@ pub fn plan_sheet(plan: &RegrindPlan, units: Units) -> String {
     }
     cautions(&mut page, plan, &[PlanStep::HandBack]);
     page.rule('=');
-    page.finish()
+    page.finish(units)
 }
 
 fn peripheral_parts(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral, units: Units) {

@@ -188,8 +188,8 @@ pub(super) struct PlanArguments {
         long,
         value_name = "CHECK.json",
         conflicts_with_all = [
-            "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size", "pdf",
-            "end", "off_length",
+            "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size", "end",
+            "off_length",
         ]
     )]
     pub(super) after: Option<PathBuf>,

@@ -4,7 +4,6 @@ use std::path::Path;
 
 use geometry::quantity::System;
 use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
-use sheets::paper::setup_sheet;
 use sheets::text::{Units, corrective_sheet, end_not_planned, end_sheet, plan_sheet};
 use shop::plan::RegrindPlan;
 use shop::record::Cutter;
@@ -34,8 +33,8 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
         write_pictures(directory, &pictures(&plan, &end, units.system))?;
     }
     let (number, revision) = (plan.request.cutter.number(), paper::of_files(&inputs));
-    let has_end = end.planned().is_some();
-    let pages = |imprint: &_| setup_sheet(&plan, has_end, imprint);
+    let again = corrective.as_ref();
+    let pages = |imprint: &_| paper::set_up(&plan, end.planned(), again, imprint);
     arguments.print.write(number, revision, units.system, pages)?;
     let json = |answer: serde_json::Result<String>| answer.map(|text| text + "\n");
     Ok(match (corrective, arguments.json) {

@@ -526,7 +526,6 @@ struct SheetPage {
     id: String,
     number: String,
     text: String,
-    has_pdf: bool,
     pictures: Vec<String>,
 }
 
@@ -548,7 +547,6 @@ pub(super) async fn sheet(visit: Visit, Path(id): Path<String>) -> Result<Respon
     drawn(&SheetPage {
         number: record.number().to_owned(),
         text: made.sheet(frame.units()),
-        has_pdf: made.corrective.is_none(),
         pictures: scenes.into_iter().flatten().map(|scene| scene.to_svg()).collect(),
         frame,
         id,
