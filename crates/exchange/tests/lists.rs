@@ -191,3 +191,67 @@ fn words_cannot_become_formulas() {
     let table = table(&[cutter("=1+1")], System::Inch);
     assert!(table_csv(&table).lines().nth(1).unwrap().starts_with("'=1+1,"));
 }
+
+/// A workbook with one sheet, whose rows are given as its XML has them.
+fn workbook_with(rows: &str) -> Vec<u8> {
+    let main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+    let office = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+    let relation = |kind: &str, to: &str| {
+        format!(
+            "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">\
+             <Relationship Id=\"r1\" Type=\"{office}/{kind}\" Target=\"{to}\"/></Relationships>"
+        )
+    };
+    let parts = [
+        ("_rels/.rels", relation("officeDocument", "xl/workbook.xml")),
+        ("xl/_rels/workbook.xml.rels", relation("worksheet", "worksheets/a.xml")),
+        (
+            "xl/workbook.xml",
+            format!(
+                "<workbook xmlns=\"{main}\" xmlns:r=\"{office}\"><sheets><sheet name=\"a\" \
+                 sheetId=\"1\" r:id=\"r1\"/></sheets></workbook>"
+            ),
+        ),
+        (
+            "xl/worksheets/a.xml",
+            format!("<worksheet xmlns=\"{main}\"><sheetData>{rows}</sheetData></worksheet>"),
+        ),
+    ];
+    let mut archive = zip::ZipWriter::new(Cursor::new(Vec::new()));
+    for (name, text) in parts {
+        archive.start_file(name, zip::write::SimpleFileOptions::default()).unwrap();
+        archive.write_all(text.as_bytes()).unwrap();
+    }
+    archive.finish().unwrap().into_inner()
+}
+
+/// Found by trials with odd input: the reader of workbooks stumbles over such a place.
+#[test]
+fn a_place_that_no_sheet_has_is_refused_and_stops_nothing() {
+    let sound = "<row r=\"1\"><c r=\"A1\" t=\"str\"><v>number</v></c></row>";
+    let list = read_cutters(&workbook_with(sound), None, &Said::default());
+    assert!(told(&list).iter().any(|told| told.contains("no line below the headings")), "{list:?}");
+    for place in ["Coheetml", "ZZZZZZZZ1", "A99999999999", "A0", "1", "É1", ""] {
+        let rows = format!("<row><c r=\"{place}\" t=\"str\"><v>number</v></c></row>");
+        let list = read_cutters(&workbook_with(&rows), None, &Said::default());
+        assert!(!told(&list).is_empty() && list.cutters.is_empty(), "{place}");
+    }
+}
+
+/// A hundred thousand cells in one place would be moved aside for one another until somebody's
+/// patience is over.
+#[test]
+fn the_same_place_again_and_again_is_no_list() {
+    let cell = "<c r=\"A1\" t=\"str\"><v>number</v></c>";
+    let rows = format!("<row r=\"1\">{}</row>", cell.repeat(60_000));
+    let list = read_cutters(&workbook_with(&rows), None, &Said::default());
+    assert!(told(&list)[0].contains("more than one list holds"), "{:?}", told(&list)[0]);
+}
+
+#[test]
+fn no_problem_is_longer_than_a_person_reads() {
+    let long = "x".repeat(100_000);
+    let list = read(&format!("{long},NOF\nK-1,{long}\n"), &REST, Some("mm"));
+    assert!(!list.problems.is_empty());
+    assert!(told(&list).iter().all(|told| told.len() < 1_500), "{:?}", told(&list)[0].len());
+}

@@ -47,7 +47,9 @@ pub struct CutterList {
 pub fn read_cutters(bytes: &[u8], sheet: Option<&str>, said: &Said) -> CutterList {
     let grid = match read_grid(bytes, sheet) {
         Ok(grid) => grid,
-        Err(wrong) => return CutterList { problems: vec![wrong], ..CutterList::default() },
+        Err(wrong) => {
+            return CutterList { problems: vec![wrong.short()], ..CutterList::default() };
+        }
     };
     let (header, rows) = (&grid.rows[0], &grid.rows[1..]);
     let (columns, mut problems) = map(header, said);
@@ -66,7 +68,8 @@ pub fn read_cutters(bytes: &[u8], sheet: Option<&str>, said: &Said) -> CutterLis
     if list.rows == 0 {
         list.problems.push(problem("there is no line below the headings", "write the cutters"));
     }
-    CutterList { said: said.facts.clone(), columns, ..list }
+    let problems = list.problems.into_iter().map(ListProblem::short).collect();
+    CutterList { said: said.facts.clone(), columns, problems, ..list }
 }
 
 fn unit_of_list(said: &Said) -> Option<ListProblem> {

@@ -13,9 +13,9 @@ use crate::files::load;
 use crate::wire::{self, AfterCheck, Inputs, SCHEMA_VERSION};
 
 /// What the answer of a plan says it was made from, and what it says itself.
-pub(super) struct MadeFrom {
+pub(crate) struct MadeFrom {
     file: String,
-    pub(super) inputs: Inputs,
+    pub(crate) inputs: Inputs,
     answer: Value,
 }
 
@@ -23,7 +23,7 @@ pub(super) struct MadeFrom {
 const AGAIN: &str = "plan it again, with: toothrest plan … --json > plan.json";
 
 /// Reads the answer of `toothrest plan --json`.
-pub(super) fn made_from(file: &str, text: &str) -> Result<MadeFrom, Failure> {
+pub(crate) fn made_from(file: &str, text: &str) -> Result<MadeFrom, Failure> {
     let refused = |reason: String| Failure::File {
         file: file.to_owned(),
         reason: format!("{reason}; {AGAIN}"),
@@ -46,7 +46,7 @@ const CHECK_AGAIN: &str =
     "check it again, with: toothrest check --plan plan.json --readings r.toml --json > check.json";
 
 /// Reads the answer of `toothrest check --json`: what the corrective grind after it is made from.
-pub(super) fn after_check(file: &str, text: &str) -> Result<Inputs, Failure> {
+pub(crate) fn after_check(file: &str, text: &str) -> Result<Inputs, Failure> {
     let refused = |reason: String| Failure::File {
         file: file.to_owned(),
         reason: format!("{reason}; {CHECK_AGAIN}"),

@@ -4,6 +4,7 @@ use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
 
 use super::failure::Failure;
+use crate::files::plain;
 
 /// Writes an answer to standard output. A reader that has gone away, as behind a pipe, is no
 /// failure.
@@ -26,7 +27,8 @@ pub(super) fn fail(failure: &Failure) -> ExitCode {
         return ExitCode::from(failure.exit_code());
     }
     // Where even standard error is closed, the exit code is all that can be said.
-    let _ = writeln!(std::io::stderr().lock(), "toothrest: {failure}");
+    let said: Vec<String> = failure.to_string().lines().map(plain).collect();
+    let _ = writeln!(std::io::stderr().lock(), "toothrest: {}", said.join("\n"));
     ExitCode::from(failure.exit_code())
 }
 
