@@ -16,7 +16,7 @@ use std::path::PathBuf;
 use book::{Stored, decode, encode, version_of};
 use common::samples::{every_event, id};
 use geometry::{Angle, Length};
-use shop::book::event::{Dressed, Measured, Planned, WheelSize};
+use shop::book::event::{Dressed, HandedBack, Measured, Planned, WheelSize};
 use shop::book::{Event, EventKind};
 use shop::plan::PlannedSetup;
 use shop::record::{CutterDraft, Named};
@@ -114,6 +114,9 @@ fn as_of(version: u32, event: Event) -> Event {
         }
         Event::Measured(Measured { size }) if version == 1 => {
             Event::Measured(Measured { size: WheelSize { depth: None, ..size } })
+        }
+        Event::HandedBack(back) if version == 1 => {
+            Event::HandedBack(HandedBack { shorter: None, ..back })
         }
         event => event,
     }

@@ -22,12 +22,13 @@ use fields::{Body, Fields, Taken, Taker, Wrong};
 pub const VERSION: u32 = 1;
 
 /// The version in which a kind's body is written now. Since 2 a cutter's has its end teeth, a plan
-/// its set-up, what it foretold and the check it follows, and a wheel's size its height; a body
-/// without them reads as it did.
+/// its set-up, what it foretold and the check it follows, a wheel's size its height, and a cutter
+/// that was handed back is shorter; a body without them reads as it did.
 pub const fn version_of(kind: EventKind) -> u32 {
     match kind {
         EventKind::CutterEntered
         | EventKind::Planned
+        | EventKind::HandedBack
         | EventKind::Dressed
         | EventKind::Measured => VERSION + 1,
         _ => VERSION,

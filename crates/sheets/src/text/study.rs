@@ -13,7 +13,7 @@ use super::study_words::{
 pub fn study_sheet(study: &Study, units: Units) -> String {
     let mut page = Page::default();
     head(&mut page, study, units);
-    verdict(&mut page, study);
+    verdict(&mut page, study, units);
     spreads(&mut page, study, units);
     dangers(&mut page, study);
     causes(&mut page, study, units);
@@ -34,9 +34,9 @@ fn head(page: &mut Page, study: &Study, units: Units) {
     page.rule('=');
 }
 
-fn verdict(page: &mut Page, study: &Study) {
+fn verdict(page: &mut Page, study: &Study, units: Units) {
     page.part("HOLDS");
-    verdicts(study).iter().for_each(|line| page.text(line));
+    verdicts(study, units).iter().for_each(|line| page.text(line));
 }
 
 fn spreads(page: &mut Page, study: &Study, units: Units) {
@@ -84,10 +84,14 @@ fn loosest(page: &mut Page, study: &Study, units: Units) {
 
 fn about(study: &Study) -> String {
     let request = &study.request;
+    let others = match study.closer {
+        Some(_) => "the closer settings named above as close, all else as a hand sets it",
+        None => "all else as a hand sets it",
+    };
     format!(
         "{} teeth through the real section, seed {}; shares from the first {}, limits from {}. A \
          hand is within: 95 % of the time, by the tables (topic habits). It may be within: so that \
-         {} of teeth still hold relief and land, all else as a hand sets it. div.: finest \
+         {} of teeth still hold relief and land, {others}. div.: finest \
          divisions of the dial.",
         request.samples,
         request.seed,

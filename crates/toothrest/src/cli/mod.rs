@@ -35,7 +35,7 @@ use args::{Arguments, Command};
 pub(crate) use book::{Finds, Held, Line, held};
 pub(crate) use failure::Failure;
 pub(crate) use give::wheel_and_machine_names;
-pub(crate) use inputs::tables;
+pub(crate) use inputs::{off_length, tables};
 pub(crate) use made_from::{after_check, made_from};
 pub(crate) use quote::Quoted;
 pub(crate) use remade::{Remade, remade};

@@ -4,6 +4,7 @@ mod again;
 mod bad_days;
 mod bench;
 mod cutters;
+mod end;
 mod machines;
 mod newcomer;
 mod paper;
