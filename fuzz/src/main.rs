@@ -3,6 +3,8 @@
 //! as in the smoke run of the tests.
 #![no_main]
 
+#[path = "../../crates/exchange/tests/common/drawer.rs"]
+mod drawer;
 #[path = "../../crates/toothrest/tests/trials/each.rs"]
 mod each;
 #[path = "../../crates/toothrest/tests/trials/kept.rs"]
@@ -13,6 +15,8 @@ mod mutate;
 mod pages;
 #[path = "../../crates/toothrest/tests/trials/seeds.rs"]
 mod seeds;
+#[path = "../../crates/exchange/tests/common/workbook.rs"]
+mod workbook;
 
 use std::fs;
 use std::path::Path;

@@ -3,11 +3,16 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
 
 mod common;
+#[path = "common/drawer.rs"]
+mod drawer;
+#[path = "common/workbook.rs"]
+mod workbook;
 
 use std::io::{Cursor, Write};
 
 use calamine::{Data, Reader, Xlsx};
 use common::{cutter, draft};
+use drawer::REST;
 use exchange::list::{
     CutterColumn, CutterList, CutterRow, FILE_BYTES_MAX, Said, cutters_table, read_cutters,
     table_csv, table_workbook,
@@ -18,6 +23,7 @@ use shop::book::event::CutterEntered;
 use shop::book::{CutterState, Event, Id, Initials, Latest, Moment, Stamp, State};
 use shop::book::{Entry, Subject, SubjectKind};
 use shop::record::{Cutter, EndForm};
+use workbook::workbook_of;
 
 fn state(cutter: &Cutter) -> CutterState {
     let entered = CutterEntered { cutter: cutter.clone(), marks: Vec::new() };
@@ -44,19 +50,6 @@ fn read(text: &str, facts: &[(CutterColumn, &str)], unit: Option<&str>) -> Cutte
     let said = Said { unit: unit.map(str::to_owned), facts, left_out: Vec::new() };
     read_cutters(text.as_bytes(), None, &said)
 }
-
-/// The facts that the short lists below do not give.
-const REST: [(CutterColumn, &str); 9] = [
-    (CutterColumn::Hand, "right"),
-    (CutterColumn::HelixHand, "right"),
-    (CutterColumn::Rake, "10"),
-    (CutterColumn::Profile, "plain"),
-    (CutterColumn::End, "square"),
-    (CutterColumn::Material, "HSS"),
-    (CutterColumn::FluteLength, "20 mm"),
-    (CutterColumn::OverallLength, "80 mm"),
-    (CutterColumn::ShankDiameter, "12 mm"),
-];
 
 fn told(list: &CutterList) -> Vec<String> {
     list.problems.iter().map(ToString::to_string).collect()
@@ -192,37 +185,11 @@ fn words_cannot_become_formulas() {
     assert!(table_csv(&table).lines().nth(1).unwrap().starts_with("'=1+1,"));
 }
 
-/// A workbook with one sheet, whose rows are given as its XML has them.
+/// A workbook with these rows.
 fn workbook_with(rows: &str) -> Vec<u8> {
     let main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
-    let office = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
-    let relation = |kind: &str, to: &str| {
-        format!(
-            "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">\
-             <Relationship Id=\"r1\" Type=\"{office}/{kind}\" Target=\"{to}\"/></Relationships>"
-        )
-    };
-    let parts = [
-        ("_rels/.rels", relation("officeDocument", "xl/workbook.xml")),
-        ("xl/_rels/workbook.xml.rels", relation("worksheet", "worksheets/a.xml")),
-        (
-            "xl/workbook.xml",
-            format!(
-                "<workbook xmlns=\"{main}\" xmlns:r=\"{office}\"><sheets><sheet name=\"a\" \
-                 sheetId=\"1\" r:id=\"r1\"/></sheets></workbook>"
-            ),
-        ),
-        (
-            "xl/worksheets/a.xml",
-            format!("<worksheet xmlns=\"{main}\"><sheetData>{rows}</sheetData></worksheet>"),
-        ),
-    ];
-    let mut archive = zip::ZipWriter::new(Cursor::new(Vec::new()));
-    for (name, text) in parts {
-        archive.start_file(name, zip::write::SimpleFileOptions::default()).unwrap();
-        archive.write_all(text.as_bytes()).unwrap();
-    }
-    archive.finish().unwrap().into_inner()
+    let sheet = format!("<worksheet xmlns=\"{main}\"><sheetData>{rows}</sheetData></worksheet>");
+    workbook_of(sheet.as_bytes())
 }
 
 /// Found by trials with odd input: the reader of workbooks stumbles over such a place.

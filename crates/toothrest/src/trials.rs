@@ -1,5 +1,6 @@
 //! Doors for whoever tries the program with odd input: what is read inside it, without a process
-//! and without a socket. `tests/trials` and the workspace `fuzz` come in by them; nothing else does.
+//! and without a socket. The tests `trials` and the workspace `fuzz` come in by them, and nothing
+//! else.
 
 use std::path::Path;
 

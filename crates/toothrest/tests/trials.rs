@@ -6,6 +6,8 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a helper that stops a test is part of it")]
 #![allow(clippy::print_stdout, reason = "how much was tried is told")]
 
+#[path = "../../exchange/tests/common/drawer.rs"]
+mod drawer;
 #[path = "trials/each.rs"]
 mod each;
 #[path = "trials/kept.rs"]
@@ -16,13 +18,16 @@ mod mutate;
 mod pages;
 #[path = "trials/seeds.rs"]
 mod seeds;
+#[path = "../../exchange/tests/common/workbook.rs"]
+mod workbook;
 
 use std::env;
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::time::{Duration, Instant};
 
 use each::{Outcome, TRIALS};
 use mutate::{Draws, spoilt, words_of};
+use shop::book::Clock;
+use toothrest::surroundings::SystemClock;
 
 /// Spoilt files for each reader; `TRIALS` sets another count.
 const RUNS: usize = 2_000;
@@ -31,7 +36,7 @@ const RUNS: usize = 2_000;
 const REQUESTS: usize = 400;
 
 /// How long one of them may take on a machine that is busy with much else.
-const MOMENT: Duration = Duration::from_secs(5);
+const MOMENT_US: i64 = 5_000_000;
 
 fn runs(usual: usize) -> usize {
     env::var("TRIALS").ok().and_then(|runs| runs.parse().ok()).unwrap_or(usual)
@@ -50,11 +55,11 @@ fn try_all(
     let sound = seeds.iter().cloned();
     let spoilt = (0..runs).map(|_| spoilt(&mut draws, seeds, &words));
     for bytes in sound.chain(spoilt) {
-        let began = Instant::now();
+        let began = SystemClock.now().micros();
         let outcome = catch_unwind(AssertUnwindSafe(|| run(&bytes)));
         let outcome = outcome.unwrap_or_else(|_| Err("it panicked".to_owned()));
-        let outcome = match began.elapsed() {
-            took if took > MOMENT => Err(format!("it took {took:?}")),
+        let outcome = match SystemClock.now().micros() - began {
+            took_us if took_us > MOMENT_US => Err(format!("it took {took_us} microseconds")),
             _ => outcome,
         };
         let with = || String::from_utf8_lossy(&bytes).into_owned();

@@ -190,6 +190,14 @@ pub(crate) fn every_event() -> Vec<Event> {
     every
 }
 
+fn planned_setup() -> PlannedSetup {
+    PlannedSetup {
+        head_angle: deg(89.25),
+        relief_setting: deg(10.5),
+        finger: Some("offset".to_owned()),
+    }
+}
+
 fn of_cutters() -> Vec<Event> {
     let inputs = vec![Input {
         role: "cutter".to_owned(),
@@ -219,11 +227,7 @@ fn of_cutters() -> Vec<Event> {
             travel: Some(mm(0.14)),
             radius_per_travel: Some(0.4913),
             follows: None,
-            setup: Some(PlannedSetup {
-                head_angle: Angle::from_degrees(89.25),
-                relief_setting: Angle::from_degrees(10.5),
-                finger: Some("offset".to_owned()),
-            }),
+            setup: Some(planned_setup()),
         }),
         Event::Ground(Ground {
             plan: Some(4),

@@ -17,8 +17,8 @@ pub(super) const MARK: f64 = 5.0;
 const SHRINKS: [f64; 8] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72];
 
 /// What stands at the foot.
-pub(super) const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the person at the \
-                       machine to judge.";
+pub(super) const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the \
+                                  person at the machine to judge.";
 
 /// Columns of the set-up.
 const COLUMNS: [Column; 5] = [

@@ -14,9 +14,9 @@ use crate::error::ShopError;
 /// Bytes of a hash of a token.
 const HASH_BYTES: usize = 32;
 
-/// How far ahead of a clock, in seconds, a time may stand that was written a while ago: two machines
-/// that write to one book never agree quite. What stands further ahead was written by a clock that
-/// has been put back since. Own choice, no source.
+/// How far ahead of a clock, in seconds, a time may stand that was written a while ago: two
+/// machines that write to one book never agree quite. What stands further ahead was written by a
+/// clock that has been put back since. Own choice, no source.
 pub const AHEAD_S: u64 = 300;
 
 /// The hash of the token by which a browser is known: 32 bytes as hexadecimal digits in lower

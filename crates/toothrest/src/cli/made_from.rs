@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use serde_json::Value;
-use shop::Ctx;
 use shop::plan::RegrindPlan;
+use shop::{Ctx, shortened};
 
 use super::failure::Failure;
 use super::inputs::tables;
@@ -97,6 +97,7 @@ fn check_schema(answer: &Value) -> Result<(), String> {
     match answer.get("schema") {
         Some(schema) if *schema == SCHEMA_VERSION => Ok(()),
         Some(schema) => {
+            let schema = shortened(&schema.to_string(), 40);
             Err(format!("its schema is {schema}, and this program reads {SCHEMA_VERSION}"))
         }
         None => Err("this JSON has no schema, so it is no plan of this program".to_owned()),
@@ -192,6 +193,8 @@ mod tests {
         check_refused("{}", "has no schema");
         check_refused("[]", "has no schema");
         check_refused("{\"schema\": 7}", "its schema is 7, and this program reads 1");
+        let long = format!("{{\"schema\": \"{}\"}}", "x".repeat(5_000));
+        check_refused(&long, "xxx\", and this program reads 1");
         check_refused("{\"schema\": 1}", "(\"inputs\") is missing");
         check_refused("{\"schema\": 1, \"inputs\": null}", "(\"inputs\") is missing");
         check_refused("{\"schema\": 1, \"verdict\": {}}", "has lost what it was made from");

@@ -5,7 +5,7 @@
 use std::path::PathBuf;
 use std::sync::LazyLock;
 
-use exchange::list::{CutterColumn, Said, read_cutters};
+use exchange::list::{Said, read_cutters};
 use geometry::{Angle, Length};
 use shop::record::Cutter;
 use toothrest::files::{
@@ -245,18 +245,8 @@ fn tables(bytes: &[u8]) -> Outcome {
 
 /// What is said of a list beside its cells, as somebody would who knows the drawer.
 fn said() -> Said {
-    let facts = [
-        (CutterColumn::Hand, "right"),
-        (CutterColumn::HelixHand, "right"),
-        (CutterColumn::Rake, "10"),
-        (CutterColumn::Profile, "plain"),
-        (CutterColumn::End, "square"),
-        (CutterColumn::Material, "HSS"),
-        (CutterColumn::FluteLength, "20 mm"),
-        (CutterColumn::OverallLength, "80 mm"),
-        (CutterColumn::ShankDiameter, "12 mm"),
-    ];
-    let facts = facts.map(|(column, value)| (column, value.to_owned())).into_iter().collect();
+    let facts =
+        super::drawer::REST.map(|(column, value)| (column, value.to_owned())).into_iter().collect();
     Said { unit: Some("mm".to_owned()), facts, left_out: Vec::new() }
 }
 
@@ -281,7 +271,7 @@ fn list(bytes: &[u8]) -> Outcome {
 
 /// The same with the bytes as the cells of an otherwise sound workbook, for what reads XML.
 fn sheet(bytes: &[u8]) -> Outcome {
-    list(&super::seeds::workbook_of(bytes))
+    list(&super::workbook::workbook_of(bytes))
 }
 
 /// What an answer was made from goes into another and comes out the same.
