@@ -5,9 +5,9 @@ use shop::ShopError;
 use shop::book::{Stage, Store, SubjectKind};
 use shop::record::Named;
 
-use super::args::JsonArguments;
 use crate::cli::columns::Columns;
 use crate::cli::failure::Failure;
+use crate::cli::output::{JsonArguments, told};
 use crate::cli::place::BookArguments;
 use crate::wire;
 
@@ -21,10 +21,7 @@ pub(crate) struct Held {
 pub(super) fn run(place: &BookArguments, look: &JsonArguments) -> Result<String, Failure> {
     place.work(async |book| {
         let held = held(book).await?;
-        if look.json {
-            return Ok(serde_json::to_string_pretty(&wire::look(book, &held))? + "\n");
-        }
-        Ok(told(book, &held))
+        told(look, || wire::look(book, &held), in_words(book, &held))
     })
 }
 
@@ -42,7 +39,7 @@ pub(crate) async fn held(book: &Book) -> Result<Vec<Held>, ShopError> {
     Ok(held)
 }
 
-fn told(book: &Book, held: &[Held]) -> String {
+fn in_words(book: &Book, held: &[Held]) -> String {
     let mut lines = Columns::new([""; 2]);
     lines.row(["book".to_owned(), book.place().to_string()]);
     lines.row(["engine".to_owned(), format!("{}, form {}", book.engine_name(), book::FORM)]);
