@@ -11,7 +11,7 @@ const CALLS: [&str; 32] = [
     "plan --cutter cutter.toml --machine machine.toml --wheel wheel.toml --json",
     "plan --after check.json --json",
     "check --plan plan.json --readings examples/readings/k-117-as-planned.toml --json",
-    "study plan.json --samples 1024 --json",
+    "study plan.json --samples 64 --json",
     "section examples/settings/cup.toml --json",
     "swivel --machine examples/machines/universal-bench.toml --relief \"7 deg\" --json",
     "sources --json",

@@ -129,10 +129,10 @@ pub(super) const TOPICS: &[Topic] = &[
     Topic {
         path: "study",
         examples: &[
-            ("Which setting of a plan matters", "toothrest study plan.json --samples 1024"),
+            ("Which setting of a plan matters", "toothrest study plan.json --samples 512"),
             (
                 "With pictures, as an answer for other programs",
-                "toothrest study plan.json --samples 1024 --seed 7 --svg pictures --json",
+                "toothrest study plan.json --samples 512 --seed 7 --svg pictures --json",
             ),
         ],
         notes: &[
