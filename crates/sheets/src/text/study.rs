@@ -6,7 +6,7 @@ use super::page::Page;
 use super::sheet::describe;
 use super::show::Units;
 use super::study_words::{
-    gain, listed, percent, shown, tolerance, usual, verdicts, wanted, widest,
+    gain, listed, others, percent, shown, tolerance, usual, verdicts, wanted, widest,
 };
 
 /// The study of a plan as plain text.
@@ -84,10 +84,7 @@ fn loosest(page: &mut Page, study: &Study, units: Units) {
 
 fn about(study: &Study) -> String {
     let request = &study.request;
-    let others = match study.closer {
-        Some(_) => "the closer settings named above as close, all else as a hand sets it",
-        None => "all else as a hand sets it",
-    };
+    let others = others(study);
     format!(
         "{} teeth through the real section, seed {}; shares from the first {}, limits from {}. A \
          hand is within: 95 % of the time, by the tables (topic habits). It may be within: so that \

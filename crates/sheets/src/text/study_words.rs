@@ -34,6 +34,14 @@ pub fn verdicts(study: &Study, units: Units) -> Vec<String> {
     [Some(held), closer.or_else(|| Some(better(study)))].into_iter().flatten().collect()
 }
 
+/// How all other settings are met where one is at its limit.
+pub const fn others(study: &Study) -> &'static str {
+    match study.closer {
+        Some(_) => "the settings named above that close, all else as a hand sets it",
+        None => "all else as a hand sets it",
+    }
+}
+
 /// What must be set more closely so that enough teeth hold.
 fn together(study: &Study, closer: &Closer, units: Units) -> String {
     let each = closer.within.iter().filter_map(|(setting, within)| {

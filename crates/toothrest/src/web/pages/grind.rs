@@ -7,7 +7,7 @@ use axum::extract::{Path, Query};
 use axum::response::Response;
 use geometry::{Length, System};
 use serde::Deserialize;
-use sheets::text::reading as reading_words;
+use sheets::text::{Units, moved_by, reading as reading_words};
 use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
 use shop::plan::{BenchStep, DialMark, Quantity, is_end_step, system_of};
@@ -160,7 +160,7 @@ fn step_page(
         axis: dial.map(|dial| dial.axis.clone()).unwrap_or_default(),
         grows: dial.map(|dial| dial.positive.clone()).unwrap_or_default(),
         on_diameter: dial.is_some_and(|dial| dial.on_diameter),
-        value: step.value.map(|value| units.amount(value)).unwrap_or_default(),
+        value: amount(step, units),
         within: step
             .tolerance
             .map(|within| format!("±{}", units.tolerance(within)))
@@ -181,6 +181,12 @@ fn step_page(
         frame,
         at,
     }
+}
+
+/// How far to move a dial, or a true amount.
+fn amount(step: &BenchStep, units: Units) -> String {
+    let moved = step.change.as_ref().map(moved_by);
+    moved.or_else(|| step.value.map(|value| units.amount(value))).unwrap_or_default()
 }
 
 /// The cautions of a step: those of the end's own plan where the step is at the end.
