@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 
 /** The land that the page of readings says to expect. */
-async function expectedLand(hand) {
+export async function expectedLand(hand) {
   const words = await hand.page.locator("main").innerText();
   const found = /after the secondary:.*?Expect ([\d.]+) (?:in|mm)/s.exec(words);
   assert.ok(found, "the page of readings does not say what land to expect");

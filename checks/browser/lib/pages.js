@@ -39,15 +39,65 @@ export async function everyPage(hand) {
   add(worn, "/receive", "/wear", "/change");
   await hand.seeWear(halfInch);
   add(worn, "/plan", "/plan?rest_inset=0.01", "/cost", "/cost?change=25&parts[0]=120&wear[0]=0.2 mm");
+  await studied(hand, worn);
   const planned = await hand.receive("P-2", carbide);
   await hand.seeWear(carbide);
   await journey.plan(hand, carbide);
   add(planned, "/sheet", "/view", "/grind?step=1", "/grind?step=9", "/grind?step=99", "/check");
   const back = await journey.whole(hand, "P-3", halfInch);
   add(back.at, "", "/checked", "/back", "/tag", "/record");
+  const corrected = await again(hand, "P-5");
+  add(corrected, "/checked", "/grind?step=1", "/grind?step=2", "/sheet");
+  const ended = await withEnd(hand, "P-6");
+  add(ended.at, "/plan?end=ground%20too", "/sheet", ...ended.steps, "/grind?step=99", "/back");
   const left = await journey.unground(hand, "P-4", hopeless);
   add(left.at, "/plan", "");
   return unique(pages);
+}
+
+/** A cutter whose corrective grind is set up. */
+async function again(hand, number) {
+  const at = await hand.receive(number, halfInch);
+  await hand.seeWear(halfInch);
+  await hand.choose("machine", halfInch.machine);
+  await hand.follow(hand.button("Keep this plan"));
+  await journey.grind(hand, number);
+  const land = await journey.expectedLand(hand);
+  await hand.readLands((share) => String((land + halfInch.wide * share).toFixed(4)));
+  await hand.weigh();
+  await hand.follow(hand.button("Set up the corrective grind"));
+  return at;
+}
+
+/** A cutter whose end is planned too; its first steps at the end are done. */
+async function withEnd(hand, number) {
+  const at = await hand.receive(number, halfInch);
+  await hand.seeWear(halfInch);
+  await hand.choose("machine", "universal bench");
+  await hand.choose("end", "ground too");
+  await hand.type([["off_length", "0.010"]]);
+  if (!hand.js) await hand.follow(hand.button("Show it"));
+  await hand.page.getByText("the end is planned too").waitFor({ state: "attached" });
+  await hand.follow(hand.button("Keep this plan"));
+  const dots = hand.page.locator(".steps a");
+  const names = await dots.evaluateAll((all) => all.map((one) => one.ariaLabel ?? ""));
+  const first = names.findIndex((name) => name.includes("wheel for the end")) + 1;
+  const steps = [0, 1, 2, 3, 5].map((more) => `/grind?step=${first + more}`);
+  await hand.open(`${at}${steps[0]}`);
+  await hand.step();
+  return { at, steps };
+}
+
+/** Studies a plan, and waits until the answer stands on its page. */
+export async function studied(hand, at) {
+  await hand.open(`${at}/plan`);
+  await hand.follow(hand.button("Which setting matters?"));
+  for (let turn = 0; turn < 300; turn += 1) {
+    await hand.open("/study");
+    if ((await hand.page.locator("main svg").count()) > 0) return;
+    await hand.page.waitForTimeout(500);
+  }
+  throw new Error("the study has no end");
 }
 
 function unique(pages) {

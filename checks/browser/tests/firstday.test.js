@@ -6,21 +6,17 @@ import { after, before, test } from "node:test";
 
 import { Bench, bookCheck, freshFolder } from "../lib/bench.js";
 import { openBrowser, openScreen } from "../lib/browser.js";
-import { halfInch } from "../lib/cutters.js";
+import { halfInch, hopeless } from "../lib/cutters.js";
 import { machine, wheel } from "../lib/firstday.js";
 import { Hand } from "../lib/hand.js";
-import { check, grind, handBack, record } from "../lib/journey.js";
+import { check, grind, handBack, record, unground, whole } from "../lib/journey.js";
+import { PLACES, serverBook } from "../lib/start.js";
 
 let browser;
 before(async () => {
   browser = await openBrowser();
 });
 after(() => browser?.close());
-
-/** The address of a server with an empty book, as checks/postgres.sh sets it. */
-const SERVER = "BOOK_POSTGRES";
-/** Set by whoever has no PostgreSQL and knows it. */
-const WITHOUT = "BOOK_WITHOUT_POSTGRES";
 
 test("a first day with a book in a file, on a tablet", async () => {
   const place = await freshFolder();
@@ -37,14 +33,20 @@ test("a first day without scripts, on a telephone", async () => {
   await place.remove();
 });
 
-test("a first day with a book on a server, on a tablet", async (t) => {
-  if (process.env[WITHOUT]) return t.skip(`${WITHOUT} is set`);
-  const server = process.env[SERVER];
-  assert.ok(server, `run this through checks/postgres.sh, which sets ${SERVER}, or set ${WITHOUT}=1`);
-  await firstDay(server, "tablet", true);
+test("a first day with a book on a server, three cutters on a tablet", async (t) => {
+  if (!PLACES.includes("on a server")) return t.skip("there is no server");
+  await firstDay(serverBook(), "tablet", true, async (hand) => {
+    const own = { ...halfInch, machine: machine.name, relief: "flat" };
+    const { done } = await whole(hand, "N-2", own);
+    assert.ok(done.some((line) => /handed back/i.test(line)), done.join("; "));
+    const left = await unground(hand, "N-3", hopeless);
+    assert.ok(!left.done.some((line) => /^ground/i.test(line)), "the record says it was ground");
+  });
+  const { code, said } = bookCheck(serverBook());
+  assert.equal(code, 0, said);
 });
 
-async function firstDay(book, size, js) {
+async function firstDay(book, size, js, more = async () => {}) {
   const bench = await Bench.open(book);
   try {
     const { page, watch, context } = await openScreen(browser, bench, size, { js });
@@ -58,6 +60,7 @@ async function firstDay(book, size, js) {
     for (const of of [/received/i, /wear/i, /plan/i, /ground/i, /check/i, /handed back/i]) {
       assert.ok(done.some((line) => of.test(line)), `${of} in ${done}`);
     }
+    await more(hand);
     await context.close();
     watch.check();
   } finally {

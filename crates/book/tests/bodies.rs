@@ -16,7 +16,7 @@ use std::path::PathBuf;
 use book::{Stored, decode, encode, version_of};
 use common::samples::{every_event, id};
 use geometry::{Angle, Length};
-use shop::book::event::{Measured, Planned, WheelSize};
+use shop::book::event::{HandedBack, Measured, Planned, WheelSize};
 use shop::book::{Event, EventKind};
 use shop::plan::PlannedSetup;
 use shop::record::{CutterDraft, Named};
@@ -101,6 +101,9 @@ fn as_of(version: u32, event: Event) -> Event {
             let draft = entered.cutter.draft();
             entered.cutter = CutterDraft { end_teeth: None, ..draft }.build().unwrap();
             Event::CutterEntered(entered)
+        }
+        Event::HandedBack(back) if version == 1 => {
+            Event::HandedBack(HandedBack { shorter: None, ..back })
         }
         event => event,
     }

@@ -65,7 +65,7 @@ fn ground_to(diameter: f64, primary: f64) -> AsGround {
 
 fn back(diameter: f64, primary: f64) -> Event {
     let as_ground = Some(ground_to(diameter, primary));
-    Event::HandedBack(HandedBack { as_ground, to: None })
+    Event::HandedBack(HandedBack { as_ground, ..HandedBack::default() })
 }
 
 fn planned(route: Route) -> Event {

@@ -22,10 +22,10 @@ use fields::{Body, Fields, Taken, Taker, Wrong};
 pub const VERSION: u32 = 1;
 
 /// The version in which a kind's body is written now. A cutter's has its end teeth since 2; one
-/// without them reads as it did.
+/// without them reads as it did. One that was handed back is shorter since 2.
 pub const fn version_of(kind: EventKind) -> u32 {
     match kind {
-        EventKind::CutterEntered => VERSION + 1,
+        EventKind::CutterEntered | EventKind::HandedBack => VERSION + 1,
         _ => VERSION,
     }
 }

@@ -236,9 +236,14 @@ impl Body for HandedBack {
             to.object("as_ground", ground);
         }
         to.maybe("to", self.to.clone());
+        to.maybe_length("shorter", self.shorter);
     }
 
     fn take(from: &Taker<'_>) -> Taken<Self> {
-        Ok(Self { as_ground: from.maybe_object("as_ground")?, to: from.maybe_text("to")? })
+        Ok(Self {
+            as_ground: from.maybe_object("as_ground")?,
+            to: from.maybe_text("to")?,
+            shorter: from.maybe_length("shorter")?,
+        })
     }
 }

@@ -254,6 +254,7 @@ fn of_cutters() -> Vec<Event> {
         Event::HandedBack(HandedBack {
             as_ground: Some(as_ground(12.52)),
             to: Some("line 2".to_owned()),
+            shorter: Some(mm(0.35)),
         }),
     ]
 }

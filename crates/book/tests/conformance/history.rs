@@ -113,7 +113,7 @@ pub(crate) async fn an_amendment_counts_and_the_entry_stays<S: Store>(books: Twi
     let worn = Event::WearSeen(WearSeen { wear: samples::wear() });
     let back = |mm| {
         let as_ground = Some(samples::as_ground(mm));
-        Event::HandedBack(HandedBack { as_ground, to: None })
+        Event::HandedBack(HandedBack { as_ground, ..HandedBack::default() })
     };
     let events = vec![cutter_entered("B-1"), worn, back(12.3), back(12.2)];
     books.one.append(vec![write(&cutter, 0, events)]).await.unwrap();

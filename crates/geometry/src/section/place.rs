@@ -7,6 +7,7 @@ use super::envelope::{Owned, envelope};
 use super::ground::GroundSection;
 use super::setup::{RAY_RAD, SectionError, Setup};
 use super::trace::{Run, Window, trace};
+use crate::quantity::{Angle, Length};
 use crate::wheel::{ProfilePoint, WheelKind};
 
 /// The wheel counts as leaving no surface beyond this many cutting-circle radii.
@@ -140,14 +141,15 @@ pub(super) fn placed_within(
     Ok(section)
 }
 
-/// The whole section with the wheel where its leading corner stands so far from the axis; the
-/// circle is that on which the section then has its edge, near the radius given.
+/// The section within a range of angles with the wheel where its leading corner stands so far from
+/// the axis; the circle is that on which the section then has its edge, near the radius given.
 pub(super) fn standing(
     setup: &Setup,
+    range_rad: (f64, f64),
     backed_off_mm: f64,
     near_mm: f64,
 ) -> Result<GroundSection, SectionError> {
-    let window = window(whole_range(setup), 0.0, near_mm);
+    let window = window(range_rad, 0.0, near_mm);
     let traced = Traced::new(setup, backed_off_mm, &window);
     let edge = traced.reach(0.0).ok_or_else(|| out_of_reach(setup))?;
     let circle_mm = edge.touch.radius_mm;
@@ -155,9 +157,21 @@ pub(super) fn standing(
 }
 
 /// One tooth pitch on either side of the edge.
-fn whole_range(setup: &Setup) -> (f64, f64) {
+pub(super) fn whole_range(setup: &Setup) -> (f64, f64) {
     let pitch_rad = setup.flutes().pitch_rad().min(std::f64::consts::PI);
     (-pitch_rad - 1e-6, pitch_rad + 1e-6)
+}
+
+impl GroundSection {
+    /// Radius at an angle that the section need not have been followed to, traced anew for this one
+    /// ray; None where the wheel leaves no surface there.
+    pub fn radius_beyond(&self, heelward: Angle) -> Option<Length> {
+        let window = ray_window(heelward.radians(), self.circle_mm);
+        let place_mm = self.leading_corner_from_axis().mm();
+        let reached = Traced::new(&self.setup, place_mm, &window).reach(heelward.radians())?;
+        let is_followed = reached.touch.radius_mm <= RADII_FOLLOWED * self.circle_mm;
+        is_followed.then_some(Length::from_mm(reached.touch.radius_mm))
+    }
 }
 
 /// A range of angles, followed exactly from just ahead of the edge and of an angle.

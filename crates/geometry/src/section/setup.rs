@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 use thiserror::Error;
 
 use super::ground::GroundSection;
-use super::place::{placed, placed_within, standing};
+use super::place::{placed, placed_within, standing, whole_range};
 use crate::quantity::{Angle, Length};
 use crate::screw::{Flutes, Screw};
 use crate::wheel::{FaceToward, Pose, WheelBody, WheelKind};
@@ -165,7 +165,23 @@ impl Setup {
         from_axis: Length,
         near: Length,
     ) -> Result<GroundSection, SectionError> {
-        standing(self, from_axis.mm(), near.mm())
+        standing(self, whole_range(self), from_axis.mm(), near.mm())
+    }
+
+    /// The same section, followed from an angle to another only, between which the edge must lie;
+    /// what lies beyond is asked for ray by ray, by [`GroundSection::radius_beyond`].
+    ///
+    /// # Errors
+    /// As for [`Setup::section_standing`].
+    pub fn section_standing_within(
+        &self,
+        (from, to): (Angle, Angle),
+        from_axis: Length,
+        near: Length,
+    ) -> Result<GroundSection, SectionError> {
+        let from_rad = from.radians().min(0.0) - RAY_RAD;
+        let range_rad = (from_rad, to.radians().max(0.0) + RAY_RAD);
+        standing(self, range_rad, from_axis.mm(), near.mm())
     }
 
     pub(super) fn screw(&self) -> Screw {

@@ -15,7 +15,7 @@ mod study;
 pub mod study_words;
 mod wheel;
 
-pub use check::{check_sheet, is_harmless};
+pub use check::{check_sheet, is_harmless, moved_by};
 pub use corrective::corrective_sheet;
 pub use end::{end_not_planned, end_sheet};
 pub use page::COLUMNS;

@@ -6,14 +6,14 @@ use super::page::Page;
 use super::sheet::describe;
 use super::show::Units;
 use super::study_words::{
-    gain, listed, percent, shown, tolerance, usual, verdicts, wanted, widest,
+    gain, listed, others, percent, shown, tolerance, usual, verdicts, wanted, widest,
 };
 
 /// The study of a plan as plain text.
 pub fn study_sheet(study: &Study, units: Units) -> String {
     let mut page = Page::default();
     head(&mut page, study, units);
-    verdict(&mut page, study);
+    verdict(&mut page, study, units);
     spreads(&mut page, study, units);
     dangers(&mut page, study);
     causes(&mut page, study, units);
@@ -34,9 +34,9 @@ fn head(page: &mut Page, study: &Study, units: Units) {
     page.rule('=');
 }
 
-fn verdict(page: &mut Page, study: &Study) {
+fn verdict(page: &mut Page, study: &Study, units: Units) {
     page.part("HOLDS");
-    verdicts(study).iter().for_each(|line| page.text(line));
+    verdicts(study, units).iter().for_each(|line| page.text(line));
 }
 
 fn spreads(page: &mut Page, study: &Study, units: Units) {
@@ -84,10 +84,11 @@ fn loosest(page: &mut Page, study: &Study, units: Units) {
 
 fn about(study: &Study) -> String {
     let request = &study.request;
+    let others = others(study);
     format!(
         "{} teeth through the real section, seed {}; shares from the first {}, limits from {}. A \
          hand is within: 95 % of the time, by the tables (topic habits). It may be within: so that \
-         {} of teeth still hold relief and land, all else as a hand sets it. div.: finest \
+         {} of teeth still hold relief and land, {others}. div.: finest \
          divisions of the dial.",
         request.samples,
         request.seed,

@@ -1,7 +1,7 @@
 //! The words of a study, as its sheet, its pictures and its page say them.
 
 use shop::plan::Quantity;
-use shop::study::{Allowance, Causes, Habit, Measure, Spread, Study, Widest};
+use shop::study::{Allowance, Causes, Closer, Habit, Measure, Spread, Study, Widest};
 
 use super::show::{Units, source};
 
@@ -24,13 +24,34 @@ pub fn percent(share: f64) -> String {
 }
 
 /// What holds, and which setting is worth setting better.
-pub fn verdicts(study: &Study) -> Vec<String> {
+pub fn verdicts(study: &Study, units: Units) -> Vec<String> {
     let held = format!(
         "{} of teeth come out with relief and land both as wanted, every setting as far off as a \
          hand ordinarily is.",
         percent(study.held)
     );
-    vec![held, better(study)]
+    let closer = study.closer.as_ref().map(|closer| together(study, closer, units));
+    [Some(held), closer.or_else(|| Some(better(study)))].into_iter().flatten().collect()
+}
+
+/// How all other settings are met where one is at its limit.
+pub const fn others(study: &Study) -> &'static str {
+    match study.closer {
+        Some(_) => "the settings named above that close, all else as a hand sets it",
+        None => "all else as a hand sets it",
+    }
+}
+
+/// What must be set more closely so that enough teeth hold.
+fn together(study: &Study, closer: &Closer, units: Units) -> String {
+    let each = closer.within.iter().filter_map(|(setting, within)| {
+        let habit = study.habits.habit(*setting)?;
+        let usual = tolerance(habit.within(), units);
+        let within = with_divisions(habit, *within, units);
+        Some(format!("{} {within} (usually ±{usual})", setting.name()))
+    });
+    let list = each.collect::<Vec<_>>().join("; ");
+    format!("To have {} hold, set these closer: {list}.", percent(closer.held))
 }
 
 fn better(study: &Study) -> String {

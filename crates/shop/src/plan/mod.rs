@@ -44,7 +44,8 @@ pub use end::{
     ChamferGrind, CornerGrind, CornerWanted, CornerWear, EndExpected, EndGrind, EndPlan,
     EndSecondary, EndStep, EndStock, EndWanted, EndWork, FeelerReading, GashGrind, GashPlan,
     GashWanted, RoundGrind, Stops, Swung, SwungMark, asks_for_end, chamfer_setup, end_bench_steps,
-    end_first_steps, end_secondary_setup, end_setup, gash_setup, plan_end, round_setup,
+    end_first_steps, end_secondary_setup, end_setup, gash_setup, is_end_step, plan_end,
+    round_setup,
 };
 pub use expect::{Expected, ExpectedDrop};
 pub use feed::Feed;

@@ -7,6 +7,7 @@ use super::pass::{GrindPass, Grinding, PassKind};
 use super::regrind::{Peripheral, RegrindPlan};
 use super::rotation::{Hold, TurnDirection};
 use super::setting::{SetupItem, SetupLine};
+use crate::check::DialChange;
 
 /// One thing to do at the bench.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,6 +24,8 @@ pub struct BenchStep {
     pub of: Step,
     /// The mark to set on a dial, where it sets one.
     pub dial: Option<DialMark>,
+    /// How far a dial is to be moved from where it stands, where it is.
+    pub change: Option<DialChange>,
     /// The true amount, where there is one.
     pub value: Option<Quantity>,
     /// How closely.
@@ -34,8 +37,8 @@ pub struct BenchStep {
 impl BenchStep {
     pub(super) fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
         let (key, title) = (key.to_owned(), title.to_owned());
-        let (dial, value, tolerance) = (None, None, None);
-        Self { key, title, how, why, of, dial, value, tolerance, sets_zero: false }
+        let (dial, change, value, tolerance) = (None, None, None, None);
+        Self { key, title, how, why, of, dial, change, value, tolerance, sets_zero: false }
     }
 
     /// Whether what its dial really stands at is worth writing down.

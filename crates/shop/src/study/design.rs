@@ -36,9 +36,12 @@ pub(super) enum Mixed {
     B,
     /// A's, but for one setting that has B's.
     AWithB(usize),
-    /// A's, but one setting's error is so many times as wide.
-    Scaled(usize, f64),
+    /// A's, every setting's error so many times as wide as by its habit.
+    Scaled(Scales),
 }
+
+/// So many times as wide as its habit, for each setting in the order of the habits.
+pub(super) type Scales = [f64; StudiedSetting::ALL.len()];
 
 /// Outcomes in the order of their points, and how many of them were never reached.
 pub(super) struct Worked {
@@ -68,7 +71,7 @@ impl<'a> Design<'a> {
         let count = self.settings() as u32;
         for (place, habit) in self.habits.0.iter().enumerate() {
             let of_b = match mixed {
-                Mixed::A | Mixed::Scaled(..) => false,
+                Mixed::A | Mixed::Scaled(_) => false,
                 Mixed::B => true,
                 Mixed::AWithB(one) => one == place,
             };
@@ -76,7 +79,7 @@ impl<'a> Design<'a> {
             let coordinate = self.points.coordinate(index, dimension);
             let error = habit.error(coordinate, self.points.normal(index, dimension));
             let times = match mixed {
-                Mixed::Scaled(one, times) if one == place => times,
+                Mixed::Scaled(scales) => scales[place],
                 _ => 1.0,
             };
             errors[habit.setting as usize] = times * error;

@@ -4,7 +4,7 @@ use std::ops::ControlFlow;
 
 use trade::StudiedSetting;
 
-use super::design::{Design, Mixed, Tell};
+use super::design::{Design, Mixed, Scales, Tell};
 use super::habit::{Habit, Habits, scaled};
 use super::outcome::{Outcome, Wanted};
 use super::regrind::StudyProgress;
@@ -19,7 +19,11 @@ const TIMES_MAX: f64 = 32.0;
 /// Halvings, on a scale of ratios, by which a limit is closed in on: to 3 % of it.
 const HALVINGS: u32 = 5;
 
-/// How loosely a setting may be set while all others keep to their habits.
+/// So often a setting is made twice as close, all together, before the search is given up.
+const CLOSER_MAX: u32 = 16;
+
+/// How loosely a setting may be set while all others keep to their habits, or to what they must be
+/// set within.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Widest {
     /// The target is not held even with this setting met exactly.
@@ -42,6 +46,16 @@ pub struct Allowance {
     pub gain: f64,
 }
 
+/// Settings that must be met more closely than a hand ordinarily does, so that enough teeth hold
+/// the target.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Closer {
+    /// Within what each must be set, as [`Habit::within`] counts it, in the order of the settings.
+    pub within: Vec<(StudiedSetting, Quantity)>,
+    /// The share of teeth that hold the target then.
+    pub held: f64,
+}
+
 /// What is asked of many teeth.
 struct Search<'a> {
     design: &'a Design<'a>,
@@ -56,26 +70,30 @@ impl Search<'_> {
     }
 
     /// The share that holds the target.
-    fn share(&self, mixed: Mixed) -> f64 {
-        let all = self.design.outcomes(self.count, mixed, &mut |_| ControlFlow::Continue(()));
+    fn share(&self, scales: &Scales) -> f64 {
+        let go_on = &mut |_: &[Option<Outcome>]| ControlFlow::Continue(());
+        let all = self.design.outcomes(self.count, Mixed::Scaled(*scales), go_on);
         f64::from(self.held_count(&all)) / f64::from(self.count)
     }
 
     /// Whether enough hold the target; no more teeth are looked at than it takes to know.
-    fn is_enough(&self, mixed: Mixed) -> bool {
+    fn is_enough(&self, scales: &Scales) -> bool {
         let may_fail = ((1.0 - HELD) * f64::from(self.count)).floor() as u32;
         let mut failed = 0;
-        self.design.outcomes(self.count, mixed, &mut |block| {
+        self.design.outcomes(self.count, Mixed::Scaled(*scales), &mut |block| {
             failed += block.len() as u32 - self.held_count(block);
             if failed > may_fail { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         });
         failed <= may_fail
     }
 
-    fn widest(&self, place: usize, habit: &Habit, is_held: bool) -> Widest {
-        let enough = |times: f64| self.is_enough(Mixed::Scaled(place, times));
+    /// How loosely the setting at a place may be set, the others being as `scales` say; `is_held`
+    /// tells whether they hold the target with this one.
+    fn widest(&self, place: usize, habit: &Habit, (scales, is_held): (&Scales, bool)) -> Widest {
+        let enough = |times: f64| self.is_enough(&with(scales, place, times));
+        let from = scales[place];
         let (mut low, mut high) = if is_held {
-            let mut high = 2.0;
+            let mut high = 2.0 * from;
             while high <= TIMES_MAX && enough(high) {
                 high *= 2.0;
             }
@@ -87,7 +105,7 @@ impl Search<'_> {
             if !enough(0.0) {
                 return Widest::NotEvenExact;
             }
-            let mut low = 0.5;
+            let mut low = 0.5 * from;
             while low > 1.0 / TIMES_MAX && !enough(low) {
                 low *= 0.5;
             }
@@ -99,27 +117,74 @@ impl Search<'_> {
         }
         Widest::Within(scaled(habit.within(), low))
     }
+
+    /// Makes one setting after the other twice as close, always the one that gains most, until
+    /// enough teeth hold; None where that never comes.
+    fn closer(&self, settings: usize, held: f64) -> Option<(Scales, f64)> {
+        let (mut scales, mut held) = ([1.0; StudiedSetting::ALL.len()], held);
+        for _ in 0..CLOSER_MAX {
+            let tried = (0..settings).map(|place| {
+                let closer = with(&scales, place, 0.5 * scales[place]);
+                (self.share(&closer), closer)
+            });
+            let best = tried.max_by(|one, other| one.0.total_cmp(&other.0))?;
+            if best.0 <= held {
+                return None;
+            }
+            (held, scales) = best;
+            if held >= HELD {
+                return Some((scales, held));
+            }
+        }
+        None
+    }
 }
 
-/// The allowances of all settings; None where it was stopped.
-pub(super) fn allowances(
+/// The same scales with another one at a place.
+fn with(scales: &Scales, place: usize, times: f64) -> Scales {
+    let mut changed = *scales;
+    changed[place] = times;
+    changed
+}
+
+/// What all settings may be off by.
+pub(super) struct Loosest {
+    pub(super) allowances: Vec<Allowance>,
+    pub(super) closer: Option<Closer>,
+}
+
+/// The allowances of all settings; None where it was stopped. Where too few teeth hold with every
+/// setting as a hand ordinarily meets it, those that must be met more closely are found first, and
+/// the allowances are those beside them.
+pub(super) fn loosest(
     design: &Design<'_>,
     (habits, wanted): (&Habits, &Wanted),
     count: u32,
     tell: Tell<'_>,
-) -> Option<Vec<Allowance>> {
+) -> Option<Loosest> {
     let search = Search { design, wanted, count };
-    let held = search.share(Mixed::A);
+    let usual = [1.0; StudiedSetting::ALL.len()];
+    let held = search.share(&usual);
+    let closer = if held < HELD { search.closer(habits.0.len(), held) } else { None };
+    let scales = closer.map_or(usual, |(scales, _)| scales);
+    let is_held = held >= HELD || closer.is_some();
     let of = habits.0.len() as u64;
-    let mut found = Vec::with_capacity(habits.0.len());
+    let mut allowances = Vec::with_capacity(habits.0.len());
     for (place, habit) in habits.0.iter().enumerate() {
-        let widest = search.widest(place, habit, held >= HELD);
-        let gain = search.share(Mixed::Scaled(place, 0.5)) - held;
-        found.push(Allowance { setting: habit.setting, widest, gain });
+        let widest = search.widest(place, habit, (&scales, is_held));
+        let gain = search.share(&with(&usual, place, 0.5)) - held;
+        allowances.push(Allowance { setting: habit.setting, widest, gain });
         let done = place as u64 + 1;
         if tell(StudyProgress { doing: StudyProgress::LOOSEST, done, of }).is_break() {
             return None;
         }
     }
-    Some(found)
+    let closer = closer.map(|(scales, held)| Closer { within: within(habits, &scales), held });
+    Some(Loosest { allowances, closer })
+}
+
+/// Within what the settings must be met whose scale is below one.
+fn within(habits: &Habits, scales: &Scales) -> Vec<(StudiedSetting, Quantity)> {
+    let each = habits.0.iter().zip(scales).filter(|(_, scale)| **scale < 1.0);
+    each.map(|(habit, scale)| (habit.setting, scaled(habit.within(), *scale))).collect()
 }

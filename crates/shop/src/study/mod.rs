@@ -12,7 +12,7 @@ mod spread;
 
 pub use causes::{Cause, Causes};
 pub use habit::{Habit, Habits, Scatter};
-pub use loosest::{Allowance, HELD, Widest};
+pub use loosest::{Allowance, Closer, HELD, Widest};
 pub use outcome::{Danger, Measure, Wanted};
 pub use regrind::{SAMPLES_MAX, SAMPLES_MIN, Study, StudyProgress, StudyRegrind, study_regrind};
 pub use spread::{BINS, Endangered, Spread};

@@ -17,6 +17,9 @@ use crate::plan::{Peripheral, RegrindPlan, ReliefBy, Stanced, reaches_far_side};
 /// by some seven times as much at most.
 const PLACE_MM: f64 = 2e-4;
 
+/// So much farther than the tooth itself its section is followed, in radians.
+const MARGIN_RAD: f64 = 0.02;
+
 /// Times the wheel is stood anew; twice is the rule.
 const PLACES_MAX: u32 = 6;
 
@@ -112,12 +115,13 @@ impl<'a> Model<'a> {
         let (setup, outline) =
             (self.setup(&self.primary, &self.primary_off(&none))?, self.worn(0.0));
         let planned = &self.primary;
-        let section = stood(&setup, planned.place_mm, planned.circle_mm)?;
+        let section = stood(&setup, &outline, planned.place_mm, planned.circle_mm)?;
         self.primary.kiss_mm = planned.place_mm + to_touch(&section, outline.points(), &outline)?;
         let ground = self.after(section, outline);
         if let Some(planned) = &self.secondary {
             let setup = self.setup(planned, &self.secondary_off(&none))?;
-            let section = stood(&setup, planned.place_mm, planned.circle_mm)?;
+            let outline = &ground.outline;
+            let section = stood(&setup, outline, planned.place_mm, planned.circle_mm)?;
             let kiss_mm = planned.place_mm + to_touch_ground(&section, &ground)?;
             if let Some(planned) = &mut self.secondary {
                 planned.kiss_mm = kiss_mm;
@@ -193,7 +197,7 @@ impl<'a> Model<'a> {
         let setup = self.setup(&self.primary, &off)?;
         let outline = self.worn(errors[at(StudiedSetting::Diameter)]);
         let touch = |section: &GroundSection| to_touch(section, outline.points(), &outline);
-        let section = fed(&setup, &self.primary, &off, touch)?;
+        let section = fed((&setup, &outline), &self.primary, &off, touch)?;
         Some(self.after(section, outline))
     }
 
@@ -210,7 +214,8 @@ impl<'a> Model<'a> {
     ) -> Option<GroundSection> {
         let off = self.secondary_off(errors);
         let setup = self.setup(planned, &off)?;
-        fed(&setup, planned, &off, |section| to_touch_ground(section, ground))
+        let touch = |section: &GroundSection| to_touch_ground(section, ground);
+        fed((&setup, &ground.outline), planned, &off, touch)
     }
 
     fn primary_off<'e>(&self, errors: &'e Errors) -> Off<'e> {
@@ -308,13 +313,16 @@ fn lowered(setting: Angle, lower_mm: f64, radius_mm: f64) -> Angle {
     Angle::from_radians(sine.asin())
 }
 
-fn stood(setup: &Setup, place_mm: f64, near_mm: f64) -> Option<GroundSection> {
-    setup.section_standing(Length::from_mm(place_mm), Length::from_mm(near_mm)).ok()
+/// The section along the tooth itself, which is all that touches and lands ask for.
+fn stood(setup: &Setup, along: &Outline, place_mm: f64, near_mm: f64) -> Option<GroundSection> {
+    let margin = Angle::from_radians(MARGIN_RAD);
+    let range = (along.points()[0].heelward - margin, along.heel().heelward + margin);
+    setup.section_standing_within(range, Length::from_mm(place_mm), Length::from_mm(near_mm)).ok()
 }
 
 /// The wheel fed from its own first touch as far as planned, and off by what the feed is off.
 fn fed(
-    setup: &Setup,
+    (setup, along): (&Setup, &Outline),
     planned: &Planned,
     off: &Off<'_>,
     to_touch: impl Fn(&GroundSection) -> Option<f64>,
@@ -322,7 +330,7 @@ fn fed(
     let guess: f64 = planned.guess.iter().zip(off.errors).map(|(per, error)| per * error).sum();
     let mut place_mm = planned.place_mm + guess;
     for _ in 0..PLACES_MAX {
-        let section = stood(setup, place_mm, planned.circle_mm)?;
+        let section = stood(setup, along, place_mm, planned.circle_mm)?;
         let kiss_mm = place_mm + to_touch(&section)?;
         let wanted_mm = planned.place_mm + (kiss_mm - planned.kiss_mm) + off.feed_mm;
         if (wanted_mm - place_mm).abs() <= PLACE_MM {
@@ -372,11 +380,12 @@ fn chord_mm(section: &GroundSection, at: Angle) -> Option<f64> {
 /// Whether the wheel comes into a neighbouring tooth: with the primary into its old edge, with the
 /// secondary into its new one.
 fn meets_next(section: &GroundSection, behind: Option<&GroundSection>, old_edge_mm: f64) -> bool {
-    let by_primary = section.next_tooth_gap().is_some_and(|gap| gap.mm() <= old_edge_mm);
     let pitch = Angle::from_radians(section.setup().flutes().pitch_rad());
     let circle = section.circle_radius();
-    let by_secondary = behind.is_some_and(|behind| {
-        [pitch, -pitch].iter().any(|at| behind.radius_at(*at).is_some_and(|r| r <= circle))
-    });
-    by_primary || by_secondary
+    let comes_to = |section: &GroundSection, radius: Length| {
+        let is_within = |at| section.radius_beyond(at).is_some_and(|found| found <= radius);
+        is_within(pitch) || is_within(-pitch)
+    };
+    comes_to(section, circle + Length::from_mm(old_edge_mm))
+        || behind.is_some_and(|behind| comes_to(behind, circle))
 }

@@ -7,7 +7,7 @@ use geometry::sampling::POINTS_MAX;
 use super::causes::{Causes, Mixtures};
 use super::design::{Design, Mixed};
 use super::habit::Habits;
-use super::loosest::{Allowance, allowances};
+use super::loosest::{Allowance, Closer, Loosest, loosest};
 use super::model::Model;
 use super::outcome::Wanted;
 use super::spread::{Endangered, Spread};
@@ -71,6 +71,9 @@ pub struct Study {
     pub causes: Vec<Causes>,
     /// How loosely each setting may be set.
     pub allowances: Vec<Allowance>,
+    /// What must be set more closely than usual, where too few teeth hold otherwise; the allowances
+    /// are those beside it. None where enough hold, and where no closeness makes enough hold.
+    pub closer: Option<Closer>,
     /// Share of the teeth whose relief and land are both as wanted.
     pub held: f64,
     /// Teeth to which the wheel could not be brought at all.
@@ -136,7 +139,8 @@ pub fn study_regrind(
     let mixtures = Mixtures::of(&design, first, tell).ok_or_else(stopped)?;
     let bearing = (&habits, &wanted);
     let searched = base.min(SEARCHED_MAX);
-    let allowances = allowances(&design, bearing, searched, tell).ok_or_else(stopped)?;
+    let Loosest { allowances, closer } =
+        loosest(&design, bearing, searched, tell).ok_or_else(stopped)?;
     let is_held = worked.outcomes.iter().filter(|outcome| wanted.is_held(outcome)).count();
     let lost = worked.lost;
     let planned_holds = u32::from(wanted.is_held(&design.planned));
@@ -148,6 +152,7 @@ pub fn study_regrind(
         held: held / f64::from(*samples),
         remarks: remarks(lost, *samples),
         allowances,
+        closer,
         lost,
         base,
         searched,

@@ -43,7 +43,7 @@ use output::Answer;
 pub(crate) use book::{Finds, Held, Line, Put, held};
 pub(crate) use failure::Failure;
 pub(crate) use give::wheel_and_machine_names;
-pub(crate) use inputs::tables;
+pub(crate) use inputs::{off_length, tables};
 pub(crate) use licences::Inside;
 pub(crate) use quote::Quoted;
 pub(crate) use remade::{Remade, remade};

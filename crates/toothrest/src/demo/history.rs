@@ -145,5 +145,5 @@ fn ground(
 }
 
 fn back(as_ground: Option<AsGround>) -> HandedBack {
-    HandedBack { as_ground, to: Some("tool crib".to_owned()) }
+    HandedBack { as_ground, to: Some("tool crib".to_owned()), shorter: None }
 }

@@ -80,10 +80,11 @@ pub(super) const WHEELS: [(&str, &str); 8] = [
 ];
 
 /// Its machines, by name.
-pub(super) const MACHINES: [(&str, &str); 3] = [
+pub(super) const MACHINES: [(&str, &str); 4] = [
     ("corner bench", include_str!("../../../../examples/machines/corner-bench.toml")),
     ("left bench", include_str!("../../../../examples/machines/left-bench.toml")),
     ("right bench", include_str!("../../../../examples/machines/right-bench.toml")),
+    ("universal bench", include_str!("../../../../examples/machines/universal-bench.toml")),
 ];
 
 /// Its prices.

@@ -17,7 +17,7 @@ use shop::{Ctx, ShopError};
 use trade::Tables;
 
 use super::{CutterAt, Desk, DocumentAt, WheelAt, inputs_of, locked};
-use crate::cli::{Failure, Remade, remade, tables};
+use crate::cli::{Failure, Remade, off_length, remade, tables};
 use crate::files::{cutter_text, history_text, read_prices, wheel_text};
 use crate::wire::{Inputs, NamedText};
 
@@ -32,6 +32,10 @@ pub(crate) struct Asked {
     pub(crate) relief: String,
     /// The size to grind to, with its unit; empty where it is left to the wear.
     pub(crate) to_size: String,
+    /// Whether the end is to be ground too, though the verdict may not ask for it.
+    pub(crate) end: bool,
+    /// What is to come off the length, with its unit; empty where it is left to the corners.
+    pub(crate) off_length: String,
 }
 
 /// A plan with what it was made from.
@@ -40,9 +44,9 @@ pub(crate) struct Made {
     pub(crate) plan: RegrindPlan,
     /// What leads to that plan, where it is of a corrective grind.
     pub(crate) corrective: Option<CorrectivePlan>,
-    /// The plan of the end, where the verdict asks for it and it can be planned.
+    /// The plan of the end, where the verdict or the hand asks for it and it can be planned.
     pub(crate) end: Option<EndPlan>,
-    /// Why the end is not planned, where the verdict asks for it.
+    /// Why the end is not planned, where it is asked for.
     pub(crate) end_refused: Option<String>,
     pub(crate) tables: Arc<Tables>,
 }
@@ -110,8 +114,8 @@ impl Desk {
             text: history_text(Some(record.number()), &known),
         });
         Ok(Inputs {
-            end: false,
-            off_length: None,
+            end: asked.end || !asked.off_length.is_empty(),
+            off_length: Some(asked.off_length.clone()).filter(|off| !off.is_empty()),
             cutter: NamedText {
                 file: format!("{}.toml", record.number()),
                 text: cutter_text(record),
@@ -139,8 +143,9 @@ impl Desk {
         let tables = self.tables_of(inputs.tables.as_ref())?;
         let ctx = Ctx { tables: &tables };
         let Remade { plan, corrective } = remade(&ctx, &inputs)?;
-        let asks = corrective.is_none() && asks_for_end(&plan);
-        let (end, end_refused) = match asks.then(|| plan_end(&ctx, &plan, None)) {
+        let off = off_length(&inputs)?;
+        let asks = inputs.end || asks_for_end(&plan);
+        let (end, end_refused) = match asks.then(|| plan_end(&ctx, &plan, off)) {
             Some(Ok(end)) => (Some(end), None),
             Some(Err(error)) => (None, Some(error.to_string())),
             None => (None, None),
@@ -167,25 +172,27 @@ impl Desk {
 }
 
 impl Made {
-    /// What a hand does, step by step: a worn end off and gashed, the periphery, the end; or the
-    /// corrective grind.
+    /// What a hand does, step by step: a worn end off and gashed, the periphery or its corrective
+    /// grind, the end.
     pub(crate) fn steps(&self) -> Vec<BenchStep> {
-        if let Some(corrective) = &self.corrective {
-            return corrective_steps(corrective);
-        }
+        let periphery = match &self.corrective {
+            Some(corrective) => corrective_steps(corrective),
+            None => bench_steps(&self.plan),
+        };
         let first = self.end.iter().flat_map(end_first_steps);
         let end = self.end.iter().flat_map(|end| end_bench_steps(&self.plan, end));
-        first.chain(bench_steps(&self.plan)).chain(end).collect()
+        first.chain(periphery).chain(end).collect()
     }
 
-    /// The set-up sheet, with that of the end behind it; or that of the corrective grind.
+    /// The set-up sheet, or that of the corrective grind, with that of the end behind it.
     pub(crate) fn sheet(&self, units: Units) -> String {
-        if let Some(corrective) = &self.corrective {
-            return corrective_sheet(corrective, units);
-        }
+        let periphery = match &self.corrective {
+            Some(corrective) => corrective_sheet(corrective, units),
+            None => plan_sheet(&self.plan, units),
+        };
         let end = self.end.as_ref().map(|end| end_sheet(&self.plan, end, units));
         let end = end.or_else(|| self.end_refused.as_deref().map(end_not_planned));
-        plan_sheet(&self.plan, units) + &end.unwrap_or_default()
+        periphery + &end.unwrap_or_default()
     }
 
     /// Holds readings against the plan.

@@ -26,6 +26,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use book::Book;
 use lru::LruCache;
 use shop::ShopError;
+use shop::book::event::StepDone;
 use shop::book::{
     Append, Clock, CutterState, DocumentState, Entry, Event, Id, Ids, Initials, Latest, Moment,
     Query, Stage, Stamp, State, Store, Subject, SubjectKind, Summary, WheelState, whole_list,
@@ -290,6 +291,19 @@ impl CutterAt {
         let number = self.state.cutter.number();
         let reason = format!("{number} is not at this bench now; receive it first");
         Err(ShopError::invalid("cutter", reason))
+    }
+}
+
+impl CutterAt {
+    /// The steps of its present plan that are done, each with the number of its entry. What was
+    /// done to the end before a corrective grind was planned is not among them.
+    pub(crate) fn steps_of_plan(&self) -> impl Iterator<Item = &(u64, StepDone)> {
+        self.state.steps.iter().filter(|(_, done)| Some(done.plan) == self.state.planned)
+    }
+
+    /// Whether any step of its present plan is done.
+    pub(crate) fn has_begun(&self) -> bool {
+        self.steps_of_plan().next().is_some()
     }
 }
 

@@ -25,6 +25,8 @@ pub(crate) fn kept_inputs(inputs: &Inputs) -> Vec<Input> {
     kept.extend(inputs.tables.iter().map(|tables| text("tables", tables)));
     kept.extend(said("relief", &inputs.relief));
     kept.extend(said("to size", &inputs.to_size));
+    kept.extend(said(END, &inputs.end.then(|| "ground too".to_owned())));
+    kept.extend(said(OFF_LENGTH, &inputs.off_length));
     for after in &inputs.after {
         kept.push(text(READINGS, &after.readings));
         kept.extend(said(LEFT, &Some(after.left.join("\n")).filter(|left| !left.is_empty())));
@@ -32,6 +34,12 @@ pub(crate) fn kept_inputs(inputs: &Inputs) -> Vec<Input> {
     }
     kept
 }
+
+/// The role of the wish that the end be ground too.
+const END: &str = "end";
+
+/// The role of what is to come off the length.
+const OFF_LENGTH: &str = "off length";
 
 /// The role of the readings after which a corrective grind was planned.
 const READINGS: &str = "readings";
@@ -70,8 +78,8 @@ pub(crate) fn inputs_of(planned: &Planned) -> Inputs {
     let one = |role| of(role).map(named).next();
     let said = |role| of(role).map(|input| input.text.clone()).next();
     Inputs {
-        end: false,
-        off_length: None,
+        end: said(END).is_some(),
+        off_length: said(OFF_LENGTH),
         cutter: one("cutter").unwrap_or_default(),
         machine: one("machine").unwrap_or_default(),
         wheels: of("wheel").map(named).collect(),

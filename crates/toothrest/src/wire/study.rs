@@ -1,7 +1,11 @@
 //! The answer of `toothrest study`.
 
 use serde::Serialize;
-use shop::study::{Allowance, Cause, Causes, Habit, Measure, Scatter, Spread, Study, Widest};
+use shop::plan::Quantity;
+use shop::study::{
+    Allowance, Cause, Causes, Closer, Habit, Measure, Scatter, Spread, Study, Widest,
+};
+use trade::StudiedSetting;
 
 use super::parts::Amount;
 use super::{Inputs, SCHEMA_VERSION};
@@ -23,8 +27,21 @@ pub(crate) struct StudyAnswer {
     causes: Vec<CausesAnswer>,
     settings: Vec<SettingAnswer>,
     set_better: Option<&'static str>,
+    set_closer: Option<CloserAnswer>,
     remarks: Vec<String>,
     inputs: Inputs,
+}
+
+#[derive(Serialize)]
+struct CloserAnswer {
+    held: f64,
+    settings: Vec<CloserSetting>,
+}
+
+#[derive(Serialize)]
+struct CloserSetting {
+    setting: &'static str,
+    within: Amount,
 }
 
 #[derive(Serialize)]
@@ -146,6 +163,14 @@ fn cause(cause: &Cause) -> CauseAnswer {
     }
 }
 
+fn closer(closer: &Closer) -> CloserAnswer {
+    let one = |(setting, within): &(StudiedSetting, Quantity)| CloserSetting {
+        setting: setting.name(),
+        within: (*within).into(),
+    };
+    CloserAnswer { held: closer.held, settings: closer.within.iter().map(one).collect() }
+}
+
 fn setting(habit: &Habit, allowance: &Allowance) -> SettingAnswer {
     let (limit, widest) = match allowance.widest {
         Widest::NotEvenExact => ("not even exact", None),
@@ -193,6 +218,7 @@ pub(crate) fn study(study: &Study, inputs: Inputs) -> StudyAnswer {
         causes: study.causes.iter().map(causes).collect(),
         settings: settings.collect(),
         set_better: study.set_better().map(|one| one.setting.name()),
+        set_closer: study.closer.as_ref().map(closer),
         remarks: study.remarks.clone(),
         inputs,
     }

@@ -55,7 +55,7 @@ pub(crate) async fn reground(book: &Book, number: &str, times: u32, each: Length
         let measured_diameter = Some(ground.diameter - Length::from_mm(0.02));
         let wear = WearDraft { measured_diameter, ..WearDraft::default() }.build().unwrap();
         let events = vec![
-            Event::HandedBack(HandedBack { as_ground: Some(ground), to: None }),
+            Event::HandedBack(HandedBack { as_ground: Some(ground), ..HandedBack::default() }),
             Event::Received(Received { tray: tray.clone(), ..Received::default() }),
             Event::WearSeen(WearSeen { wear }),
         ];

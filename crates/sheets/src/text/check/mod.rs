@@ -14,4 +14,5 @@ mod words;
 
 pub use doubt::is_harmless;
 pub(super) use next::dial;
+pub use next::moved_by;
 pub use sheet::check_sheet;

@@ -133,21 +133,24 @@ fn turn(change: &DialChange) -> String {
     format!(" ({}; {})", exact(change), change.way)
 }
 
+/// How far to move a dial, as it is divided, and in how many marks.
+pub fn moved_by(change: &DialChange) -> String {
+    let (axis, positive) = (change.axis.clone(), String::new());
+    let (finest, on_diameter) = (change.finest, change.on_diameter);
+    let reading = without_sign(change.by);
+    let mark = DialMark { axis, reading, finest, on_diameter, positive };
+    show::reading(&mark) + &divisions(change)
+}
+
 /// How far to move a dial, to where, and how well that is known.
 pub(in crate::text) fn dial(change: &DialChange) -> String {
-    let mark = |reading: Quantity| {
-        let (axis, positive) = (change.axis.clone(), String::new());
-        let (finest, on_diameter) = (change.finest, change.on_diameter);
-        show::reading(&DialMark { axis, reading, finest, on_diameter, positive })
-    };
     let to =
         change.to.as_ref().map_or_else(String::new, |to| format!(", to {}", show::reading(to)));
     let counts = if change.on_diameter { ", dial on diameter" } else { "" };
     format!(
-        "\"{}\" by {}{}{to} (worked out {}{counts}), {}",
+        "\"{}\" by {}{to} (worked out {}{counts}), {}",
         change.axis,
-        mark(without_sign(change.by)),
-        divisions(change),
+        moved_by(change),
         exact(change),
         change.way
     )

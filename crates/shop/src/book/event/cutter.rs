@@ -211,4 +211,6 @@ pub struct HandedBack {
     pub as_ground: Option<AsGround>,
     /// To whom or to where.
     pub to: Option<String>,
+    /// What its end lost: flute and whole are shorter by it. Only of a cutter that was ground.
+    pub shorter: Option<Length>,
 }

@@ -1,5 +1,7 @@
 //! What an event must be before it may stand in a history, whatever the history is.
 
+use geometry::Length;
+
 use super::{
     Amended, Checked, Corrected, Event, Ground, HandedBack, PersonEntered, Planned, Received,
     StepDone, TrayOrdered, WheelSize, Written,
@@ -153,7 +155,16 @@ impl Corrected {
 
 impl HandedBack {
     fn check(&self) -> Sound {
-        maybe_line("to", self.to.as_deref())
+        maybe_line("to", self.to.as_deref())?;
+        length("shorter", self.shorter)?;
+        let is_lost = self.shorter.is_none_or(|shorter| shorter >= Length::ZERO);
+        require(is_lost, "shorter", || {
+            "a grind adds no length; write what the end lost".to_owned()
+        })?;
+        let is_ground = self.shorter.is_none() || self.as_ground.is_some();
+        require(is_ground, "shorter", || {
+            "a cutter that was not ground lost no length; leave it out".to_owned()
+        })
     }
 }
 

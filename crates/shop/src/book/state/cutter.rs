@@ -1,8 +1,11 @@
 //! Where a cutter stands.
 
+use geometry::Length;
+
 use super::Stage;
 use crate::book::event::{CutterEntered, Event, EventKind, HandedBack, Received, StepDone};
 use crate::book::id::Id;
+use crate::plan::is_end_step;
 use crate::record::{Cutter, CutterDraft, RecordErrors};
 
 /// A cutter as its history leaves it.
@@ -23,7 +26,8 @@ pub struct CutterState {
     /// The number of the entry of the check that this plan corrects, where it is of a corrective
     /// grind.
     pub follows: Option<u64>,
-    /// The steps of that plan that are done, each with the number of its entry.
+    /// The steps of that plan that are done, each with the number of its entry; where it is of a
+    /// corrective grind, those of the end that were done before it too.
     pub steps: Vec<(u64, StepDone)>,
     /// The number of the last entry of grinding, since it came in.
     pub ground: Option<u64>,
@@ -62,7 +66,9 @@ impl CutterState {
                 self.cutter = worn.map_err(told)?;
             }
             Event::Planned(planned) => {
-                self.steps.clear();
+                // A corrective grind goes over the periphery; what is done to the end stays done.
+                let is_kept = |key: &str| planned.follows.is_some() && is_end_step(key);
+                self.steps.retain(|(_, done)| is_kept(&done.step));
                 self.follows = planned.follows;
                 (self.planned, self.stage) = (Some(number), Stage::Planned);
             }
@@ -100,7 +106,14 @@ impl CutterState {
         if let Some(ground) = back.as_ground {
             let draft = self.cutter.draft();
             let regrinds = draft.regrinds.saturating_add(1);
-            let reground = CutterDraft { as_ground: Some(ground), regrinds, ..draft };
+            let shorter = back.shorter.unwrap_or(Length::ZERO);
+            let reground = CutterDraft {
+                as_ground: Some(ground),
+                flute_length: draft.flute_length - shorter,
+                overall_length: draft.overall_length - shorter,
+                regrinds,
+                ..draft
+            };
             self.cutter = reground.build().map_err(told)?;
             self.grinds = self.grinds.saturating_add(1);
         }

@@ -42,17 +42,17 @@ fn correction(one: &Chosen) -> BenchStep {
     let key = format!("correct: {}", fault.kind());
     let title = format!("{}: {}", fault.name(), action.name());
     let mut how = how.clone();
-    let mut value = None;
+    let mut moved = None;
     match (&one.carried, dial) {
         (Carried::ByIndicator(words), _) => how = format!("{how} Not by the dial: {words}"),
         (_, Some(change)) => {
-            value = Some(change.by);
+            moved = Some(change.clone());
             how = format!("\"{}\" by this much, {}: {how}", change.axis, change.way);
         }
         _ => {}
     }
     let why = "the check found it".to_owned();
-    BenchStep { value, ..BenchStep::plain(&key, &title, of, how, why) }
+    BenchStep { change: moved, ..BenchStep::plain(&key, &title, of, how, why) }
 }
 
 /// A line of the set-up that is set anew; the relief with by how many divisions.

@@ -11,6 +11,11 @@ use crate::plan::RegrindPlan;
 use crate::plan::dial::Quantity;
 use crate::plan::steps::{BenchStep, passes, set_up};
 
+/// Whether a step of this key is done to the end: its own steps, the gash's and the corner's.
+pub fn is_end_step(key: &str) -> bool {
+    ["end", "gash", "corner"].iter().any(|part| key.starts_with(part))
+}
+
 /// What is done to the end before the periphery is ground: it is cut off and squared, and gashed.
 pub fn end_first_steps(end: &EndPlan) -> Vec<BenchStep> {
     let mut steps = Vec::new();

@@ -145,6 +145,7 @@ impl Words {
         let size = back.as_ground.map(|ground| ground.diameter);
         Parts::default()
             .with(self.length("at", size).or_else(|| Some("not ground".to_owned())))
+            .with(self.length("shorter by", back.shorter))
             .with(back.to.as_ref().map(|to| join("to", to)))
             .text()
     }

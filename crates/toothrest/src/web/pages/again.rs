@@ -73,7 +73,7 @@ pub(super) async fn undo(
     let cutter = visit.desk.cutter(&id).await?;
     let state = &cutter.state;
     let entry = state.planned.filter(|_| state.follows.is_some()).ok_or(Fault::NoPage)?;
-    if !state.steps.is_empty() || state.ground.is_some_and(|ground| ground > entry) {
+    if cutter.has_begun() || state.ground.is_some_and(|ground| ground > entry) {
         let reason = "some of its steps are done; undo those first";
         return Err(ShopError::invalid("plan", reason).into());
     }

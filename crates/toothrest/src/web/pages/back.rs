@@ -3,17 +3,17 @@
 use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
-use geometry::System;
+use geometry::{Length, System};
 use shop::book::event::HandedBack;
 use shop::book::{Event, Stage, Store};
 use shop::check::Check;
-use shop::plan::{Peripheral, PlanStep};
+use shop::plan::{Peripheral, PlanStep, is_end_step};
 use shop::record::{AsGround, Cutter};
 
 use super::cutter::Figure;
 use super::plan::cautions;
 use super::{entering, units};
-use crate::desk::CutterAt;
+use crate::desk::{CutterAt, Made};
 use crate::files::{cutter_text, read_cutter};
 use crate::paper;
 use crate::web::fault::Fault;
@@ -124,6 +124,8 @@ fn empty(id: &str, system: System, seen: u64) -> Form {
         Field::length("as_ground.land", "Land").needed().hint("width of the primary"),
         Field::angle("as_ground.next_primary", "Primary to give next time")
             .hint("only where its wear asks for another; else leave it open"),
+        Field::length("_shorter", "Shorter by")
+            .hint("what its end lost, if it was ground; flute and whole length follow"),
     ];
     let to = vec![Field::text("_to", "To").hint("a machine, a customer, a drawer")];
     let groups = Ask::ALL.iter().zip([size, ground, to]);
@@ -166,6 +168,8 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     let mut from = "the book knows no size for it".to_owned();
     if let Some(plan) = cutter.state.planned {
         let made = visit.desk.kept(&cutter.subject, plan).await?;
+        let shorter = end_lost(&cutter, &made).map(|lost| rounded(lost, system));
+        fill(&mut form, [("_shorter", shorter.unwrap_or_default())]);
         if let Some(work) = &made.plan.peripheral {
             let check = super::check::last(&visit, &cutter).await?;
             from = put(&mut form, work, check.as_deref(), system);
@@ -181,6 +185,21 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         field.hint = format!("{from}; by micrometer, near the middle of the flute");
     }
     drawn(&page(&visit, &cutter, form, Ask::Size).await?)
+}
+
+/// What the end lost by its plan, where any of its steps is done.
+fn end_lost(cutter: &CutterAt, made: &Made) -> Option<Length> {
+    let is_ground = cutter.state.steps.iter().any(|(_, done)| is_end_step(&done.step));
+    made.end.as_ref().filter(|_| is_ground).map(|end| end.stock.shorter())
+}
+
+/// That the end is not done, where it is planned and steps of it are open.
+fn open_end(cutter: &CutterAt, made: &Made) -> Option<String> {
+    let is_done = |key: &str| cutter.state.steps.iter().any(|(_, done)| done.step == key);
+    let steps = made.steps();
+    let open = steps.iter().filter(|step| is_end_step(&step.key) && !is_done(&step.key)).count();
+    (open > 0)
+        .then(|| format!("{open} steps of the end are not marked as done. Is the end ground?"))
 }
 
 /// From where a cutter last came, where that was written down.
@@ -236,10 +255,10 @@ fn fill<const N: usize>(form: &mut Form, values: [(&str, String); N]) {
 }
 
 /// A length to the step that a micrometer reads.
-fn rounded(length: geometry::Length, system: System) -> String {
+fn rounded(length: Length, system: System) -> String {
     let step = match system {
-        System::Inch => geometry::Length::from_inches(0.0001),
-        System::Millimetre => geometry::Length::from_mm(0.001),
+        System::Inch => Length::from_inches(0.0001),
+        System::Millimetre => Length::from_mm(0.001),
     };
     length.show_to(system, step).to_string()
 }
@@ -250,7 +269,8 @@ async fn page(visit: &Visit, cutter: &CutterAt, form: Form, ask: Ask) -> Result<
     let cautions = match cutter.state.planned {
         Some(plan) => {
             let made = visit.desk.kept(&cutter.subject, plan).await?;
-            cautions(&made.plan.cautions, &[PlanStep::HandBack])
+            let of_plan = cautions(&made.plan.cautions, &[PlanStep::HandBack]);
+            open_end(cutter, &made).into_iter().chain(of_plan).collect()
         }
         None => Vec::new(),
     };
@@ -283,16 +303,17 @@ pub(super) async fn hand_back(
         return drawn(&page(&visit, &cutter, form, Ask::of(entries.get("_before"))).await?);
     }
     let to = entries.maybe("_to");
-    let left = HandedBack { as_ground: None, to };
+    let left = HandedBack { to, ..HandedBack::default() };
     let event = if entries.has("_unground") {
         left
     } else {
         let ground = answered(&cutter.state.cutter, &mut form);
+        let shorter = shorter(&cutter.state.cutter, &mut form);
         if let Some(wrong) = first_wrong(&mut form, ask) {
             return blamed(&page(&visit, &cutter, form, wrong).await?);
         }
         match ground.filter(|_| ask == Ask::Where) {
-            Some(ground) => HandedBack { as_ground: Some(ground), ..left },
+            Some(ground) => HandedBack { as_ground: Some(ground), shorter, ..left },
             None => return drawn(&page(&visit, &cutter, form, ask.next()).await?),
         }
     };
@@ -322,13 +343,33 @@ fn answered(cutter: &Cutter, form: &mut Form) -> Option<AsGround> {
     }
 }
 
+/// What the end lost, where it says so; where that cannot be, the form says why.
+fn shorter(cutter: &Cutter, form: &mut Form) -> Option<Length> {
+    let system = form.system;
+    let field = form.field("_shorter").filter(|field| !field.value.trim().is_empty())?;
+    let typed = field.with_unit(system).parse::<Length>();
+    let left = |lost: &Length| (Length::ZERO..cutter.flute_length()).contains(lost);
+    match typed {
+        Ok(lost) if left(&lost) => Some(lost).filter(|lost| *lost > Length::ZERO),
+        Ok(_) => {
+            let flute = cutter.flute_length().show(system);
+            form.blame_key("_shorter", &format!("of {flute} of flute something must be left"));
+            None
+        }
+        Err(error) => {
+            form.blame_key("_shorter", &error.to_string());
+            None
+        }
+    }
+}
+
 /// What two readings of one size may differ by, in mm (own choice, no source).
 const READINGS_DIFFER_MM: f64 = 0.02;
 
 /// Whether the new size is above the one measured over the dull edges.
 fn has_grown(cutter: &Cutter, ground: &AsGround) -> bool {
     let before = cutter.wear().and_then(shop::record::Wear::measured_diameter);
-    let least = geometry::Length::from_mm(READINGS_DIFFER_MM);
+    let least = Length::from_mm(READINGS_DIFFER_MM);
     before.is_some_and(|before| ground.diameter > before + least)
 }
 
@@ -345,7 +386,7 @@ fn as_ground(cutter: &Cutter, form: &Form) -> Result<AsGround, crate::files::Fil
         diameter: cutter.diameter(),
         primary: geometry::Angle::ZERO,
         secondary: geometry::Angle::ZERO,
-        land: geometry::Length::ZERO,
+        land: Length::ZERO,
         next_primary: None,
     }))
 }

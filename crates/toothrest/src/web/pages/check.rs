@@ -8,7 +8,7 @@ use axum::response::Response;
 use geometry::System;
 use serde::Deserialize;
 use sheets::drawing::{before_after, land_ring, residuals};
-use sheets::text::{Units, check_sheet, is_harmless};
+use sheets::text::{check_sheet, is_harmless, moved_by};
 use shop::ShopError;
 use shop::book::event::{Checked as CheckedEntry, Found, Read};
 use shop::book::{Entry, Event, PAGE_MAX, Store};
@@ -244,7 +244,7 @@ pub(super) async fn outcome(visit: Visit, Path(id): Path<String>) -> Result<Resp
         seen: cutter.seen,
         outcome: outcome_words(&check),
         is_sound: check.outcome == Outcome::Sound || is_left(&check),
-        to_do: numbered.map(|(number, one)| to_do(number, one, &entered, units)).collect(),
+        to_do: numbered.map(|(number, one)| to_do(number, one, &entered)).collect(),
         has_grind: check.corrections.iter().any(again::is_ground),
         is_planned: cutter.state.follows.is_some() && cutter.state.follows == cutter.state.checked,
         sheet: check_sheet(&check, units),
@@ -291,7 +291,7 @@ async fn entered(visit: &Visit, cutter: &CutterAt) -> Result<Vec<String>, Fault>
     Ok(since.into_iter().filter_map(fault).collect())
 }
 
-fn to_do(number: usize, one: &Correction, entered: &[String], units: Units) -> ToDo {
+fn to_do(number: usize, one: &Correction, entered: &[String]) -> ToDo {
     let (too_coarse, why_not) = match &one.worth {
         Worth::Make => (String::new(), String::new()),
         Worth::GoodEnough(why) => (String::new(), why.value.clone()),
@@ -304,7 +304,7 @@ fn to_do(number: usize, one: &Correction, entered: &[String], units: Units) -> T
         number,
         fault: one.fault.name(),
         action: one.action.name().to_owned(),
-        dial: dial.map(|change| turned(change, units)).unwrap_or_default(),
+        dial: dial.map(|change| turned(change)).unwrap_or_default(),
         how: one.how.clone(),
         too_coarse,
         why_not,
@@ -312,9 +312,9 @@ fn to_do(number: usize, one: &Correction, entered: &[String], units: Units) -> T
 }
 
 /// Axis, amount and way of a change.
-fn turned(change: &DialChange, units: Units) -> String {
+fn turned(change: &DialChange) -> String {
     let to = change.to.as_ref().map(|to| format!(", to {}", sheets::text::reading(to)));
-    let by = units.amount(change.by);
+    let by = moved_by(change);
     format!("{} by {by}{} ({})", change.axis, to.unwrap_or_default(), change.way)
 }
 

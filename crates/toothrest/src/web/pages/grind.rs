@@ -7,10 +7,10 @@ use axum::extract::{Path, Query};
 use axum::response::Response;
 use geometry::{Length, System};
 use serde::Deserialize;
-use sheets::text::reading as reading_words;
+use sheets::text::{Units, moved_by, reading as reading_words};
 use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
-use shop::plan::{BenchStep, DialMark, Quantity, system_of};
+use shop::plan::{BenchStep, DialMark, Quantity, is_end_step, system_of};
 
 use super::entering;
 use super::plan::{cautions, quantity};
@@ -160,7 +160,7 @@ fn step_page(
         axis: dial.map(|dial| dial.axis.clone()).unwrap_or_default(),
         grows: dial.map(|dial| dial.positive.clone()).unwrap_or_default(),
         on_diameter: dial.is_some_and(|dial| dial.on_diameter),
-        value: step.value.map(|value| units.amount(value)).unwrap_or_default(),
+        value: amount(step, units),
         within: step
             .tolerance
             .map(|within| format!("±{}", units.tolerance(within)))
@@ -173,7 +173,7 @@ fn step_page(
         is_done: done.is_some(),
         cautions: cautions_of(&work.made, step),
         left: work.steps.iter().filter(|step| done_of(cutter, step).is_none()).count(),
-        may_give_up: cutter.state.follows.is_some() && cutter.state.steps.is_empty(),
+        may_give_up: cutter.state.follows.is_some() && !cutter.has_begun(),
         problem: String::new(),
         has_doubt: false,
         step: step.clone(),
@@ -183,10 +183,15 @@ fn step_page(
     }
 }
 
+/// How far to move a dial, or a true amount.
+fn amount(step: &BenchStep, units: Units) -> String {
+    let moved = step.change.as_ref().map(moved_by);
+    moved.or_else(|| step.value.map(|value| units.amount(value))).unwrap_or_default()
+}
+
 /// The cautions of a step: those of the end's own plan where the step is at the end.
 fn cautions_of(made: &Made, step: &BenchStep) -> Vec<String> {
-    let is_end = ["end", "gash", "corner"].iter().any(|part| step.key.starts_with(part));
-    let of_end = made.end.as_ref().filter(|_| is_end).map(|end| &end.cautions);
+    let of_end = made.end.as_ref().filter(|_| is_end_step(&step.key)).map(|end| &end.cautions);
     cautions(of_end.unwrap_or(&made.plan.cautions), &[step.of])
 }
 
@@ -349,9 +354,10 @@ pub(super) async fn finish(
         Err(fault) => return blamed(&not_yet(fault.words())),
     };
     let planned = visit.desk.planned(&cutter.subject, work.plan).await?;
-    let dials = cutter.state.steps.iter().filter_map(|(_, done)| done.stood.clone()).collect();
-    let passes =
-        cutter.state.steps.iter().filter(|(_, done)| done.step.contains(": pass ")).count();
+    // What was done to the end before a corrective grind stands with the grind before.
+    let done = || cutter.steps_of_plan().map(|(_, done)| done);
+    let dials = done().filter_map(|done| done.stood.clone()).collect();
+    let passes = done().filter(|done| done.step.contains(": pass ")).count();
     let dull = work.made.plan.stock.dull_diameter;
     let ground = Ground {
         plan: Some(work.plan),
@@ -411,7 +417,7 @@ fn travel(cutter: &CutterAt, work: &Work) -> Option<Length> {
 
 /// Minutes since the first step was done.
 async fn minutes(visit: &Visit, cutter: &CutterAt) -> Result<Option<f64>, Fault> {
-    let Some((first, _)) = cutter.state.steps.first() else { return Ok(None) };
+    let Some((first, _)) = cutter.steps_of_plan().next() else { return Ok(None) };
     let entry = visit.desk.book().history(&cutter.subject, first - 1, 1).await?;
     let began = entry.first().map(|entry| entry.stamp.at.micros());
     let spent = began.map(|began| (visit.desk.now().micros() - began) as f64 / 60e6);

@@ -34,6 +34,8 @@ pub(super) struct Wish {
     wheel: String,
     relief: String,
     to_size: String,
+    end: String,
+    off_length: String,
     lean: String,
     rest_inset: String,
     relief_setting: String,
@@ -49,6 +51,8 @@ impl Wish {
             wheel: entries.get("wheel").to_owned(),
             relief: entries.get("relief").to_owned(),
             to_size: entries.get("to_size").to_owned(),
+            end: entries.get("end").to_owned(),
+            off_length: entries.get("off_length").to_owned(),
             shown_in: entries.get("shown_in").to_owned(),
             ..Self::default()
         }
@@ -56,12 +60,14 @@ impl Wish {
 
     pub(super) fn asked(&self, system: System) -> Asked {
         let typed = named(&self.shown_in).unwrap_or(system);
-        let to_size = Field::length("to_size", "").value(&self.to_size).with_unit(typed);
+        let length = |name: &str, text: &str| Field::length(name, "").value(text).with_unit(typed);
         Asked {
             machine: self.machine.clone(),
             wheel: self.wheel.clone(),
             relief: self.relief.clone(),
-            to_size,
+            to_size: length("to_size", &self.to_size),
+            end: self.end == END_TOO,
+            off_length: length("off_length", &self.off_length),
         }
     }
 
@@ -70,6 +76,7 @@ impl Wish {
         if let Some(from) = named(&self.shown_in).filter(|from| *from != to) {
             let kept = |text: &str| Field::length("", "").value(text).with_unit(from);
             self.to_size = kept(&self.to_size);
+            self.off_length = kept(&self.off_length);
             self.rest_inset = kept(&self.rest_inset);
             self.shown_in = system_name(to).to_owned();
         }
@@ -102,6 +109,9 @@ impl Wish {
         })
     }
 }
+
+/// How the wish that the end be ground too is written.
+const END_TOO: &str = "ground too";
 
 /// A line of the set-up as a row.
 pub(super) struct SetRow {
@@ -261,6 +271,7 @@ async fn forms(
     let wheels = std::iter::once(Choice::new("", "whichever suits")).chain(wheels).collect();
     let reliefs = ReliefKind::ALL.iter().map(|kind| Choice::plain(kind.name()));
     let reliefs = std::iter::once(Choice::new("", "by the wheel")).chain(reliefs).collect();
+    let ends = vec![Choice::new("", "if the verdict asks for it"), Choice::plain(END_TOO)];
     let form = Form::new(format!("/cutters/{id}/plan"), "Keep this plan")
         .shown_in(system)
         .having_seen(cutter.seen)
@@ -273,6 +284,10 @@ async fn forms(
                 Field::length("to_size", "Grind to size")
                     .value(&wish.to_size)
                     .hint("left open: the largest that cleans every tooth"),
+                Field::choice("end", "End", ends).value(&wish.end),
+                Field::length("off_length", "Off the length")
+                    .value(&wish.off_length)
+                    .hint("left open: what its corners have lost"),
             ],
         ));
     let trial = Form::new("", "").shown_in(system).group(Group::new(

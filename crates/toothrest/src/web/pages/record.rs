@@ -123,7 +123,8 @@ fn words(event: &Event, units: Units, other: &str) -> String {
         Event::HandedBack(back) => {
             let size = back.as_ground.map(|ground| units.length(ground.diameter));
             let unground = size.is_none().then(|| "unground".to_owned());
-            joined(vec![size, unground, with("to ", &back.to)])
+            let shorter = back.shorter.map(|by| format!("shorter by {}", units.length(by)));
+            joined(vec![size, unground, shorter, with("to ", &back.to)])
         }
         Event::Noted(noted) => noted.words.clone(),
         Event::Retired(retired) => retired.why.clone(),

@@ -6,6 +6,7 @@ use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
 use sheets::drawing::{causes_view, spread_view};
+use sheets::text::Units;
 use sheets::text::study_words::{self, percent};
 use shop::ShopError;
 
@@ -34,6 +35,7 @@ struct Shown {
     machine: String,
     at: String,
     words: Vec<String>,
+    others: &'static str,
     dangers: Vec<Figure>,
     settings: Vec<SettingRow>,
     spread: String,
@@ -78,7 +80,8 @@ impl Shown {
             number: request.cutter.number().to_owned(),
             machine: request.machine.name().to_owned(),
             at: visit.zone.minute(at.at),
-            words: study_words::verdicts(study),
+            words: study_words::verdicts(study, units),
+            others: study_words::others(study),
             dangers: dangers.map(danger).collect(),
             settings: rows.collect(),
             spread: spread_view(study, frame.system).to_svg(),
@@ -111,7 +114,7 @@ pub(super) async fn begin(
             !job.is_asked_to_stop()
         };
         let study = desk.work_out_study(&of, made, tell).await?;
-        Ok(study_words::verdicts(&study.study))
+        Ok(study_words::verdicts(&study.study, Units { system, both: false }))
     })?;
     Ok(go_on(&format!("/jobs/{}", job.number)))
 }

@@ -17,7 +17,7 @@ async fn ground(browser: &mut Browser) -> String {
     id
 }
 
-async fn finish(browser: &mut Browser, id: &str) {
+pub(super) async fn finish(browser: &mut Browser, id: &str) {
     let end = browser.get(&format!("/cutters/{id}/grind?step=99")).await;
     let seen = hidden(&end, "seen");
     let path = format!("/cutters/{id}/grind/finish");
@@ -26,7 +26,7 @@ async fn finish(browser: &mut Browser, id: &str) {
 
 /// Weighs lands after the secondary that are so much wider, in inches, at the shank's end than the
 /// plan that counts foretells.
-async fn weigh(browser: &mut Browser, id: &str, wider: f64) -> Answer {
+pub(super) async fn weigh(browser: &mut Browser, id: &str, wider: f64) -> Answer {
     let form = browser.get(&format!("/cutters/{id}/check")).await;
     let land = expected_land(&form);
     let fields = form.fields();

@@ -3,6 +3,7 @@
 mod again;
 mod bench;
 mod cutters;
+mod end;
 mod machines;
 mod newcomer;
 mod paper;

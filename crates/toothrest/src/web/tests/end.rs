@@ -1,0 +1,109 @@
+//! The end at the bench: asked for by hand, kept open behind a corrective grind, and taken off the
+//! lengths in the record.
+
+use shop::book::event::Written;
+use shop::book::{Event, Initials, SubjectKind};
+
+use super::again::{finish, weigh};
+use super::bench::Browser;
+use super::cutters::{demo, hidden, worn};
+
+/// The demo shop with a machine whose work head swings.
+async fn with_universal_bench() -> (Browser, String) {
+    let browser = demo().await;
+    let text = include_str!("../../../../../examples/machines/universal-bench.toml");
+    let written = Written { name: "universal bench".to_owned(), text: text.to_owned() };
+    let (desk, by) = (browser.desk(), Initials::new("IV").unwrap());
+    let machine = desk.fresh(SubjectKind::Machine);
+    desk.write(&by, &machine, 0, vec![Event::Written(written)]).await.unwrap();
+    let id = machine.id.to_string();
+    (browser, id)
+}
+
+/// Sends that a step is done; gives the step behind it.
+async fn done(browser: &mut Browser, id: &str, number: usize) -> super::bench::Answer {
+    let step = browser.get(&format!("/cutters/{id}/grind?step={number}")).await;
+    let (seen, key) = (hidden(&step, "seen"), hidden(&step, "step"));
+    let form = vec![("seen", &*seen), ("step", &*key), ("shown_in", "in")];
+    browser.enter(&format!("/cutters/{id}/grind/done"), &form).await.1
+}
+
+/// The number of the step of that title.
+fn step_of(page: &super::bench::Answer, title: &str) -> usize {
+    let mark = format!(", {title}");
+    let (before, _) = page.main().split_once(&mark).unwrap_or_else(|| panic!("{}", page.main()));
+    before.rsplit_once("aria-label=\"step ").unwrap().1.parse().unwrap()
+}
+
+#[tokio::test]
+async fn an_end_that_is_asked_for_stays_open_behind_a_corrective_grind() {
+    let (mut browser, machine) = with_universal_bench().await;
+    let id = worn(&mut browser, "T-1").await;
+    let asked = format!("/cutters/{id}/plan?machine={machine}&end=ground+too&off_length=0.010");
+    let plan = browser.get(&asked).await;
+    assert!(plan.has("the end is planned too"), "{}", plan.main());
+    let seen = plan.value("seen");
+    let keep = vec![
+        ("shown_in", "in"),
+        ("seen", &*seen),
+        ("machine", &*machine),
+        ("end", "ground too"),
+        ("off_length", "0.010"),
+    ];
+    browser.enter(&format!("/cutters/{id}/plan"), &keep).await;
+    let sheet = browser.get(&format!("/cutters/{id}/sheet")).await;
+    assert!(sheet.has("THE END  T-1"), "{}", sheet.main());
+
+    let first = browser.get(&format!("/cutters/{id}/grind")).await;
+    let wheel = step_of(&first, "wheel for the end");
+    done(&mut browser, &id, wheel).await;
+    finish(&mut browser, &id).await;
+    let checked = weigh(&mut browser, &id, 0.012).await;
+    let seen = hidden(&checked, "seen");
+    let (_, step) = browser.enter(&format!("/cutters/{id}/again"), &vec![("seen", &*seen)]).await;
+    assert!(step.has("Do not grind it again"), "nothing of it is done: {}", step.main());
+    assert!(step.has("wheel for the end, done"), "{}", step.main());
+    let sheet = browser.get(&format!("/cutters/{id}/sheet")).await;
+    assert!(sheet.has("CORRECTIVE GRIND") && sheet.has("THE END  T-1"), "{}", sheet.main());
+
+    done(&mut browser, &id, 1).await;
+    let step = browser.get(&format!("/cutters/{id}/grind")).await;
+    assert!(!step.has("Do not grind it again"), "a step of it is done");
+    finish(&mut browser, &id).await;
+    weigh(&mut browser, &id, 0.0).await;
+    hand_back(&mut browser, &id).await;
+}
+
+/// Hands it back with what the form proposes: the end's loss comes off both lengths.
+async fn hand_back(browser: &mut Browser, id: &str) {
+    let path = format!("/cutters/{id}/back");
+    let form = browser.get(&path).await;
+    assert!(form.has("steps of the end are not marked as done"), "{}", form.main());
+    let before = browser.desk().cutter(id).await.unwrap().state.cutter;
+    assert_eq!(form.value("_shorter"), "0.0100 in");
+    let mut fields = form.fields();
+    for (wrong, why) in [("2", "something must be left"), ("-0.01", "something must be left")] {
+        set(&mut fields, "_shorter", wrong);
+        let refused = browser.post(&path, &sent(&fields)).await;
+        assert!(refused.problem("_shorter").contains(why), "{}", refused.main());
+    }
+    set(&mut fields, "_shorter", "0.010");
+    browser.enter(&path, &sent(&fields)).await;
+    let after = browser.desk().cutter(id).await.unwrap().state.cutter;
+    let lost = |before: geometry::Length, after: geometry::Length| (before - after).inches();
+    assert!((lost(before.flute_length(), after.flute_length()) - 0.010).abs() < 1e-9);
+    assert!((lost(before.overall_length(), after.overall_length()) - 0.010).abs() < 1e-9);
+    let record = browser.get(&format!("/cutters/{id}/record")).await;
+    assert!(record.has("shorter by 0.0100 in"), "{}", record.main());
+}
+
+fn set(fields: &mut [(String, String)], name: &str, value: &str) {
+    let field = fields.iter_mut().find(|(other, _)| other == name).unwrap();
+    value.clone_into(&mut field.1);
+}
+
+fn sent(fields: &[(String, String)]) -> super::bench::Sent<'_> {
+    let is_meant = |name: &str| !["_ask", "_unground", "_before"].contains(&name);
+    let all = fields.iter().filter(|(name, _)| is_meant(name));
+    all.map(|(name, value)| (name.as_str(), value.as_str())).collect()
+}
