@@ -390,7 +390,7 @@ fn a_finger_clears_a_plane_by_what_it_is_set_back() {
     for (behind, rake) in [(0.2_f64, 0.0_f64), (0.5, 10.0), (1.0, -5.0)] {
         let finger =
             Finger { width: mm(3.0), height: mm(10.0), behind_edge: mm(behind), rake: deg(rake) };
-        let told = passage.finger(&finger).unwrap().gap.mm();
+        let told = passage.finger(&finger).gap.mm();
         let turned = (8.0 + rake).to_radians();
         assert!((told - behind * turned.cos()).abs() < 0.011, "{behind} {rake}: {told}");
         let wanted = passage.finger_behind(finger, mm(told + 0.3)).unwrap().mm();

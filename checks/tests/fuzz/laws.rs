@@ -171,11 +171,13 @@ fn kiss(drawn: &Drawn, setup: &Setup, section: &GroundSection, tally: &mut Tally
     });
     holds(!grown, || "a cut added metal".to_owned())?;
     let Ok(kissing) = outline.kissed_by(setup, section) else { return Ok(()) };
-    // A wheel smaller than the cutter, or far from its height, can pass one place of a back at
-    // several stands; only that it gives a section is held there.
+    // A wheel smaller than the cutter, far from its height or tipped far can pass one place of a
+    // back at several stands; only that it gives a section is held there.
     let wheel_mm = setup.wheel().radius_mm();
     let above_mm = setup.stance().axis_above.mm().abs();
-    if wheel_mm < section.circle_radius().mm() || above_mm > 0.2 * wheel_mm {
+    let tipped_deg = setup.stance().tilt.degrees().abs();
+    let is_small = wheel_mm < section.circle_radius().mm();
+    if is_small || above_mm > 0.2 * wheel_mm || tipped_deg > 10.0 {
         return Ok(());
     }
     tally.kisses += 1;
@@ -203,6 +205,10 @@ fn backward(drawn: &Drawn, setup: &Setup, random: &mut Splitmix, tally: &mut Tal
         Ok(stance) => {
             tally.solved += 1;
             let section = setup.with_stance(stance).and_then(|setup| setup.section(drawn.diameter));
+            if let Err(error) = &section {
+                // What is followed farther can be refused where the relief alone was found.
+                return refusal(error);
+            }
             let found = section.ok().and_then(|section| target.of(&section));
             let off_deg = found.map_or(f64::NAN, |it| (it - target.relief).degrees().abs());
             holds(off_deg < 1e-4, || format!("{adjusted:?} {target:?}: off by {off_deg} deg"))?;

@@ -3,9 +3,8 @@
 use nalgebra::Vector3;
 
 use super::body::WheelSolid;
-use super::passage::{GAP_ERROR_MM, Nearest};
+use super::passage::Nearest;
 use crate::quantity::{Angle, Length};
-use crate::search::place_below;
 
 /// A finger that bears on the tooth's face behind its edge, its front standing straight down.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,28 +31,39 @@ impl Finger {
 
     /// The place of the front that comes nearest to the wheel.
     ///
-    /// **Source** \[own-derivation\] the wheel's distance changes no faster than the place, down
-    /// the front and along it. **Departs** in taking the bearing edge as level along the cutter.
-    /// **Error** 0.01 mm. **Domain** edges below the axis by a setting of −30 to 60 degrees.
+    /// **Source** \[own-derivation\] the distance from a convex body is convex, so that along the
+    /// finger and down it thirds are left out beside the nearest place. **Departs** in taking the
+    /// bearing edge as level along the cutter. **Error** 0.01 mm. **Domain** fronts beside the near
+    /// rim, where a wheel is convex; edges below the axis by −30 to 60 degrees.
     pub(super) fn nearest(
         &self,
         wheel: &WheelSolid<'_>,
         edge_radius_mm: f64,
         setting_rad: f64,
-    ) -> Option<Nearest> {
+    ) -> Nearest {
         let (front_mm, top_mm) = self.top_mm(edge_radius_mm, setting_rad);
         let down = (0.0, self.height.mm().max(0.0));
+        let half_mm = 0.5 * self.width.mm();
         let point =
             |along_mm: f64, down_mm: f64| Vector3::new(along_mm, front_mm, top_mm - down_mm);
-        let deepest = |along_mm: f64| {
-            let gap_mm = |down_mm: f64| wheel.distance_mm(&point(along_mm, down_mm));
-            place_below(gap_mm, down, GAP_ERROR_MM, f64::INFINITY)
-        };
-        let half_mm = 0.5 * self.width.mm();
-        let gap_mm = |along_mm: f64| deepest(along_mm).map_or(f64::INFINITY, |(_, gap_mm)| gap_mm);
-        let (along_mm, gap_mm) =
-            place_below(gap_mm, (-half_mm, half_mm), 2.0 * GAP_ERROR_MM, f64::INFINITY)?;
-        let (down_mm, _) = deepest(along_mm)?;
-        Some(Nearest::new(gap_mm, &point(along_mm, down_mm)))
+        let gap_mm = |along_mm: f64, down_mm: f64| wheel.distance_mm(&point(along_mm, down_mm));
+        let deepest = |along_mm: f64| lowest(|down_mm| gap_mm(along_mm, down_mm), down);
+        let (along_mm, _) = lowest(|along_mm| deepest(along_mm).1, (-half_mm, half_mm));
+        let (down_mm, gap) = deepest(along_mm);
+        Nearest::new(gap, &point(along_mm, down_mm))
     }
+}
+
+/// Thirds that are left out: a width of 50 mm comes down to 0.005 mm.
+const THIRDS: u32 = 23;
+
+/// Where a convex function is least between two ends, the ends among it, and how much it is.
+fn lowest(f: impl Fn(f64) -> f64, (low, high): (f64, f64)) -> (f64, f64) {
+    let (mut from, mut to) = (low, high);
+    for _ in 0..THIRDS {
+        let third = (to - from) / 3.0;
+        if f(from + third) <= f(to - third) { to -= third } else { from += third }
+    }
+    let places = [low, 0.5 * (from + to), high].map(|at| (at, f(at)));
+    places.into_iter().fold(places[0], |best, one| if one.1 < best.1 { one } else { best })
 }

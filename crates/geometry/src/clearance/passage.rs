@@ -142,7 +142,7 @@ impl<'a> Passage<'a> {
     }
 
     /// What comes nearest of the finger on which the tooth rides.
-    pub fn finger(&self, finger: &Finger) -> Option<Nearest> {
+    pub fn finger(&self, finger: &Finger) -> Nearest {
         let setting_rad = self.section.setup().stance().relief_setting.radians();
         finger.nearest(&self.wheel, self.section.circle_radius().mm(), setting_rad)
     }
@@ -153,7 +153,7 @@ impl<'a> Passage<'a> {
         let mut behind_edge = finger.behind_edge;
         let deepest = self.section.circle_radius();
         for _ in 0..STEPS_MAX {
-            let nearest = self.finger(&Finger { behind_edge, ..finger })?;
+            let nearest = self.finger(&Finger { behind_edge, ..finger });
             let lacks = clear - nearest.gap;
             if lacks.mm() < GAP_ERROR_MM {
                 return Some(behind_edge);
