@@ -2,7 +2,7 @@
 
 use geometry::quantity::System;
 use geometry::{Angle, Length};
-use shop::plan::{Peripheral, RegrindPlan, SetupLine, Stanced};
+use shop::plan::{Peripheral, RegrindPlan, Room, RoomFound, SetupLine, Stanced};
 
 use super::page::Page;
 use super::show::{Units, reading, source};
@@ -31,7 +31,29 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
         stanced.cost_of_snapping().show(),
     ));
     peripheral.setup.iter().for_each(|line| write(page, line, units));
-    page.text(&sensitivity(stanced, units));
+    page.text(&format!("{} {}", sensitivity(stanced, units), room(&peripheral.room, units)));
+    let tight = peripheral.room.iter().filter(|room| room.is_tight());
+    tight.for_each(|room| page.hanging("! ", &room.words(|length| units.rough(length))));
+}
+
+/// How near the wheel comes to what it must not grind, in few words, so that the sheet stays one
+/// page: the least distance, and what there is to heed.
+fn room(rooms: &[Room], units: Units) -> String {
+    let show = |length: Length| units.rough(length);
+    let gaps = rooms.iter().filter_map(|room| Some((room.gap()?, room.beside.name())));
+    let least = gaps.min_by(|a, b| a.0.mm().total_cmp(&b.0.mm()));
+    let least = least.map(|(gap, name)| format!("{name} {}", show(gap)));
+    let heed = rooms.iter().filter_map(|room| match &room.found {
+        RoomFound::MayBegin { behind_flutes, .. } => {
+            Some(format!("shank's round {} behind the flutes", show(*behind_flutes)))
+        }
+        RoomFound::HoldAtMost { held, .. } => Some(format!("hold at most {}", show(*held))),
+        RoomFound::NotChecked { .. } => Some(format!("{} not checked", room.beside.name())),
+        // A finger is set by a feeler anyway; how far back it must end stands in the answer.
+        RoomFound::Gap { .. } | RoomFound::SetBack { .. } | RoomFound::Free => None,
+    });
+    let parts: Vec<String> = least.into_iter().chain(heed).collect();
+    format!("Room: {}.", parts.join("; "))
 }
 
 /// One line: what, the mark, how closely, and how with its reason.

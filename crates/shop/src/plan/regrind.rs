@@ -11,6 +11,7 @@ use super::feed::{FirstKiss, NumberedTooth, sized};
 use super::known::WheelKnown;
 use super::pass::{DialFeed, Grinding, grinding};
 use super::refusal::{check_dust, check_holding, check_nut, check_rest, check_size, check_wear};
+use super::room::{Room, RoomAsked};
 use super::rotation::{self, TurnDirection};
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use super::setting::{SetupLine, check_reach, primary_setup};
@@ -79,6 +80,8 @@ pub struct Peripheral {
     pub stanced: Stanced,
     /// The set-up, line by line.
     pub setup: Vec<SetupLine>,
+    /// How near the wheel comes to what it must not grind.
+    pub room: Vec<Room>,
     /// The primary's passes.
     pub grinding: Grinding,
     /// The secondary.
@@ -220,6 +223,7 @@ struct Work {
     face_width: Cited<Length>,
     stanced: Stanced,
     setup: Vec<SetupLine>,
+    room: Vec<Room>,
     grinding: Grinding,
     secondary: SecondaryGrind,
     expected: Expected,
@@ -304,6 +308,7 @@ impl Job<'_> {
         }
         .expected();
         let finished_outline = ground.cut_by(&secondary.section);
+        let room = self.room(wheel, &outline, (&stanced, &section), &secondary)?;
         let outlines = [outline, ground, finished_outline];
         let toward = stanced.stance().face_toward;
         let spindle = machine.spindle();
@@ -319,6 +324,7 @@ impl Job<'_> {
             direction,
             face_width,
             setup,
+            room,
             stanced,
             grinding,
             secondary,
@@ -327,6 +333,28 @@ impl Job<'_> {
             outlines,
             section,
         })
+    }
+}
+
+impl Job<'_> {
+    /// What the wheel comes near while it grinds the primary and the secondary.
+    fn room(
+        &self,
+        wheel: &Wheel,
+        outline: &Outline,
+        (stanced, section): (&Stanced, &GroundSection),
+        secondary: &SecondaryGrind,
+    ) -> Result<Vec<Room>, ShopError> {
+        let asked = RoomAsked {
+            ctx: self.ctx,
+            cutter: &self.request.cutter,
+            machine: &self.request.machine,
+            wheel,
+            outline,
+            old_radius: self.stock.sharp_diameter.value / 2.0,
+            flute: self.flute,
+        };
+        asked.look([stanced, &secondary.stanced], [section, &secondary.section])
     }
 }
 
@@ -342,6 +370,7 @@ impl Work {
             known: self.known,
             stanced: self.stanced,
             setup: self.setup,
+            room: self.room,
             grinding: self.grinding,
             secondary: self.secondary,
             expected: self.expected,

@@ -107,7 +107,7 @@ pub(super) fn rest_height(stanced: &Stanced, diameter: Length) -> SetupLine {
 const OVERRUN_MM: f64 = 0.1;
 
 /// How far the tip must pass the rest before the corner that cuts has passed the tip.
-fn past_tip(stanced: &Stanced) -> Length {
+pub(super) fn past_tip(stanced: &Stanced) -> Length {
     let stance = stanced.stance();
     past_tip_of(stance.face_toward, stance.rest_inset)
 }

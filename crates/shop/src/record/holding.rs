@@ -10,6 +10,8 @@ use super::named::named;
 const AIR_PSI: (u32, u32) = (15, 150);
 /// Thickest shank or arbor that a work head takes, in mm.
 const SHANK_MM_MAX: f64 = 150.0;
+/// Thickest nose of a work head, in mm.
+const NOSE_MM_MAX: f64 = 300.0;
 /// Widest finger of a tooth rest, in mm.
 const FINGER_MM_MAX: f64 = 50.0;
 
@@ -52,6 +54,8 @@ pub struct HoldingDraft {
     pub shank_max: Length,
     /// The surface the fixture is squared by, in words.
     pub squaring: String,
+    /// The greatest diameter of the nose, collet nut or dog that the cutter stands out of.
+    pub nose_diameter: Option<Length>,
 }
 
 /// Sound work holding.
@@ -78,6 +82,9 @@ impl HoldingDraft {
             fault(format!("less than shank_min, {thinnest}"), format!("write at least {thinnest}"))
         });
         faults.name("squaring", &self.squaring);
+        if let Some(nose) = self.nose_diameter {
+            faults.length_over_zero("nose_diameter", nose, Length::from_mm(NOSE_MM_MAX));
+        }
         faults.verdict().map(|()| WorkHolding { facts: self })
     }
 }
@@ -96,6 +103,11 @@ impl WorkHolding {
     /// Whether it holds a shank of this diameter.
     pub fn holds(&self, shank: Length) -> bool {
         (self.facts.shank_min..=self.facts.shank_max).contains(&shank)
+    }
+
+    /// The greatest diameter of the nose that the cutter stands out of, if known.
+    pub const fn nose_diameter(&self) -> Option<Length> {
+        self.facts.nose_diameter
     }
 
     /// The surface the fixture is squared by, in words.

@@ -33,6 +33,7 @@ pub(super) fn holding_draft(section: Section<'_, '_>) -> HoldingDraft {
         shank_min: section.need("shank_min"),
         shank_max: section.need("shank_max"),
         squaring: section.need("squaring"),
+        nose_diameter: section.maybe("nose_diameter"),
     };
     section.close();
     draft

@@ -15,6 +15,7 @@ mod offsets;
 mod parts;
 mod plan;
 mod quote;
+mod room;
 mod section;
 mod sources;
 mod study;

@@ -9,6 +9,7 @@ use shop::plan::{
 use super::end::EndAnswer;
 use super::learned::{LearnedMm, LivesAnswer, WheelKnownAnswer};
 use super::parts::{CitedDeg, CitedMm, GrindAnswer, Line};
+use super::room::RoomAnswer;
 use super::{Inputs, SCHEMA_VERSION};
 
 /// The answer.
@@ -100,6 +101,7 @@ struct PeripheralAnswer {
     face_width: CitedMm,
     relief: ReliefAnswer,
     setup: Vec<Line>,
+    room: Vec<RoomAnswer>,
     grind: GrindAnswer,
     secondary: SecondaryAnswer,
     expect: ExpectAnswer,
@@ -264,6 +266,7 @@ fn peripheral(peripheral: &Peripheral) -> PeripheralAnswer {
         face_width: (&peripheral.truing.face_width).into(),
         relief: relief(&peripheral.stanced),
         setup: peripheral.setup.iter().map(Into::into).collect(),
+        room: peripheral.room.iter().map(Into::into).collect(),
         grind: (&peripheral.grinding).into(),
         secondary: secondary(&peripheral.secondary),
         expect: expect(&peripheral.expected),

@@ -29,6 +29,7 @@ fn spindle(page: &mut Page, spindle: &Spindle) {
     page.words("nut_thread", spindle.nut_thread().name());
     page.list("rotation", spindle.rotations().iter().map(|rotation| rotation.name()));
     page.words("nut_end", spindle.nut_end());
+    page.maybe_length("flange_diameter", spindle.flange_diameter());
     for speed in spindle.speeds() {
         page.section("[[spindle.speed]]");
         page.bare("rpm", speed.rpm);
@@ -92,6 +93,7 @@ fn holding(page: &mut Page, holding: &WorkHolding) {
     page.length("shank_min", thinnest);
     page.length("shank_max", thickest);
     page.words("squaring", holding.squaring());
+    page.maybe_length("nose_diameter", holding.nose_diameter());
 }
 
 fn rest(page: &mut Page, rest: &Rest) {

@@ -173,6 +173,8 @@ fn spindle() -> Vec<Field> {
         Field::text("spindle.nut_end", "Which end of the spindle carries the wheel?")
             .needed()
             .hint("right, left, or both, in words"),
+        Field::length("spindle.flange_diameter", "Widest part beside the wheel")
+            .hint("flange, nut or spindle"),
     ]
 }
 
@@ -208,6 +210,8 @@ fn holding() -> Vec<Field> {
         Field::text("work_holding.squaring", "What is it squared by?")
             .needed()
             .hint("an edge, a key, a test bar; in words"),
+        Field::length("work_holding.nose_diameter", "Thickest part of its nose")
+            .hint("collet nut or dog, which the wheel must clear"),
     ]
 }
 
