@@ -3,9 +3,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper that stops a test is part of it")]
 
-use std::fs;
-use std::path::Path;
-
 use checks::reference::random::Splitmix;
 use checks::reference::space::{SpaceCutter, SpaceRound, SpaceWheel};
 use geometry::clearance::{Finger, Passage, Travel, WheelBack};
@@ -14,6 +11,9 @@ use geometry::screw::{Flutes, Hand};
 use geometry::section::{GroundSection, Setup, Stance};
 use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, WheelBody};
 use geometry::{Angle, Length};
+
+#[path = "common/page.rs"]
+mod page;
 
 const SEED: u64 = 20_261_130;
 
@@ -342,7 +342,7 @@ fn what_the_wheel_comes_near_is_what_points_show() {
         all = all.with(worst);
     }
     println!("{table}");
-    write(&table);
+    page::write("clearance", &format!("{HEAD}{table}"));
     assert!(all.cuts > 20, "hardly anything is cut: {all:?}");
     let worst = [all.teeth_mm, all.far_mm, all.shank_mm, all.head_mm, all.begins_mm];
     assert!(worst.iter().all(|miss_mm| *miss_mm < GAP_MM), "{all:?}");
@@ -351,24 +351,10 @@ fn what_the_wheel_comes_near_is_what_points_show() {
 /// Set-ups of each stratum.
 const CASES: usize = 6;
 
-const BEGIN: &str = "<!-- clearance:begin -->";
-const END: &str = "<!-- clearance:end -->";
 const HEAD: &str = "\
 | set-ups | cases | gaps below zero | other teeth | far side | shank | head | where it may begin |
 |---|---|---|---|---|---|---|---|
 ";
-
-/// Writes the table into the page of numbers where that is asked for.
-fn write(table: &str) {
-    if std::env::var_os("UPDATE_NUMBERS").is_none() {
-        return;
-    }
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs/NUMBERS.md");
-    let page = fs::read_to_string(&path).unwrap();
-    let (before, rest) = page.split_once(BEGIN).unwrap();
-    let (_, after) = rest.split_once(END).unwrap();
-    fs::write(&path, format!("{before}{BEGIN}\n{HEAD}{table}{END}{after}")).unwrap();
-}
 
 /// Source: own derivation, grade D: under a level cup on a straight tooth the face is a plane that
 /// stands square to the feed, so a finger that ends b behind the edge clears it by b times the

@@ -4,15 +4,14 @@
 #![expect(clippy::panic, reason = "a comparison that cannot be made must stop the test")]
 #![allow(clippy::unwrap_used, reason = "a helper that stops a test is part of it")]
 
-use std::fs;
-use std::path::Path;
-
 use checks::reference::dense::DenseSection;
 use checks::reference::random::{Splitmix, is_workable, random_setups};
 use checks::reference::setup::{Setup, Wheel};
 use geometry::{Angle, Length};
 
 mod common;
+#[path = "common/page.rs"]
+mod page;
 
 use common::{asked, kernel};
 
@@ -179,7 +178,7 @@ fn sections_near_breaking_down_agree_with_a_dense_scan() {
         );
     }
     println!("{table}");
-    write(&table);
+    page::write("strata", &format!("{HEAD}{table}"));
     for ((name, _), worst) in STRATA.iter().zip(&all) {
         assert_eq!(worst.cases, CASES, "{name}: too few set-ups, {worst:?}");
         assert!(worst.refused <= CASES / 5, "{name}: too many are refused, {worst:?}");
@@ -189,21 +188,7 @@ fn sections_near_breaking_down_agree_with_a_dense_scan() {
     assert!(kernel(&random_setups(SEED, 1)[0], 2).pieces().len() < 60);
 }
 
-const BEGIN: &str = "<!-- strata:begin -->";
-const END: &str = "<!-- strata:end -->";
 const HEAD: &str = "\
 | set-ups | cases | refused | rays | wheel's place | radius | relief at the edge | next gap |
 |---|---|---|---|---|---|---|---|
 ";
-
-/// Writes the table into the page of numbers where that is asked for.
-fn write(table: &str) {
-    if std::env::var_os("UPDATE_NUMBERS").is_none() {
-        return;
-    }
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs/NUMBERS.md");
-    let page = fs::read_to_string(&path).unwrap();
-    let (before, rest) = page.split_once(BEGIN).unwrap();
-    let (_, after) = rest.split_once(END).unwrap();
-    fs::write(&path, format!("{before}{BEGIN}\n{HEAD}{table}{END}{after}")).unwrap();
-}
