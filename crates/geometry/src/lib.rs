@@ -3,7 +3,9 @@
 
 pub mod chain;
 pub mod closed_form;
+pub mod cone;
 pub mod end;
+pub mod face;
 pub mod fit;
 pub mod outline;
 pub mod quantity;
