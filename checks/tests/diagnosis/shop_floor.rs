@@ -41,7 +41,8 @@ pub(crate) fn cutter(draw: &mut Splitmix, teeth: u32, helical: bool, hand: Hand)
         coating: None,
         work: "any".to_owned(),
         regrinds: 1,
-        unequal_index: false,
+        unequal_index: None,
+        special: shop::record::Special::default(),
         end_teeth: None,
         as_ground: Some(AsGround {
             diameter: mm(0.995 * diameter),
@@ -120,6 +121,8 @@ pub(crate) fn machine() -> Machine {
         shank_min: Length::from_mm(3.0),
         shank_max: Length::from_mm(40.0),
         squaring: "table slot".to_owned(),
+        dividing: shop::record::Dividing::default(),
+        centres: shop::record::Centres::default(),
     };
     let finger =
         Finger { name: "blade".to_owned(), width: Length::from_mm(3.0), kind: FingerKind::Plain };

@@ -19,7 +19,7 @@ use geometry::{Angle, Length};
 use shop::book::event::{Measured, Planned, WheelSize};
 use shop::book::{Event, EventKind};
 use shop::plan::PlannedSetup;
-use shop::record::{CutterDraft, Named};
+use shop::record::{CutterDraft, Named, Special};
 
 fn sample(kind: EventKind, version: u32) -> PathBuf {
     let name = format!("{}_{version}.json", kind.name().replace(' ', "_"));
@@ -97,9 +97,10 @@ fn a_plans_set_up_comes_back_and_may_be_missing() {
 /// What an event was before its body could say all that it says now.
 fn as_of(version: u32, event: Event) -> Event {
     match event {
-        Event::CutterEntered(mut entered) if version == 1 => {
-            let draft = entered.cutter.draft();
-            entered.cutter = CutterDraft { end_teeth: None, ..draft }.build().unwrap();
+        Event::CutterEntered(mut entered) if version < 3 => {
+            let draft = CutterDraft { special: Special::default(), ..entered.cutter.draft() };
+            let end_teeth = draft.end_teeth.clone().filter(|_| version == 2);
+            entered.cutter = CutterDraft { end_teeth, ..draft }.build().unwrap();
             Event::CutterEntered(entered)
         }
         event => event,

@@ -68,6 +68,8 @@ fn machine(swivels: &[Told<'_>]) -> Machine {
         shank_min: Length::from_mm(3.0),
         shank_max: Length::from_mm(32.0),
         squaring: "edge".to_owned(),
+        dividing: shop::record::Dividing::default(),
+        centres: shop::record::Centres::default(),
     };
     let finger =
         Finger { name: "blade".to_owned(), width: Length::from_mm(3.0), kind: FingerKind::Plain };

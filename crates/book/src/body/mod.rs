@@ -21,11 +21,11 @@ use fields::{Body, Fields, Taken, Taker, Wrong};
 /// The version in which most kinds' bodies are written now.
 pub const VERSION: u32 = 1;
 
-/// The version in which a kind's body is written now. A cutter's has its end teeth since 2; one
-/// without them reads as it did.
+/// The version in which a kind's body is written now. A cutter's has its end teeth since 2, and
+/// since 3 where its teeth stand and its taper; one without them reads as it did.
 pub const fn version_of(kind: EventKind) -> u32 {
     match kind {
-        EventKind::CutterEntered => VERSION + 1,
+        EventKind::CutterEntered => VERSION + 2,
         _ => VERSION,
     }
 }

@@ -12,7 +12,7 @@ use shop::record::{
     AsGround, Bond, Coolant, Cutter, CutterDraft, DiameterGroup, DiameterReading, DropGroup,
     DropReading, EndForm, EndTeeth, Hand, Holding, IndicatorGroup, IndicatorReading, Instrument,
     LandGroup, LandReading, LandStage, Over, Profile, ReadingsDraft, RunoutOf, RunoutReading,
-    TeethRun, ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
+    Special, TeethRun, ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use trade::{Abrasive, ToolMaterial};
 
@@ -50,7 +50,12 @@ pub(crate) fn cutter_draft(number: &str) -> CutterDraft {
         coating: Some("TiN".to_owned()),
         work: "steel".to_owned(),
         regrinds: 1,
-        unequal_index: true,
+        unequal_index: Some(true),
+        special: Special {
+            index: [0.0, 88.0, 180.0, 268.5].map(deg).to_vec(),
+            tooth_helix: [29.0, 31.0, 29.0, 31.0].map(deg).to_vec(),
+            taper: deg(1.5),
+        },
         end_teeth: Some(EndTeeth {
             dish: Some(Angle::from_degrees(1.0)),
             land: Some(mm(0.5)),

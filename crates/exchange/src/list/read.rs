@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use geometry::{Angle, Length};
 use shop::book::key;
 use shop::record::{
-    AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, RecordError, ToolMaterial,
+    AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, RecordError, Special, ToolMaterial,
 };
 
 use super::column::CutterColumn;
@@ -239,9 +239,10 @@ impl Line<'_> {
             coating: self.maybe(C::Coating, words),
             work: self.maybe(C::Work, words).unwrap_or_else(|| "any".to_owned()),
             regrinds: self.maybe(C::Regrinds, count).unwrap_or(0),
-            unequal_index: self.maybe(C::UnequalIndex, flag).unwrap_or(false),
+            unequal_index: self.maybe(C::UnequalIndex, flag),
             as_ground: self.as_ground(),
             end_teeth: None,
+            special: Special::default(),
         }
     }
 

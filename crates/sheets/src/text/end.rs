@@ -30,12 +30,7 @@ pub fn end_sheet(plan: &RegrindPlan, end: &EndPlan, units: Units) -> String {
 
 /// Why the end that a verdict asks for is not planned, as a page of its own.
 pub fn end_not_planned(why: &str) -> String {
-    let mut page = Page::default();
-    page.rule('=');
-    page.part("THE END");
-    page.text(&format!("Not planned: {why}"));
-    page.rule('=');
-    page.finish()
+    sheet::not_planned("THE END", why)
 }
 
 fn head(page: &mut Page, plan: &RegrindPlan, units: Units) {

@@ -1,9 +1,11 @@
 //! The set-up sheet and the check sheet as plain text: one A4 page of 100 columns each, to be read
 //! at arm's length.
 
+mod around;
 mod check;
 mod corrective;
 mod end;
+mod face;
 mod grind;
 mod learned;
 mod page;
@@ -18,6 +20,7 @@ mod wheel;
 pub use check::{check_sheet, is_harmless};
 pub use corrective::corrective_sheet;
 pub use end::{end_not_planned, end_sheet};
+pub use face::{face_not_planned, face_sheet};
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};

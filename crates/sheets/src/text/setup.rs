@@ -2,7 +2,7 @@
 
 use geometry::quantity::System;
 use geometry::{Angle, Length};
-use shop::plan::{Peripheral, RegrindPlan, SetupLine, Stanced};
+use shop::plan::{Held, Peripheral, RegrindPlan, SetupLine, Stanced};
 
 use super::page::Page;
 use super::show::{Units, reading, source};
@@ -31,7 +31,8 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
         stanced.cost_of_snapping().show(),
     ));
     peripheral.setup.iter().for_each(|line| write(page, line, units));
-    page.text(&sensitivity(stanced, units));
+    let has_rest = Held::on(&plan.request.machine).has_rest();
+    page.text(&sensitivity(stanced, has_rest, units));
 }
 
 /// One line: what, the mark, how closely, and how with its reason.
@@ -57,7 +58,7 @@ pub(super) fn write(page: &mut Page, line: &SetupLine, units: Units) {
 }
 
 /// What small errors cost, in the unit of the sheet.
-fn sensitivity(stanced: &Stanced, units: Units) -> String {
+fn sensitivity(stanced: &Stanced, has_rest: bool, units: Units) -> String {
     let found = &stanced.sensitivities;
     let step = match units.system {
         System::Inch => Length::from_thou(1.0),
@@ -68,8 +69,8 @@ fn sensitivity(stanced: &Stanced, units: Units) -> String {
         matters(cost).then(|| format!("{} of {what} is {}", units.rough(step), cost.abs().show()))
     };
     let parts = [
-        per_length(found.per_rest_height_mm, "rest height"),
-        per_length(found.per_inset_mm, "rest along"),
+        per_length(found.per_rest_height_mm.filter(|_| has_rest), "rest height"),
+        per_length(found.per_inset_mm.filter(|_| has_rest), "rest along"),
         per_length(found.per_axis_height_mm, "wheel height"),
         found.per_lean_degree.and_then(|per| {
             let cost = Angle::from_degrees(per * 0.25);
@@ -77,6 +78,9 @@ fn sensitivity(stanced: &Stanced, units: Units) -> String {
         }),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
+    if parts.is_empty() {
+        return "Relief here hangs on the relief's own dial alone.".to_owned();
+    }
     format!("Relief here: {}.", parts.join(", "))
 }
 

@@ -14,6 +14,7 @@ mod output;
 mod place;
 mod plan;
 mod plan_end;
+mod plan_face;
 mod print;
 mod progress;
 mod quote;

@@ -1,12 +1,14 @@
 //! The shapes of JSON answers. They are converted by hand from what the work returns, so that a
 //! change of the work cannot change a promise to other programs unseen.
 
+mod around;
 mod book;
 mod check;
 mod correction;
 mod corrective;
 mod diagnosis;
 mod end;
+mod face;
 mod inputs;
 mod learned;
 mod model;
@@ -26,6 +28,7 @@ pub(crate) use book::{check_book, finds, history, look};
 pub(crate) use check::{check, questions};
 pub(crate) use corrective::again;
 pub(crate) use end::end;
+pub(crate) use face::face;
 pub(crate) use inputs::{AfterCheck, Inputs, NamedText};
 pub use model::model_bytes;
 pub(crate) use offsets::offsets;

@@ -6,7 +6,9 @@ use shop::plan::{
     Expected, Fastening, Hold, Peripheral, RegrindPlan, SecondaryGrind, Stanced, Stock, Verdict,
 };
 
+use super::around::{ConeAnswer, UnlikeAnswer};
 use super::end::EndAnswer;
+use super::face::FaceAnswer;
 use super::learned::{LearnedMm, LivesAnswer, WheelKnownAnswer};
 use super::parts::{CitedDeg, CitedMm, GrindAnswer, Line};
 use super::{Inputs, SCHEMA_VERSION};
@@ -22,6 +24,8 @@ pub(crate) struct PlanAnswer {
     peripheral: Option<PeripheralAnswer>,
     end: Option<EndAnswer>,
     end_not_planned: Option<String>,
+    face: Option<FaceAnswer>,
+    face_not_planned: Option<String>,
     cautions: Vec<CautionAnswer>,
     inputs: Inputs,
 }
@@ -30,6 +34,11 @@ impl PlanAnswer {
     /// The same answer with the plan of the end, or with why there is none.
     pub(crate) fn with_end(self, end: Option<EndAnswer>, not_planned: Option<String>) -> Self {
         Self { end, end_not_planned: not_planned, ..self }
+    }
+
+    /// The same answer with the plan of the face, or with why there is none.
+    pub(crate) fn with_face(self, face: Option<FaceAnswer>, not_planned: Option<String>) -> Self {
+        Self { face, face_not_planned: not_planned, ..self }
     }
 }
 
@@ -103,6 +112,8 @@ struct PeripheralAnswer {
     grind: GrindAnswer,
     secondary: SecondaryAnswer,
     expect: ExpectAnswer,
+    unlike_teeth: Option<UnlikeAnswer>,
+    taper: Option<ConeAnswer>,
 }
 
 #[derive(Serialize)]
@@ -196,6 +207,8 @@ pub(crate) fn plan(plan: &RegrindPlan, inputs: Inputs) -> PlanAnswer {
         peripheral: plan.peripheral.as_ref().map(peripheral),
         end: None,
         end_not_planned: None,
+        face: None,
+        face_not_planned: None,
         cautions: plan
             .cautions
             .iter()
@@ -267,6 +280,8 @@ fn peripheral(peripheral: &Peripheral) -> PeripheralAnswer {
         grind: (&peripheral.grinding).into(),
         secondary: secondary(&peripheral.secondary),
         expect: expect(&peripheral.expected),
+        unlike_teeth: peripheral.unlike.as_ref().map(Into::into),
+        taper: peripheral.cone.as_ref().map(Into::into),
     }
 }
 

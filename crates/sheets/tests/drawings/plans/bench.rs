@@ -58,6 +58,8 @@ pub(super) fn machine(stands_on: RestStand) -> Machine {
         shank_min: Length::from_mm(3.0),
         shank_max: Length::from_mm(32.0),
         squaring: "table slot".to_owned(),
+        dividing: shop::record::Dividing::default(),
+        centres: shop::record::Centres::default(),
     };
     let finger =
         Finger { name: "blade".to_owned(), width: Length::from_mm(3.0), kind: FingerKind::Plain };

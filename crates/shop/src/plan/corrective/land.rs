@@ -212,6 +212,8 @@ impl Next<'_> {
                 grinding: self.depth.grinding.clone(),
                 secondary,
                 expected,
+                unlike: before.unlike.clone(),
+                cone: before.cone.clone(),
                 worn: before.worn,
                 outline_before: outlines.found,
                 outline_primary: outlines.primary,

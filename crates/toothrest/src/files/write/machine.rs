@@ -92,6 +92,17 @@ fn holding(page: &mut Page, holding: &WorkHolding) {
     page.length("shank_min", thinnest);
     page.length("shank_max", thickest);
     page.words("squaring", holding.squaring());
+    let dividing = holding.dividing();
+    if let Some(ratio) = dividing.ratio {
+        page.bare("ratio", ratio);
+    }
+    for (key, holes) in [("circles", &dividing.circles), ("direct", &dividing.direct)] {
+        if !holes.is_empty() {
+            page.bare(key, format!("{holes:?}"));
+        }
+    }
+    page.maybe_length("centre_height", holding.centres().height);
+    page.maybe_length("longest", holding.centres().longest);
 }
 
 fn rest(page: &mut Page, rest: &Rest) {

@@ -7,6 +7,8 @@ use shop::record::Machine;
 use super::bench::{Browser, Sent, clear, sent};
 use crate::files::read_machine;
 
+const CENTRES: &str = include_str!("../../../../../examples/machines/centres-bench.toml");
+const INDEX: &str = include_str!("../../../../../examples/machines/index-bench.toml");
 const LEFT: &str = include_str!("../../../../../examples/machines/left-bench.toml");
 const RIGHT: &str = include_str!("../../../../../examples/machines/right-bench.toml");
 
@@ -210,7 +212,7 @@ async fn a_file_is_kept_as_it_was_written_and_a_new_version_stands_beside_it() {
 #[tokio::test]
 async fn questions_and_file_turn_into_one_another() {
     let mut browser = Browser::new().await;
-    for example in [LEFT, RIGHT] {
+    for example in [LEFT, RIGHT, CENTRES, INDEX] {
         let form =
             vec![("seen", "0"), ("shown_in", "in"), ("_file", example), ("_turn", "questions")];
         let questions = browser.post("/machines/new", &form).await;
