@@ -3,9 +3,6 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper that stops a test is part of it")]
 
-use std::fs;
-use std::path::Path;
-
 use checks::reference::end::{EndScene, EndWheel, nearest_by_points_mm};
 use checks::reference::random::Splitmix;
 use geometry::end::{
@@ -13,6 +10,9 @@ use geometry::end::{
 };
 use geometry::wheel::{Corner, CupShape, DiscShape, WheelBody};
 use geometry::{Angle, Length};
+
+#[path = "common/page.rs"]
+mod page;
 
 const SEED: u64 = 20_261_130;
 
@@ -198,29 +198,15 @@ fn a_swept_wheel_leaves_what_the_plan_says() {
         all = all.with(worst);
     }
     println!("{table}");
-    write(&table);
+    page::write("ends", &format!("{HEAD}{table}"));
     assert!(all.depth_um < DEPTH_UM, "{all:?}");
     assert!(all.dish_deg < ANGLE_DEG && all.relief_deg < ANGLE_DEG, "{all:?}");
 }
 
-const BEGIN: &str = "<!-- ends:begin -->";
-const END: &str = "<!-- ends:end -->";
 const HEAD: &str = "\
 | end teeth | cases | depth behind the edge | dish | relief over the land |
 |---|---|---|---|---|
 ";
-
-/// Writes the table into the page of numbers where that is asked for.
-fn write(table: &str) {
-    if std::env::var_os("UPDATE_NUMBERS").is_none() {
-        return;
-    }
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs/NUMBERS.md");
-    let page = fs::read_to_string(&path).unwrap();
-    let (before, rest) = page.split_once(BEGIN).unwrap();
-    let (_, after) = rest.split_once(END).unwrap();
-    fs::write(&path, format!("{before}{BEGIN}\n{HEAD}{table}{END}{after}")).unwrap();
-}
 
 /// Source: Machinery's Handbook, compound angles (from memory): of a work head that tilts on a
 /// swivel the swing is found by tan(swing) = tan(dish) / cos(tilt), the tilt square to the edge.

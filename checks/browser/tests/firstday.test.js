@@ -9,7 +9,7 @@ import { openBrowser, openScreen } from "../lib/browser.js";
 import { halfInch, hopeless } from "../lib/cutters.js";
 import { machine, wheel } from "../lib/firstday.js";
 import { Hand } from "../lib/hand.js";
-import { check, grind, handBack, record, unground, whole } from "../lib/journey.js";
+import { check, grind, handBack, record, unground } from "../lib/journey.js";
 import { PLACES, serverBook } from "../lib/start.js";
 
 let browser;
@@ -36,8 +36,7 @@ test("a first day without scripts, on a telephone", async () => {
 test("a first day with a book on a server, three cutters on a tablet", async (t) => {
   if (!PLACES.includes("on a server")) return t.skip("there is no server");
   await firstDay(serverBook(), "tablet", true, async (hand) => {
-    const own = { ...halfInch, machine: machine.name, relief: "flat" };
-    const { done } = await whole(hand, "N-2", own);
+    const done = await oneCutter(hand, "N-2");
     assert.ok(done.some((line) => /handed back/i.test(line)), done.join("; "));
     const left = await unground(hand, "N-3", hopeless);
     assert.ok(!left.done.some((line) => /^ground/i.test(line)), "the record says it was ground");

@@ -37,6 +37,7 @@ pub mod random;
 pub mod setup;
 pub mod slices;
 pub mod solid;
+pub mod space;
 
 #[cfg(test)]
 mod tests;

@@ -171,7 +171,7 @@ fn inset(draw: &mut Splitmix, setup: &Setup, purpose: Purpose) -> f64 {
 /// True for a set-up that a hand could stand up on a machine: the rest on the face, the corner
 /// not far round the cutter, and the edge well within the height of the wheel, also where the
 /// rim curves away from the corner at the edge's height.
-fn is_workable(setup: &Setup) -> bool {
+pub fn is_workable(setup: &Setup) -> bool {
     let radius = setup.radius_mm();
     let wheel = setup.wheel_radius_mm();
     let most = HEIGHT_SHARE_MAX * wheel;

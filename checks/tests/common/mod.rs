@@ -4,7 +4,7 @@
 
 use checks::reference::setup::{Setup, Wheel};
 use geometry::screw::{Flutes, Hand};
-use geometry::section::{self, GroundSection, Stance};
+use geometry::section::{self, GroundSection, SectionError, Stance};
 use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, WheelBody};
 use geometry::{Angle, Length};
 
@@ -30,6 +30,11 @@ fn body(setup: &Setup) -> WheelBody {
 
 /// The kernel's section of a reference set-up, on a cutter of so many teeth.
 pub(crate) fn kernel(setup: &Setup, teeth: u32) -> GroundSection {
+    asked(setup, teeth).unwrap_or_else(|error| panic!("{error}: {setup:?}"))
+}
+
+/// The same with what the kernel refuses.
+pub(crate) fn asked(setup: &Setup, teeth: u32) -> Result<GroundSection, SectionError> {
     let flutes = Flutes {
         nominal_diameter: Length::from_mm(setup.nominal_diameter_mm),
         teeth,
@@ -47,5 +52,4 @@ pub(crate) fn kernel(setup: &Setup, teeth: u32) -> GroundSection {
     };
     section::Setup::new(flutes, body(setup), stance)
         .and_then(|kernel| kernel.section(Length::from_mm(setup.new_diameter_mm)))
-        .unwrap_or_else(|error| panic!("{error}: {setup:?}"))
 }

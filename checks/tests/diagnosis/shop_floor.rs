@@ -41,7 +41,8 @@ pub(crate) fn cutter(draw: &mut Splitmix, teeth: u32, helical: bool, hand: Hand)
         coating: None,
         work: "any".to_owned(),
         regrinds: 1,
-        unequal_index: false,
+        unequal_index: None,
+        special: shop::record::Special::default(),
         end_teeth: None,
         as_ground: Some(AsGround {
             diameter: mm(0.995 * diameter),
@@ -114,12 +115,16 @@ pub(crate) fn machine() -> Machine {
         rotations: vec![Rotation::Clockwise, Rotation::CounterClockwise],
         nut_thread: NutThread::Either,
         nut_end: "left".to_owned(),
+        flange_diameter: None,
     };
     let holding = HoldingDraft {
         fixture: Fixture::ColletFixture,
         shank_min: Length::from_mm(3.0),
         shank_max: Length::from_mm(40.0),
         squaring: "table slot".to_owned(),
+        dividing: shop::record::Dividing::default(),
+        centres: shop::record::Centres::default(),
+        nose_diameter: None,
     };
     let finger =
         Finger { name: "blade".to_owned(), width: Length::from_mm(3.0), kind: FingerKind::Plain };

@@ -6,7 +6,7 @@ use crate::house::House;
 use crate::miss::Miss;
 
 /// What may stand at the top.
-const ALLOWED: [&str; 20] = [
+const ALLOWED: [&str; 21] = [
     ".ci",
     ".editorconfig",
     ".gitattributes",
@@ -22,6 +22,7 @@ const ALLOWED: [&str; 20] = [
     "checks",
     "clippy.toml",
     "crates",
+    "dist",
     "docs",
     "examples",
     "fuzz",
@@ -43,7 +44,7 @@ const NEEDED: [&str; 9] = [
 ];
 
 /// What must be runnable.
-const PROGRAMS: [&str; 2] = [".ci/run", "test"];
+const PROGRAMS: [&str; 4] = [".ci/run", "checks/package.sh", "dist/package", "test"];
 
 /// The misses at the top.
 pub(crate) fn check(house: &House) -> Vec<Miss> {

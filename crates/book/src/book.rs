@@ -1,6 +1,7 @@
 //! A book, open.
 
 use std::fs;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::time::Duration;
@@ -146,6 +147,9 @@ async fn open_file(path: &Path) -> Result<Engine, Fault> {
     if !is_fresh {
         check_kind(path).await?;
     }
+    if !is_fresh && !was_left && !ends_with_a_page(path) {
+        return Err(damaged("it ends in the middle of a page"));
+    }
     let pool = |most| SqlitePoolOptions::new().max_connections(most).acquire_timeout(PATIENCE * 3);
     let write = pool(1).connect_with(options(path)).await?;
     let read = pool(READERS).connect_lazy_with(options(path));
@@ -179,8 +183,25 @@ async fn check_pages(engine: &Engine) -> Result<(), Fault> {
     if said == "ok" {
         return Ok(());
     }
+    Err(damaged(&said))
+}
+
+fn damaged(said: &str) -> Fault {
     let why = format!("it is damaged ({said}); restore the last backup, and keep this file");
-    Err(Fault::Shop(ShopError::store(OPEN, why)))
+    Fault::Shop(ShopError::store(OPEN, why))
+}
+
+/// Whether a file is a whole number of pages, whose size stands in bytes 16 and 17 of its head
+/// (SQLite's file format, 1.3.2). The engine takes what is missing of the last page for zeros.
+fn ends_with_a_page(path: &Path) -> bool {
+    let mut head = [0_u8; 18];
+    let Ok(mut file) = fs::File::open(path) else { return true };
+    let (Ok(about), Ok(())) = (file.metadata(), file.read_exact(&mut head)) else { return false };
+    let page = match u16::from_be_bytes([head[16], head[17]]) {
+        1 => 1 << 16,
+        size => u64::from(size).max(1),
+    };
+    about.len().is_multiple_of(page)
 }
 
 async fn open_server(address: &str) -> Result<Engine, Fault> {

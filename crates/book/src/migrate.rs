@@ -6,7 +6,7 @@ use std::pin::Pin;
 use sqlx::error::BoxDynError;
 use sqlx::migrate::{MigrateError, Migration, MigrationSource, MigrationType, Migrator};
 
-use crate::engine::{Engine, Fault};
+use crate::engine::{Engine, Fault, words};
 
 /// The form in which this program keeps the book.
 pub const FORM: i64 = 3;
@@ -62,6 +62,9 @@ impl From<MigrateError> for Stuck {
         match error {
             MigrateError::VersionMissing(form) | MigrateError::VersionTooNew(form, _) => {
                 Self::Newer(form)
+            }
+            MigrateError::Execute(error) | MigrateError::ExecuteMigration(error, _) => {
+                Self::Failed(words(&error))
             }
             other => Self::Failed(other.to_string()),
         }

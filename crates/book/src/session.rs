@@ -2,7 +2,7 @@
 
 use shop::ShopError;
 use shop::book::{
-    AttemptsOf, FailedAttempt, Failures, Id, Initials, Moment, Session, Sessions, Subject,
+    AHEAD_S, AttemptsOf, FailedAttempt, Failures, Id, Initials, Moment, Session, Sessions, Subject,
     SubjectKind, TokenHash, initials_key,
 };
 
@@ -147,8 +147,10 @@ impl Sessions for Book {
     }
 
     async fn forget_old(&self, now: Moment, attempts_before: Moment) -> Result<u64, ShopError> {
-        let sessions = self.change(sql::DROP_SESSIONS, vec![now.micros().into()]).await?;
-        let before = vec![attempts_before.micros().into()];
-        Ok(sessions + self.change(sql::DROP_ATTEMPTS, before).await?)
+        let ahead = now.later(AHEAD_S).micros();
+        let over = vec![now.micros().into(), ahead.into()];
+        let sessions = self.change(sql::DROP_SESSIONS, over).await?;
+        let beyond = vec![attempts_before.micros().into(), ahead.into()];
+        Ok(sessions + self.change(sql::DROP_ATTEMPTS, beyond).await?)
     }
 }

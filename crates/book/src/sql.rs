@@ -119,7 +119,8 @@ pub(crate) const CLOSE_SESSION: &str = "DELETE FROM session WHERE token = $1";
 
 pub(crate) const CLOSE_SESSIONS_OF: &str = "DELETE FROM session WHERE person = $1";
 
-pub(crate) const DROP_SESSIONS: &str = "DELETE FROM session WHERE expires_at <= $1";
+pub(crate) const DROP_SESSIONS: &str =
+    "DELETE FROM session WHERE expires_at <= $1 OR last_seen > $2";
 
 pub(crate) const NOTE_ATTEMPT: &str =
     "INSERT INTO attempt (initials, peer, made_at) VALUES ($1, $2, $3)";
@@ -138,7 +139,7 @@ pub(crate) const FORGIVE_ATTEMPTS: &str = "DELETE FROM attempt WHERE initials = 
 pub(crate) const FORGIVE_ATTEMPTS_FROM: &str =
     "DELETE FROM attempt WHERE initials = $1 AND peer = $2";
 
-pub(crate) const DROP_ATTEMPTS: &str = "DELETE FROM attempt WHERE made_at < $1";
+pub(crate) const DROP_ATTEMPTS: &str = "DELETE FROM attempt WHERE made_at < $1 OR made_at > $2";
 
 /// A statement in the making, with its values.
 struct Text {

@@ -16,10 +16,10 @@ use std::path::PathBuf;
 use book::{Stored, decode, encode, version_of};
 use common::samples::{every_event, id};
 use geometry::{Angle, Length};
-use shop::book::event::{HandedBack, Measured, Planned, WheelSize};
+use shop::book::event::{Dressed, HandedBack, Measured, Planned, WheelSize};
 use shop::book::{Event, EventKind};
 use shop::plan::PlannedSetup;
-use shop::record::{CutterDraft, Named};
+use shop::record::{CutterDraft, Named, Special};
 
 fn sample(kind: EventKind, version: u32) -> PathBuf {
     let name = format!("{}_{version}.json", kind.name().replace(' ', "_"));
@@ -97,15 +97,44 @@ fn a_plans_set_up_comes_back_and_may_be_missing() {
 /// What an event was before its body could say all that it says now.
 fn as_of(version: u32, event: Event) -> Event {
     match event {
-        Event::CutterEntered(mut entered) if version == 1 => {
-            let draft = entered.cutter.draft();
-            entered.cutter = CutterDraft { end_teeth: None, ..draft }.build().unwrap();
+        Event::CutterEntered(mut entered) if version < 3 => {
+            let draft = CutterDraft { special: Special::default(), ..entered.cutter.draft() };
+            let end_teeth = draft.end_teeth.filter(|_| version == 2);
+            entered.cutter = CutterDraft { end_teeth, ..draft }.build().unwrap();
             Event::CutterEntered(entered)
+        }
+        Event::Planned(planned) if version == 1 => Event::Planned(Planned {
+            radius_per_travel: None,
+            follows: None,
+            setup: None,
+            ..planned
+        }),
+        Event::Dressed(dressed) if version == 1 => {
+            let size = WheelSize { depth: None, ..dressed.size };
+            Event::Dressed(Dressed { size, ..dressed })
+        }
+        Event::Measured(Measured { size }) if version == 1 => {
+            Event::Measured(Measured { size: WheelSize { depth: None, ..size } })
         }
         Event::HandedBack(back) if version == 1 => {
             Event::HandedBack(HandedBack { shorter: None, ..back })
         }
         event => event,
+    }
+}
+
+/// A program that knows only the first version of a plan carries one of the second along whole, and
+/// says so, instead of dropping what it does not know.
+#[test]
+fn what_an_older_program_does_not_know_has_a_version_that_it_does_not_know() {
+    for event in every_event() {
+        let (kind, stored) = (event.kind().unwrap(), encode(&event));
+        assert_eq!(stored.version, version_of(kind));
+        let has_grown = as_of(1, event.clone()) != event;
+        assert_eq!(has_grown, version_of(kind) > 1, "{kind}: raise its version");
+        let next = Stored { version: stored.version + 1, ..stored };
+        let Event::Foreign(foreign) = decode(&next) else { panic!("{next:?} was read") };
+        assert_eq!(encode(&Event::Foreign(foreign)), next);
     }
 }
 

@@ -3,11 +3,16 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
 
 mod common;
+#[path = "common/drawer.rs"]
+mod drawer;
+#[path = "common/workbook.rs"]
+mod workbook;
 
 use std::io::{Cursor, Write};
 
 use calamine::{Data, Reader, Xlsx};
 use common::{cutter, draft};
+use drawer::REST;
 use exchange::list::{
     CutterColumn, CutterList, CutterRow, FILE_BYTES_MAX, Said, cutters_table, read_cutters,
     table_csv, table_workbook,
@@ -18,6 +23,7 @@ use shop::book::event::CutterEntered;
 use shop::book::{CutterState, Event, Id, Initials, Latest, Moment, Stamp, State};
 use shop::book::{Entry, Subject, SubjectKind};
 use shop::record::{Cutter, EndForm};
+use workbook::workbook_of;
 
 fn state(cutter: &Cutter) -> CutterState {
     let entered = CutterEntered { cutter: cutter.clone(), marks: Vec::new() };
@@ -44,19 +50,6 @@ fn read(text: &str, facts: &[(CutterColumn, &str)], unit: Option<&str>) -> Cutte
     let said = Said { unit: unit.map(str::to_owned), facts, left_out: Vec::new() };
     read_cutters(text.as_bytes(), None, &said)
 }
-
-/// The facts that the short lists below do not give.
-const REST: [(CutterColumn, &str); 9] = [
-    (CutterColumn::Hand, "right"),
-    (CutterColumn::HelixHand, "right"),
-    (CutterColumn::Rake, "10"),
-    (CutterColumn::Profile, "plain"),
-    (CutterColumn::End, "square"),
-    (CutterColumn::Material, "HSS"),
-    (CutterColumn::FluteLength, "20 mm"),
-    (CutterColumn::OverallLength, "80 mm"),
-    (CutterColumn::ShankDiameter, "12 mm"),
-];
 
 fn told(list: &CutterList) -> Vec<String> {
     list.problems.iter().map(ToString::to_string).collect()
@@ -190,4 +183,42 @@ fn a_small_workbook_cannot_fill_the_memory() {
 fn words_cannot_become_formulas() {
     let table = table(&[cutter("=1+1")], System::Inch);
     assert!(table_csv(&table).lines().nth(1).unwrap().starts_with("'=1+1,"));
+}
+
+/// A workbook with these rows.
+fn workbook_with(rows: &str) -> Vec<u8> {
+    let main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+    let sheet = format!("<worksheet xmlns=\"{main}\"><sheetData>{rows}</sheetData></worksheet>");
+    workbook_of(sheet.as_bytes())
+}
+
+/// Found by trials with odd input: the reader of workbooks stumbles over such a place.
+#[test]
+fn a_place_that_no_sheet_has_is_refused_and_stops_nothing() {
+    let sound = "<row r=\"1\"><c r=\"A1\" t=\"str\"><v>number</v></c></row>";
+    let list = read_cutters(&workbook_with(sound), None, &Said::default());
+    assert!(told(&list).iter().any(|told| told.contains("no line below the headings")), "{list:?}");
+    for place in ["Coheetml", "ZZZZZZZZ1", "A99999999999", "A0", "1", "É1", ""] {
+        let rows = format!("<row><c r=\"{place}\" t=\"str\"><v>number</v></c></row>");
+        let list = read_cutters(&workbook_with(&rows), None, &Said::default());
+        assert!(!told(&list).is_empty() && list.cutters.is_empty(), "{place}");
+    }
+}
+
+/// A hundred thousand cells in one place would be moved aside for one another until somebody's
+/// patience is over.
+#[test]
+fn the_same_place_again_and_again_is_no_list() {
+    let cell = "<c r=\"A1\" t=\"str\"><v>number</v></c>";
+    let rows = format!("<row r=\"1\">{}</row>", cell.repeat(60_000));
+    let list = read_cutters(&workbook_with(&rows), None, &Said::default());
+    assert!(told(&list)[0].contains("more than one list holds"), "{:?}", told(&list)[0]);
+}
+
+#[test]
+fn no_problem_is_longer_than_a_person_reads() {
+    let long = "x".repeat(100_000);
+    let list = read(&format!("{long},NOF\nK-1,{long}\n"), &REST, Some("mm"));
+    assert!(!list.problems.is_empty());
+    assert!(told(&list).iter().all(|told| told.len() < 1_500), "{:?}", told(&list)[0].len());
 }

@@ -84,6 +84,20 @@ pub fn inset_cost(diameter: Length, helix: Angle, inset: Length) -> Angle {
     Angle::from_radians(2.0 * (inset / diameter) * helix.tan())
 }
 
+/// How far a feed turns a tooth whose rest keeps its place at the wheel: the rest slides along the
+/// tooth's face toward the axis, and a face with rake runs slantwise there. Positive where it
+/// lowers the edge.
+///
+/// **Source** \[own-derivation\] the face is a straight line R sin g from the axis, so the turn is
+/// g − asin(R sin g / (R + f)) from where the rest bore before the feed f to where the edge now
+/// stands. **Departs** in taking the rest as a point and the face as straight. **Error** rounding.
+/// **Domain** |g| below 60 degrees, f from 0 up.
+pub fn feed_turn(diameter: Length, rake: Angle, feed: Length) -> Angle {
+    let radius = diameter * 0.5;
+    let before = ((radius / (radius + feed)) * rake.sin()).asin();
+    Angle::from_radians(rake.radians() - before)
+}
+
 /// Depth, along the radius, from the original edge down to the worn edge that a wear land leaves.
 ///
 /// **Source** \[own-derivation\] VB · tan a / (1 − tan a · tan g) for a wear land along the cutting
@@ -125,6 +139,15 @@ pub fn flat_anvil_reading(diameter: Length, teeth: u32) -> Length {
     }
     let half_pitch = std::f64::consts::PI / f64::from(teeth);
     diameter * (0.5 * (1.0 + half_pitch.cos()))
+}
+
+/// Reading of a micrometer, turned to its largest, over two edges on one circle that stand an angle
+/// apart: the chord between them. Unequal teeth seldom stand straight across.
+///
+/// **Source** \[own-derivation\] D sin(angle / 2), the chord. **Departs** nowhere. **Error**
+/// rounding. **Domain** both edges under the anvils in one plane: straight teeth, or at the tip.
+pub fn pair_reading(diameter: Length, apart: Angle) -> Length {
+    diameter * (apart / 2.0).sin().abs()
 }
 
 /// Diameter from a reading over flat anvils; the inverse of [`flat_anvil_reading`].

@@ -16,3 +16,4 @@ pub mod tray;
 
 pub use context::{Cited, Ctx};
 pub use error::ShopError;
+pub use geometry::quantity::shortened;

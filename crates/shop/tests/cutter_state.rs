@@ -1,5 +1,5 @@
-//! What a cutter's history comes to: what stays done behind a corrective plan, and what a ground end
-//! takes off its lengths.
+//! What a cutter's history comes to: what stays done behind a corrective plan, and what a ground
+//! end takes off its lengths.
 
 mod common;
 
@@ -28,10 +28,11 @@ fn entries(events: Vec<Event>) -> Vec<Entry> {
 }
 
 fn state(events: Vec<Event>) -> CutterState {
-    match Latest::of(&entries(events)).expect("a first entry").state {
-        Some(State::Cutter(cutter)) => *cutter,
-        other => panic!("{other:?}"),
-    }
+    let Some(State::Cutter(cutter)) = Latest::of(&entries(events)).expect("a first entry").state
+    else {
+        unreachable!("the first entry makes a cutter")
+    };
+    *cutter
 }
 
 fn planned(follows: Option<u64>) -> Event {

@@ -62,12 +62,16 @@ fn machine(swivels: &[Told<'_>]) -> Machine {
         nut_thread: NutThread::Either,
         rotations: vec![Rotation::Clockwise],
         nut_end: "left".to_owned(),
+        flange_diameter: None,
     };
     let holding = HoldingDraft {
         fixture: Fixture::ColletFixture,
         shank_min: Length::from_mm(3.0),
         shank_max: Length::from_mm(32.0),
         squaring: "edge".to_owned(),
+        dividing: shop::record::Dividing::default(),
+        centres: shop::record::Centres::default(),
+        nose_diameter: None,
     };
     let finger =
         Finger { name: "blade".to_owned(), width: Length::from_mm(3.0), kind: FingerKind::Plain };

@@ -7,6 +7,8 @@ mod desk;
 pub mod files;
 mod paper;
 pub mod surroundings;
+#[doc(hidden)]
+pub mod trials;
 mod web;
 mod wire;
 

@@ -10,3 +10,5 @@ mod copies;
 mod keeping;
 #[path = "book/pin.rs"]
 mod pin;
+#[path = "book/written.rs"]
+mod written;

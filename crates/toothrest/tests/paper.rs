@@ -92,3 +92,81 @@ fn what_cannot_be_printed_is_refused_and_leaves_no_file() {
     refused(&["quote", "--tray", "blue", "--date", "tomorrow"], "write year, month and day");
     bench.refused(&["quote", "--tray", "blue", "--paper", "a4"], 2, "--pdf");
 }
+
+/// Words without the marks before and behind them.
+fn bare_words(text: &str) -> Vec<&str> {
+    let words = text.split_whitespace();
+    let words = words.map(|word| word.trim_matches(|letter: char| !letter.is_alphanumeric()));
+    words.filter(|word| !word.is_empty()).collect()
+}
+
+/// Every word of a text sheet stands in the text of a PDF.
+#[track_caller]
+fn has_every_word(pdf: &str, sheet: &str) {
+    let words: Vec<&str> = bare_words(pdf);
+    let is_heading = |word: &str| word.chars().all(|letter| letter.is_uppercase());
+    for word in bare_words(sheet) {
+        let found = words.contains(&word)
+            || (is_heading(word) && words.iter().any(|other| other.eq_ignore_ascii_case(word)));
+        assert!(found, "{word} stands on the sheet and not in\n{pdf}");
+    }
+}
+
+#[test]
+fn the_end_has_a_page_of_its_own_with_all_that_its_sheet_says() {
+    let bench = Bench::new();
+    let file = bench.beside("end.pdf");
+    let machine = "examples/machines/universal-bench.toml";
+    let end = |units: &str| {
+        let more = ["--end", "--pdf", &file, "--units", units, "--date", "2031-03-05"];
+        let mut arguments = [&PLAN[..], &more].concat();
+        (arguments[4], arguments[6]) = (machine, "examples/wheels/w-02-straight-cup-oxide.toml");
+        let sheet = bench.answer(&arguments);
+        (sheet.split('\u{c}').nth(1).unwrap().to_owned(), poppler("pdftotext", &file))
+    };
+    for units in ["in", "mm"] {
+        let (sheet, pdf) = end(units);
+        assert!(poppler("pdfinfo", &file).contains("Pages: 2"), "{pdf}");
+        let (periphery, page) = pdf.split_once("THE END K-117").unwrap();
+        assert!(periphery.contains("SET-UP SHEET K-117"), "{periphery}");
+        assert!(periphery.contains("its set-up stands on a sheet of its own"), "{periphery}");
+        has_every_word(page, sheet.split_once("LENGTH").unwrap().1);
+        for words in ["2031-03-05", "digest of its files", "record K-117", "page 1 of 1", "as set"]
+        {
+            assert!(pdf.matches(words).count() >= 2, "{words}: {pdf}");
+        }
+        for tooth in 1..=4 {
+            assert!(page.contains(&format!("land, tooth {tooth}")), "{page}");
+        }
+    }
+}
+
+#[test]
+fn a_corrective_grind_has_its_page() {
+    let bench = Bench::new();
+    let (plan, check) = (bench.beside("plan.json"), bench.beside("check.json"));
+    std::fs::write(&plan, bench.answer(&[&PLAN[..], &["--json"]].concat())).unwrap();
+    let readings = "examples/readings/k-117-heavy-toward-shank.toml";
+    let checked = ["check", "--plan", &plan, "--readings", readings, "--json"];
+    std::fs::write(&check, text(&bench.run(&checked).stdout)).unwrap();
+    let file = bench.beside("again.pdf");
+    let again = |more: &[&str]| {
+        let asked = ["plan", "--after", &check, "--pdf", &file, "--date", "2031-03-05"];
+        let sheet = bench.answer(&[&asked[..], more].concat());
+        (sheet, poppler("pdftotext", &file))
+    };
+    let (sheet, pdf) = again(&[]);
+    assert!(poppler("pdfinfo", &file).contains("Pages: 1"), "{pdf}");
+    has_every_word(&pdf, sheet.split_once("AS FOUND").unwrap().1);
+    for words in ["CORRECTIVE GRIND K-117", "record K-117", "page 1 of 1", "diameter", "taper"] {
+        assert!(pdf.contains(words), "{words}: {pdf}");
+    }
+    let revision = |pdf: &str| {
+        pdf.split_once("revision ").unwrap().1.split_whitespace().next().unwrap().to_owned()
+    };
+    let (_, other) = again(&["--fed", "0.0005 in"]);
+    assert_ne!(revision(&pdf), revision(&other), "another plan of the same files");
+    let first = bench.beside("first.pdf");
+    bench.answer(&[&PLAN[..], &["--pdf", &first]].concat());
+    assert_ne!(revision(&pdf), revision(&poppler("pdftotext", &first)));
+}

@@ -1,7 +1,8 @@
 //! A cutter and its wear.
 
+use shop::book::Angle;
 use shop::record::{
-    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, ToothWear, Wear, WearDraft, WearSign,
+    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, Special, ToothWear, Wear, WearDraft, WearSign,
 };
 
 use super::fields::{Body, Fields, Taken, Taker};
@@ -30,7 +31,11 @@ impl Body for Cutter {
         to.maybe("coating", draft.coating);
         to.value("work", draft.work);
         to.value("regrinds", draft.regrinds);
-        to.value("unequal_index", draft.unequal_index);
+        to.value("unequal_index", draft.unequal_index == Some(true));
+        if draft.unequal_index == Some(false) {
+            to.value("equal_index", true);
+        }
+        put_special(&draft.special, to);
         if let Some(ground) = &draft.as_ground {
             to.object("as_ground", ground);
         }
@@ -60,12 +65,35 @@ impl Body for Cutter {
             coating: from.maybe_text("coating")?,
             work: from.text("work")?,
             regrinds: from.count("regrinds")?,
-            unequal_index: from.flag("unequal_index")?,
+            unequal_index: take_index(from)?,
             as_ground: from.maybe_object("as_ground")?,
             end_teeth: from.maybe_object("end_teeth")?,
+            special: take_special(from)?,
         };
         draft.build().map_err(|errors| from.wrong("cutter", &errors.to_string()))
     }
+}
+
+/// Whether its teeth are spaced unequally. Before version 3 a no and an unasked question were kept
+/// alike, so that neither says anything now.
+fn take_index(from: &Taker<'_>) -> Taken<Option<bool>> {
+    let is_equal = from.flag("equal_index")?;
+    let is_unequal = from.flag("unequal_index")?;
+    Ok((is_equal || is_unequal).then_some(is_unequal))
+}
+
+fn put_special(special: &Special, to: &mut Fields) {
+    to.angles("index", &special.index);
+    to.angles("tooth_helix", &special.tooth_helix);
+    to.maybe_angle("taper", Some(special.taper).filter(|taper| *taper != Angle::ZERO));
+}
+
+fn take_special(from: &Taker<'_>) -> Taken<Special> {
+    Ok(Special {
+        index: from.angles("index")?,
+        tooth_helix: from.angles("tooth_helix")?,
+        taper: from.maybe_angle("taper")?.unwrap_or(Angle::ZERO),
+    })
 }
 
 fn put_end(end: EndForm, to: &mut Fields) {

@@ -69,6 +69,13 @@ impl Fields {
         self.value(&format!("{key}_deg"), degrees(angle));
     }
 
+    pub(super) fn angles(&mut self, key: &str, angles: &[Angle]) {
+        if !angles.is_empty() {
+            let degrees: Vec<f64> = angles.iter().map(|angle| degrees(*angle)).collect();
+            self.value(&format!("{key}_deg"), degrees);
+        }
+    }
+
     pub(super) fn maybe_angle(&mut self, key: &str, angle: Option<Angle>) {
         if let Some(angle) = angle {
             self.angle(key, angle);
@@ -177,6 +184,15 @@ impl<'a> Taker<'a> {
             items.map(|item| u32::try_from(item.as_u64()?).ok()).collect::<Option<Vec<_>>>()
         };
         Ok(self.maybe(key, "is no list of counts", read)?.unwrap_or_default())
+    }
+
+    pub(super) fn angles(&self, key: &str) -> Taken<Vec<Angle>> {
+        let read = |value: &'a Value| {
+            let items = value.as_array()?.iter();
+            items.map(|item| item.as_f64().map(Angle::from_degrees)).collect::<Option<Vec<_>>>()
+        };
+        let found = self.maybe(&format!("{key}_deg"), "is no list of angles", read)?;
+        Ok(found.unwrap_or_default())
     }
 
     /// The number of an entry.

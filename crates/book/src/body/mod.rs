@@ -21,11 +21,16 @@ use fields::{Body, Fields, Taken, Taker, Wrong};
 /// The version in which most kinds' bodies are written now.
 pub const VERSION: u32 = 1;
 
-/// The version in which a kind's body is written now. A cutter's has its end teeth since 2; one
-/// without them reads as it did. One that was handed back is shorter since 2.
+/// The version in which a kind's body is written now. Since 2 a cutter's has its end teeth, a plan
+/// its set-up, what it foretold and the check it follows, a wheel's size its height, and a cutter
+/// that was handed back is shorter; since 3 a cutter's has where its teeth stand and its taper. A
+/// body without them reads as it did.
 pub const fn version_of(kind: EventKind) -> u32 {
     match kind {
-        EventKind::CutterEntered | EventKind::HandedBack => VERSION + 1,
+        EventKind::CutterEntered => VERSION + 2,
+        EventKind::Planned | EventKind::HandedBack | EventKind::Dressed | EventKind::Measured => {
+            VERSION + 1
+        }
         _ => VERSION,
     }
 }

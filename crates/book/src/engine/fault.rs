@@ -1,6 +1,8 @@
 //! What can go wrong inside a transaction: the shop's own refusals, and the engine's failures.
 
 use shop::ShopError;
+use sqlx::error::DatabaseError;
+use sqlx::sqlite::SqliteError;
 
 /// A refusal or a failure.
 #[derive(Debug)]
@@ -10,8 +12,9 @@ pub(crate) enum Fault {
 }
 
 /// Codes of an engine that saw two transactions in each other's way and gave one of them up: a
-/// serialization failure and a deadlock of PostgreSQL, a busy file of SQLite in its forms.
-const PASSING: [&str; 6] = ["40001", "40P01", "5", "261", "517", "773"];
+/// serialization failure and a deadlock of PostgreSQL, a book of SQLite that is being recovered or
+/// has moved on. A file that is plainly busy is not among them: it was waited for already.
+const PASSING: [&str; 4] = ["40001", "40P01", "261", "517"];
 
 impl From<ShopError> for Fault {
     fn from(error: ShopError) -> Self {
@@ -29,14 +32,14 @@ impl Fault {
     /// Whether the same may succeed when it is tried again.
     pub(crate) fn is_passing(&self) -> bool {
         let Self::Sql(error) = self else { return false };
-        let code = error.as_database_error().and_then(sqlx::error::DatabaseError::code);
+        let code = error.as_database_error().and_then(DatabaseError::code);
         code.is_some_and(|code| PASSING.contains(&code.as_ref()))
     }
 
     /// Whether something that may stand once stands already.
     pub(crate) fn is_taken(&self) -> bool {
         let Self::Sql(error) = self else { return false };
-        error.as_database_error().is_some_and(sqlx::error::DatabaseError::is_unique_violation)
+        error.as_database_error().is_some_and(DatabaseError::is_unique_violation)
     }
 
     /// The shop's error, with what was being done.
@@ -49,20 +52,71 @@ impl Fault {
 }
 
 /// The engine's words, and what to do where that is known.
-fn words(error: &sqlx::Error) -> String {
-    let code = error.as_database_error().and_then(sqlx::error::DatabaseError::code);
-    let advice = match code.as_deref() {
-        Some("13" | "53100") => "; the disk is full: make room, then try again",
-        Some("8" | "1032" | "1288" | "1544") => "; the file or its folder cannot be written to",
-        Some("11" | "267" | "523" | "779" | "26") => {
-            "; the file is damaged: restore the last backup"
-        }
-        Some("5" | "261" | "517") => "; another program holds the book: close it, then try again",
-        _ => "",
-    };
+pub(crate) fn words(error: &sqlx::Error) -> String {
     match error {
-        sqlx::Error::PoolTimedOut => "no connection became free in time".to_owned(),
-        sqlx::Error::Database(database) => format!("{}{advice}", database.message()),
-        _ => format!("{error}{advice}"),
+        sqlx::Error::PoolTimedOut => format!("no connection was to be had in time; {AWAY}"),
+        sqlx::Error::PoolClosed => "it is being closed".to_owned(),
+        sqlx::Error::Io(away) => format!("{away}; {AWAY}"),
+        sqlx::Error::Database(database) => {
+            let said = database.message();
+            advice(database.as_ref()).map_or(said.to_owned(), |next| format!("{said}; {next}"))
+        }
+        other => other.to_string(),
     }
+}
+
+/// What to do where nobody answers.
+const AWAY: &str = "its server or its disk is away, or has too much to do: see that it is there, \
+                    then try again";
+
+/// What to do where the engine says this.
+fn advice(error: &dyn DatabaseError) -> Option<&'static str> {
+    let code = error.code()?;
+    if error.try_downcast_ref::<SqliteError>().is_some() {
+        code.parse().ok().and_then(|code: u32| of_sqlite(code & 0xff))
+    } else {
+        of_postgres(&code)
+    }
+}
+
+/// By the lower eight bits of SQLite's result codes, which say what kind of failure it is.
+const fn of_sqlite(code: u32) -> Option<&'static str> {
+    Some(match code {
+        5 | 6 => "another program holds the book: close it there, then try again",
+        8 => "the file or its folder cannot be written to: let this program write there",
+        10 => {
+            "its disk has no room or does not work: make room or mend it, then try again. What was \
+             acknowledged before is there"
+        }
+        11 | 26 => {
+            "the file is damaged or is no book: keep it as it is, and restore the last backup"
+        }
+        13 => "the disk is full: make room, then try again. What was acknowledged before is there",
+        14 => "the file cannot be opened: see that its folder is there and may be written to",
+        _ => return None,
+    })
+}
+
+/// By the classes and codes in appendix A of PostgreSQL's manual.
+fn of_postgres(code: &str) -> Option<&'static str> {
+    Some(match code {
+        "53100" => {
+            "the server's disk is full: make room there, then try again. What was acknowledged \
+             before is there"
+        }
+        "53300" => "the server has too many visitors: close some, or let it take more",
+        "25006" => "the server only lets one read: name the one that may be written to",
+        "55P03" => "another program holds the book: close it there, then try again",
+        "3D000" => "there is no such database: make it on the server, or name another",
+        code if code.starts_with("28") => {
+            "the server does not let this program in: see the name and the password in the book's \
+             address"
+        }
+        code if code.starts_with("08") || code.starts_with("57P") || code == "55000" => AWAY,
+        code if code.starts_with("XX") => {
+            "the server's data may be damaged: stop, keep them as they are, and restore the last \
+             backup"
+        }
+        _ => return None,
+    })
 }

@@ -4,7 +4,7 @@
 mod fault;
 mod value;
 
-pub(crate) use fault::Fault;
+pub(crate) use fault::{Fault, words};
 pub(crate) use value::{Row, Value};
 
 use sqlx::{
@@ -69,7 +69,7 @@ impl Engine {
     /// Begins a transaction that writes.
     pub(crate) async fn begin(&self) -> Result<Work, Fault> {
         Ok(match self {
-            Self::Sqlite { write, .. } => Work::Sqlite(write.begin_with("BEGIN IMMEDIATE").await?),
+            Self::Sqlite { write, .. } => Work::Sqlite(begin_writing(write).await?),
             Self::Postgres(pool) => Work::Postgres(pool.begin().await?),
         })
     }
@@ -104,6 +104,19 @@ impl Engine {
             }
             Self::Postgres(pool) => pool.close().await,
         }
+    }
+}
+
+/// A full disk ends a transaction by itself, and the driver goes on counting it as open: such a
+/// connection would refuse every later write, so it is put away for a new one.
+async fn begin_writing(pool: &SqlitePool) -> Result<Transaction<'static, Sqlite>, sqlx::Error> {
+    const BEGIN: &str = "BEGIN IMMEDIATE";
+    match pool.begin_with(BEGIN).await {
+        Err(sqlx::Error::InvalidSavePointStatement) => {
+            drop(pool.acquire().await?.close().await);
+            pool.begin_with(BEGIN).await
+        }
+        begun => begun,
     }
 }
 

@@ -2,6 +2,7 @@
 
 use serde_json::{Map, Value};
 use shop::book::{Entry, Id, Initials, Moment, Stamp, Subject, SubjectKind};
+use shop::shortened;
 
 use crate::body::{self, Stored};
 use crate::rows::Raw;
@@ -27,8 +28,15 @@ pub(super) struct Line {
     pub(super) stored: Stored,
 }
 
+/// The longest reason for which a line is refused, in characters: it may repeat what stands there.
+const WHY_CHARACTERS_MAX: usize = 300;
+
 /// The entry of a line.
 pub(super) fn read(kind: SubjectKind, text: &str) -> Result<Line, String> {
+    whole_line(kind, text).map_err(|why| shortened(&why, WHY_CHARACTERS_MAX))
+}
+
+fn whole_line(kind: SubjectKind, text: &str) -> Result<Line, String> {
     let value: Value =
         serde_json::from_str(text).map_err(|error| format!("is no JSON: {error}"))?;
     let fields = value.as_object().ok_or("is no JSON object")?;

@@ -3,6 +3,7 @@
 use serde_json::{Map, Value, json};
 use shop::book::SubjectKind;
 use shop::record::Named;
+use shop::shortened;
 
 /// The name of the manifest in its folder.
 pub(super) const NAME: &str = "manifest.json";
@@ -12,6 +13,9 @@ const FORMAT: &str = "toothrest book";
 
 /// The version of the folder's form, not of the bodies within.
 const VERSION: u64 = 1;
+
+/// The most that a message repeats of what stands in a manifest, in characters.
+const SHOWN_CHARACTERS_MAX: usize = 200;
 
 /// One file of an export.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,7 +45,10 @@ impl Part {
         let sha256 = value.get("sha256").and_then(Value::as_str).map(str::to_owned);
         match (kind, entries) {
             (Some(kind), Some(entries)) => Ok(Self { kind, entries, sha256 }),
-            _ => Err(format!("{value}: a file needs a kind that is known here, and its entries")),
+            _ => {
+                let value = shortened(&value.to_string(), SHOWN_CHARACTERS_MAX);
+                Err(format!("{value}: a file needs a kind that is known here, and its entries"))
+            }
         }
     }
 }
@@ -70,4 +77,17 @@ pub(super) fn read(text: &str) -> Result<Vec<Part>, String> {
     }
     let files = whole.get("files").and_then(Value::as_array).ok_or("files: is missing")?;
     files.iter().map(Part::read).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_value_is_not_repeated_whole() {
+        let long = "x".repeat(5_000);
+        let text = json!({ "format": FORMAT, "version": VERSION, "files": [{ "kind": long }] });
+        let told = read(&text.to_string()).unwrap_err();
+        assert!(told.len() < 400 && told.ends_with("and its entries"), "{told}");
+    }
 }

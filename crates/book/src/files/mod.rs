@@ -6,8 +6,24 @@ mod import;
 mod line;
 mod manifest;
 
+use shop::book::{Entry, SubjectKind};
+
 pub use export::export;
 pub use import::{ImportError, Problem, import};
+
+/// The entry that one line of an exported file holds, as it would be taken in. For trials with odd
+/// lines.
+#[doc(hidden)]
+pub fn entry_of_line(kind: SubjectKind, line: &str) -> Result<Entry, String> {
+    line::read(kind, line).map(|read| read.entry)
+}
+
+/// What a manifest counts, for the same trials.
+#[doc(hidden)]
+pub fn entries_of_manifest(text: &str) -> Result<u64, String> {
+    let parts = manifest::read(text)?;
+    Ok(parts.iter().fold(0, |sum, part| part.entries.saturating_add(sum)))
+}
 
 /// What came out or went in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -7,12 +7,12 @@ use shop::book::event::{
     Retired, StepDone, TrayOpened, TrayOrdered, WearSeen, WheelEntered, WheelSize, Written,
 };
 use shop::book::{Event, Id};
-use shop::plan::Quantity;
+use shop::plan::{PlannedSetup, Quantity};
 use shop::record::{
     AsGround, Bond, Coolant, Cutter, CutterDraft, DiameterGroup, DiameterReading, DropGroup,
     DropReading, EndForm, EndTeeth, Hand, Holding, IndicatorGroup, IndicatorReading, Instrument,
     LandGroup, LandReading, LandStage, Over, Profile, ReadingsDraft, RunoutOf, RunoutReading,
-    TeethRun, ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
+    Special, TeethRun, ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use trade::{Abrasive, ToolMaterial};
 
@@ -50,7 +50,12 @@ pub(crate) fn cutter_draft(number: &str) -> CutterDraft {
         coating: Some("TiN".to_owned()),
         work: "steel".to_owned(),
         regrinds: 1,
-        unequal_index: true,
+        unequal_index: Some(true),
+        special: Special {
+            index: [0.0, 88.0, 180.0, 268.5].map(deg).to_vec(),
+            tooth_helix: [29.0, 31.0, 29.0, 31.0].map(deg).to_vec(),
+            taper: deg(1.5),
+        },
         end_teeth: Some(EndTeeth {
             dish: Some(Angle::from_degrees(1.0)),
             land: Some(mm(0.5)),
@@ -190,6 +195,14 @@ pub(crate) fn every_event() -> Vec<Event> {
     every
 }
 
+fn planned_setup() -> PlannedSetup {
+    PlannedSetup {
+        head_angle: deg(89.25),
+        relief_setting: deg(10.5),
+        finger: Some("offset".to_owned()),
+    }
+}
+
 fn of_cutters() -> Vec<Event> {
     let inputs = vec![Input {
         role: "cutter".to_owned(),
@@ -217,9 +230,9 @@ fn of_cutters() -> Vec<Event> {
             stock: Some(mm(0.041)),
             diameter_after: Some(mm(12.518)),
             travel: Some(mm(0.14)),
-            radius_per_travel: None,
+            radius_per_travel: Some(0.4913),
             follows: None,
-            setup: None,
+            setup: Some(planned_setup()),
         }),
         Event::Ground(Ground {
             plan: Some(4),
@@ -264,7 +277,7 @@ fn of_wheels() -> Vec<Event> {
         diameter: Some(mm(99.8)),
         face_width: Some(mm(3.1)),
         corner_radius: Some(mm(0.0)),
-        depth: None,
+        depth: Some(mm(31.72)),
     };
     vec![
         wheel_entered("W-1"),

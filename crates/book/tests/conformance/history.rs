@@ -2,7 +2,10 @@
 
 use shop::ShopError;
 use shop::book::event::{Amended, HandedBack, Noted, Received, Retired, WearSeen};
-use shop::book::{Entry, Event, Stage, State, Store, Subject, SubjectKind, latest, whole_history};
+use shop::book::{
+    Append, Entry, Event, Moment, Span, Stage, State, Store, Subject, SubjectKind, latest,
+    whole_history,
+};
 
 use crate::Twice;
 use crate::common::samples::{self, cutter_entered};
@@ -213,4 +216,32 @@ pub(crate) async fn what_is_spoken_of_must_be_there<S: Store>(books: Twice<S>) {
     books.one.append(vec![write(&wheel, 0, vec![samples::wheel_entered("W-2")])]).await.unwrap();
     let wrong = books.one.append(vec![write(&cutter, 2, vec![lie(&wheel)])]).await;
     assert!(matches!(wrong, Err(ShopError::Invalid { .. })), "{wrong:?}");
+}
+
+/// A clock that jumps back by a year and on by ten: the order is that of the numbers, each entry
+/// keeps the time that was said, and a stretch of time finds each of them once.
+pub(crate) async fn a_clock_that_jumps_loses_nothing<S: Store>(books: Twice<S>) {
+    let cutter = subject(SubjectKind::Cutter);
+    let year_us: i64 = 365 * 24 * 3_600 * 1_000_000;
+    let times = [0, -year_us, 10 * year_us, 1];
+    for (seen, micros) in (0..).zip(times) {
+        let event = match seen {
+            0 => cutter_entered("J-1"),
+            _ => Event::Noted(Noted { words: format!("word {seen}") }),
+        };
+        let stamp = stamp("AB", micros);
+        let one = Append { subject: cutter.clone(), seen, stamp, events: vec![event] };
+        books.one.append(vec![one]).await.unwrap();
+    }
+    let history = whole_history(&*books.other, &cutter).await.unwrap();
+    let kept: Vec<_> = history.iter().map(|entry| (entry.number, entry.stamp.at)).collect();
+    let said: Vec<_> = (1..).zip(times.map(|micros| stamp("AB", micros).at)).collect();
+    assert_eq!(kept, said);
+    let span = Span { from: Moment::EPOCH, until: Moment::LAST, after: None, limit: 10 };
+    let mut found: Vec<u64> =
+        books.other.written(&span).await.unwrap().iter().map(|entry| entry.number).collect();
+    found.sort_unstable();
+    assert_eq!(found, [1, 2, 3, 4]);
+    let summary = books.other.summary(&cutter).await.unwrap().unwrap();
+    assert_eq!((summary.seen, summary.number.as_str()), (4, "J-1"));
 }

@@ -73,6 +73,7 @@ on_every_store!(
     history::what_does_not_fit_is_refused,
     history::a_number_is_held_once_while_it_is_in_use,
     history::what_is_spoken_of_must_be_there,
+    history::a_clock_that_jumps_loses_nothing,
     lists::pages_leave_nothing_out,
     lists::words_find_what_begins_with_them,
     lists::a_tray_shows_what_waits_in_it,
@@ -88,4 +89,5 @@ on_every_store!(
     sessions::a_session_that_was_seen_holds_longer,
     sessions::an_unsound_session_is_not_opened,
     sessions::failed_attempts_are_counted_and_forgotten,
+    sessions::a_clock_that_was_put_back_is_not_waited_for,
 );

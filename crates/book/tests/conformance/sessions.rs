@@ -137,3 +137,26 @@ pub(crate) async fn failed_attempts_are_counted_and_forgotten<S: Store + Session
     assert_eq!(other.forget_old(at(0), at(4)).await.unwrap(), 1);
     assert_eq!(count(AttemptsOf::Peer("10.0.0.7")).await, 0);
 }
+
+/// The clock was a year ahead and was put back: nobody waits a year, or stays signed in for one.
+pub(crate) async fn a_clock_that_was_put_back_is_not_waited_for<S: Store + Sessions>(
+    books: Twice<S>,
+) {
+    let Twice { one, other } = books;
+    let ab = person(&*one, "AB").await.id;
+    let year_s = 365 * 24 * 3_600;
+    for ahead in [0, 299, year_s] {
+        let attempt =
+            FailedAttempt { initials: initials("AB"), peer: "tablet".to_owned(), at: at(ahead) };
+        one.note_failure(&attempt).await.unwrap();
+    }
+    let (made_at, expires_at) = (at(year_s), at(year_s + 60));
+    let of_then = Session { made_at, last_seen: made_at, expires_at, ..session(1, &ab) };
+    one.open_session(of_then).await.unwrap();
+    one.open_session(session(2, &ab)).await.unwrap();
+    assert_eq!(other.forget_old(at(0), at(0)).await.unwrap(), 2);
+    let left = one.failures_since(AttemptsOf::Peer("tablet"), at(0)).await.unwrap();
+    assert_eq!(left, Failures { count: 2, last: Some(at(299)) }, "two clocks never agree quite");
+    assert_eq!(one.find_session(&token(1), at(0)).await.unwrap(), None);
+    assert_eq!(one.find_session(&token(2), at(0)).await.unwrap(), Some(session(2, &ab)));
+}

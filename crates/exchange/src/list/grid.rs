@@ -1,6 +1,7 @@
 //! The cells of a list, from CSV or from a workbook, before anybody knows what they mean.
 
 use std::io::{Cursor, Read, copy, sink};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use calamine::{DataRef, Reader, Xlsx};
 
@@ -75,7 +76,7 @@ pub(super) fn read_grid(bytes: &[u8], sheet: Option<&str>) -> Result<Grid, ListP
         let right = format!("write at most {} MB into one list", FILE_BYTES_MAX >> 20);
         return Err(problem("far longer than a list of cutters is", right));
     }
-    let grid = if bytes.starts_with(b"PK") { workbook(bytes, sheet)? } else { csv(bytes)? };
+    let grid = if bytes.starts_with(b"PK") { guarded_workbook(bytes, sheet)? } else { csv(bytes)? };
     if grid.rows.is_empty() {
         let right = "write a line of headings, such as number,diameter (mm),teeth";
         return Err(problem("the list is empty", right));
@@ -160,6 +161,15 @@ fn check_place(row: usize, columns: usize) -> Result<(), ListProblem> {
     Ok(())
 }
 
+/// The library that reads workbooks may stumble over one that was spoilt; nothing else shall.
+fn guarded_workbook(bytes: &[u8], sheet: Option<&str>) -> Result<Grid, ListProblem> {
+    let read = catch_unwind(AssertUnwindSafe(|| workbook(bytes, sheet)));
+    read.unwrap_or_else(|_| {
+        let right = "save it once more as .xlsx, or as CSV UTF-8";
+        Err(problem("this is no whole workbook: a cell in it cannot be made out", right))
+    })
+}
+
 fn workbook(bytes: &[u8], sheet: Option<&str>) -> Result<Grid, ListProblem> {
     let unread = |why: String| {
         problem(format!("cannot be read as a workbook: {why}"), "save it as .xlsx, or as CSV UTF-8")
@@ -174,7 +184,8 @@ fn workbook(bytes: &[u8], sheet: Option<&str>) -> Result<Grid, ListProblem> {
     while let Some(cell) = cells.next_cell().map_err(|error| unread(error.to_string()))? {
         let (line, column) = cell.get_position();
         let (line, column) = (line as usize + 1, column as usize);
-        check_place(grid.rows.len(), column + 1)?;
+        // A workbook may say the same place again and again.
+        check_place(grid.rows.len(), column.max(row.1.len()) + 1)?;
         if line != row.0 {
             add(&mut grid, row.0, std::mem::take(&mut row.1))?;
             row.0 = line;

@@ -91,7 +91,7 @@ fn fact(column: CutterColumn, draft: &CutterDraft, system: System) -> Value {
         C::Coating => Value::words(draft.coating.as_deref().unwrap_or_default()),
         C::Work => Value::words(&draft.work),
         C::Regrinds => Value::count(draft.regrinds),
-        C::UnequalIndex => Value::flag(draft.unequal_index),
+        C::UnequalIndex => draft.unequal_index.map_or_else(|| Value::words(""), Value::flag),
         C::GroundDiameter => length(ground.map(|ground| ground.diameter)),
         C::GroundPrimary => Value::angle(ground.map(|ground| ground.primary)),
         C::GroundSecondary => Value::angle(ground.map(|ground| ground.secondary)),

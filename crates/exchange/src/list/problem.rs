@@ -2,6 +2,11 @@
 
 use std::fmt;
 
+use geometry::quantity::shortened;
+
+/// The longest part of a problem, in characters: cells may be longer than anybody reads.
+const PART_CHARACTERS_MAX: usize = 300;
+
 /// One thing wrong with a list.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ListProblem {
@@ -25,6 +30,20 @@ pub(super) fn problem(message: impl Into<String>, right: impl Into<String>) -> L
         value: String::new(),
         message: message.into(),
         right: right.into(),
+    }
+}
+
+impl ListProblem {
+    /// The same with no part longer than a person reads.
+    pub(super) fn short(self) -> Self {
+        let short = |text: &str| shortened(text, PART_CHARACTERS_MAX);
+        Self {
+            line: self.line,
+            column: short(&self.column),
+            value: short(&self.value),
+            message: short(&self.message),
+            right: short(&self.right),
+        }
     }
 }
 

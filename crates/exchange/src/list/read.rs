@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use geometry::{Angle, Length};
 use shop::book::key;
 use shop::record::{
-    AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, RecordError, ToolMaterial,
+    AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, RecordError, Special, ToolMaterial,
 };
 
 use super::column::CutterColumn;
@@ -47,7 +47,9 @@ pub struct CutterList {
 pub fn read_cutters(bytes: &[u8], sheet: Option<&str>, said: &Said) -> CutterList {
     let grid = match read_grid(bytes, sheet) {
         Ok(grid) => grid,
-        Err(wrong) => return CutterList { problems: vec![wrong], ..CutterList::default() },
+        Err(wrong) => {
+            return CutterList { problems: vec![wrong.short()], ..CutterList::default() };
+        }
     };
     let (header, rows) = (&grid.rows[0], &grid.rows[1..]);
     let (columns, mut problems) = map(header, said);
@@ -66,7 +68,8 @@ pub fn read_cutters(bytes: &[u8], sheet: Option<&str>, said: &Said) -> CutterLis
     if list.rows == 0 {
         list.problems.push(problem("there is no line below the headings", "write the cutters"));
     }
-    CutterList { said: said.facts.clone(), columns, ..list }
+    let problems = list.problems.into_iter().map(ListProblem::short).collect();
+    CutterList { said: said.facts.clone(), columns, problems, ..list }
 }
 
 fn unit_of_list(said: &Said) -> Option<ListProblem> {
@@ -239,9 +242,10 @@ impl Line<'_> {
             coating: self.maybe(C::Coating, words),
             work: self.maybe(C::Work, words).unwrap_or_else(|| "any".to_owned()),
             regrinds: self.maybe(C::Regrinds, count).unwrap_or(0),
-            unequal_index: self.maybe(C::UnequalIndex, flag).unwrap_or(false),
+            unequal_index: self.maybe(C::UnequalIndex, flag),
             as_ground: self.as_ground(),
             end_teeth: None,
+            special: Special::default(),
         }
     }
 

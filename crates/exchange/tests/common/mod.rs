@@ -25,7 +25,8 @@ pub(crate) fn draft(number: &str) -> CutterDraft {
         coating: Some("grey, thin".to_owned()),
         work: "steel".to_owned(),
         regrinds: 2,
-        unequal_index: false,
+        unequal_index: None,
+        special: shop::record::Special::default(),
         end_teeth: None,
         as_ground: Some(AsGround {
             diameter: Length::from_inches(0.494),

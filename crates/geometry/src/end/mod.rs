@@ -17,7 +17,6 @@ mod error;
 mod gash;
 mod plane;
 mod reach;
-mod search;
 mod section;
 mod setup;
 mod stroke;

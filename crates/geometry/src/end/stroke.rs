@@ -3,10 +3,10 @@
 use nalgebra::Vector3;
 
 use super::gash::Gash;
-use super::search::{least, least_below};
 use super::section::EndSection;
 use super::teeth::EndTeeth;
 use crate::quantity::Length;
+use crate::search::{least, least_below};
 use crate::wheel::{Pose, ProfilePoint, WheelBody};
 
 /// A wheel on its way over a tooth, in that tooth's frame.

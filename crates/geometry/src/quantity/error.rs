@@ -2,6 +2,11 @@
 
 use thiserror::Error;
 
+use super::shorten::shortened;
+
+/// The longest part of a message, in characters.
+const CHARACTERS_MAX: usize = 200;
+
 /// Why a written length or angle was refused, in one sentence for the person who wrote it.
 ///
 /// ```
@@ -25,7 +30,7 @@ pub struct QuantityError {
 }
 
 impl QuantityError {
-    /// The text exactly as it was given.
+    /// The text as it was given, without its middle where it is longer than any quantity.
     pub fn given(&self) -> &str {
         &self.given
     }
@@ -54,7 +59,8 @@ impl Flaw {
     }
 
     pub(super) fn found_in(self, given: &str) -> QuantityError {
-        QuantityError { given: given.to_owned(), wrong: self.wrong, right: self.right }
+        let short = |text: &str| shortened(text, CHARACTERS_MAX);
+        QuantityError { given: short(given), wrong: short(&self.wrong), right: short(&self.right) }
     }
 }
 

@@ -133,6 +133,12 @@ impl GroundSection {
         self.is_followed(value).then_some(owner)
     }
 
+    /// The angles at which one part of the wheel takes over from another, or the section ends: it
+    /// is smooth in between.
+    pub(crate) fn turns_rad(&self) -> impl Iterator<Item = f64> {
+        self.traced.owned.iter().flat_map(|piece| [piece.from_rad, piece.to_rad])
+    }
+
     /// Whether a point of this reciprocal radius is near enough for every curve to have been
     /// followed there; farther out nothing can be said.
     fn is_followed(&self, reciprocal: f64) -> bool {

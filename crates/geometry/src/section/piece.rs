@@ -2,6 +2,7 @@
 
 use super::envelope::{Owned, cursor};
 use super::ground::GroundSection;
+use super::trace::TRACE_ERROR_MM;
 use crate::quantity::Angle;
 use crate::wheel::Part;
 
@@ -46,11 +47,23 @@ const FLAT_SHARE: f64 = 0.02;
 /// Pieces shorter than this are where two parts of the wheel meet smoothly, and are left out.
 const SHORTEST_RAD: f64 = 1e-9;
 
+/// Slivers that were left out may lie between two pieces that are one, up to so much of them.
+const ALIKE_GAP_RAD: f64 = 1e-8;
+
 /// The stretch behind the edge in which a piece's kind is judged.
 const JUDGED_RAD: f64 = 0.35;
 
+/// Two parts count as having cut alike where their curves, each off by its interpolation, stand no
+/// farther apart at the cutting circle.
+const ALIKE_MM: f64 = 2.0 * TRACE_ERROR_MM;
+
+/// Places over a piece at which two curves are compared.
+const ALIKE_STEPS: u32 = 8;
+
 impl GroundSection {
-    /// The pieces of the section from the tooth before to the next tooth, in order.
+    /// The pieces of the section from the tooth before to the next tooth, in order. Where two parts
+    /// of the wheel cut alike, as the two corners of a level cup do on a straight tooth, one of
+    /// them has it all: there is nothing to choose between them but rounding.
     pub fn pieces(&self) -> Vec<Piece> {
         let pitch_rad = self.setup.flutes().pitch_rad().min(std::f64::consts::PI);
         let within = |owned: &Owned| Owned {
@@ -58,9 +71,39 @@ impl GroundSection {
             to_rad: owned.to_rad.min(pitch_rad),
             ..*owned
         };
-        let owned = self.traced.owned.iter().map(within);
-        let lasting = owned.filter(|owned| owned.to_rad - owned.from_rad > SHORTEST_RAD);
-        lasting.map(|owned| self.piece(&owned)).collect()
+        let mut lasting: Vec<Owned> = Vec::with_capacity(self.traced.owned.len());
+        for owned in self.traced.owned.iter().map(within) {
+            if owned.to_rad - owned.from_rad <= SHORTEST_RAD {
+                continue;
+            }
+            match lasting.last_mut() {
+                Some(last) if self.is_alike(last, &owned) => last.to_rad = owned.to_rad,
+                _ => lasting.push(owned),
+            }
+        }
+        lasting.iter().map(|owned| self.piece(owned)).collect()
+    }
+
+    /// Whether the run of the piece before could as well have cut all of the next one.
+    fn is_alike(&self, before: &Owned, next: &Owned) -> bool {
+        if next.from_rad - before.to_rad > ALIKE_GAP_RAD {
+            return false;
+        }
+        let (one, other) = (&self.traced.runs[before.run], &self.traced.runs[next.run]);
+        if one.end_rad() < next.to_rad {
+            return false;
+        }
+        (0..=ALIKE_STEPS).all(|step| {
+            let share = f64::from(step) / f64::from(ALIKE_STEPS);
+            let at_rad = next.from_rad + (next.to_rad - next.from_rad) * share;
+            let [one, other] = [one, other].map(|run| {
+                let stretch = &run.stretches[cursor(run, at_rad)];
+                stretch.cubic.value(at_rad)
+            });
+            let radius_mm = 1.0 / other;
+            let outside = (radius_mm / self.circle_mm).max(1.0).powi(3);
+            (one - other).abs() * radius_mm * radius_mm <= ALIKE_MM * outside
+        })
     }
 
     fn piece(&self, owned: &Owned) -> Piece {

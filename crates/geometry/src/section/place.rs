@@ -1,6 +1,6 @@
 //! Bringing the wheel in until its envelope passes through a point of the tooth's section.
 
-use nalgebra::Vector3;
+use nalgebra::{Vector2, Vector3};
 
 use super::contact::{Curve, Meeting, Touch};
 use super::envelope::{Owned, envelope};
@@ -8,7 +8,7 @@ use super::ground::GroundSection;
 use super::setup::{RAY_RAD, SectionError, Setup};
 use super::trace::{Run, Window, trace};
 use crate::quantity::{Angle, Length};
-use crate::wheel::{ProfilePoint, WheelKind};
+use crate::wheel::{ElementShape, Pose, ProfilePoint, WheelKind};
 
 /// The wheel counts as leaving no surface beyond this many cutting-circle radii.
 pub(super) const RADII_FOLLOWED: f64 = 6.0;
@@ -24,6 +24,9 @@ const SEARCH_SHARE: f64 = 0.05;
 
 /// Steps for which one curve is followed before the bracketed search takes over.
 const FOLLOW_STEPS_MAX: u32 = 8;
+
+/// How closely the surface must begin at the edge.
+const EDGE_MM: f64 = 1e-6;
 
 /// How closely a followed curve must be the envelope itself.
 const GUESS_MM: f64 = 1e-7;
@@ -138,7 +141,49 @@ pub(super) fn placed_within(
                       the rest farther into the face, or sharpen the wheel's corner";
         return Err(SectionError::OutOfReach { reason: reason.to_owned() });
     }
+    if cuts_across(setup, &section.traced.meeting.pose, radius_mm) {
+        let reason = "the face is so wide that it cuts past the wheel's own centre line, and its \
+                      far half would cut too; make the face narrower, or lean the head further";
+        return Err(SectionError::OutOfReach { reason: reason.to_owned() });
+    }
+    if heelward_rad == 0.0 && !stands_at_edge(&section, radius_mm) {
+        let reason = "the surface that it leaves ends at the edge; set the rest nearer to the \
+                      leading corner";
+        return Err(SectionError::OutOfReach { reason: reason.to_owned() });
+    }
     Ok(section)
+}
+
+/// Whether the surface goes on from the edge: it can end there where the wheel's near half does.
+fn stands_at_edge(section: &GroundSection, radius_mm: f64) -> bool {
+    let edge = section.contact_at(Angle::ZERO);
+    edge.is_some_and(|edge| (edge.radius.mm() - radius_mm).abs() <= EDGE_MM)
+}
+
+/// Whether a cup stands inside the cutting circle on the line that parts its near half from its far
+/// half. The section counts the near half alone, which is right as long as the hollow parts the two
+/// there; a face wider than that goes on cutting beyond.
+fn cuts_across(setup: &Setup, pose: &Pose, radius_mm: f64) -> bool {
+    if setup.wheel().kind() == WheelKind::Disc {
+        return false;
+    }
+    let nearest_mm = |from: ProfilePoint, to: ProfilePoint, side: f64| {
+        let place = |at: ProfilePoint| {
+            let point = pose.origin + pose.axis * at.axial_mm + pose.side * (side * at.radius_mm);
+            Vector2::new(point.y, point.z)
+        };
+        let (start, along) = (place(from), place(to) - place(from));
+        let share = -start.dot(&along) / along.norm_squared().max(f64::MIN_POSITIVE);
+        (start + along * share.clamp(0.0, 1.0)).norm()
+    };
+    setup.wheel().profile().elements().iter().any(|element| match element.shape {
+        ElementShape::Line { from, direction, length_mm } => {
+            let to = from.toward(direction, length_mm);
+            [-1.0, 1.0].iter().any(|side| nearest_mm(from, to, *side) < radius_mm)
+        }
+        // A corner's arc lies inside the corner of its two neighbours.
+        ElementShape::Arc { .. } => false,
+    })
 }
 
 /// The section within a range of angles with the wheel where its leading corner stands so far from

@@ -184,7 +184,7 @@ impl Setup {
         standing(self, range_rad, from_axis.mm(), near.mm())
     }
 
-    pub(super) fn screw(&self) -> Screw {
+    pub(crate) fn screw(&self) -> Screw {
         Screw {
             twist_rad_per_mm: self.flutes.twist_rad_per_mm(),
             setting_rad: self.stance.relief_setting.radians(),

@@ -13,7 +13,7 @@ pub(super) const TRACE_ERROR_MM: f64 = 1e-5;
 const AHEAD_FACTOR: f64 = 100.0;
 
 /// Parts into which a curve is cut before halving begins.
-const FIRST_PARTS: u32 = 6;
+const FIRST_PARTS: u32 = 3;
 
 /// Halvings after which a stretch is left out: it is then shorter than any error that matters.
 const HALVINGS_MAX: u32 = 40;
@@ -69,6 +69,9 @@ const STRAY: f64 = 0.75;
 /// The middle of a stretch, in its parameter, must lie this share of its angle from either end.
 const FAIR_SHARE: f64 = 0.2;
 
+/// Halves come at least so many times closer than the whole, in a stretch short enough to be kept.
+const WHOLE_FACTOR: f64 = 16.0;
+
 #[derive(Clone, Copy)]
 struct Sample {
     parameter: f64,
@@ -115,7 +118,8 @@ pub(super) fn trace(
         let parameter =
             if count == FIRST_PARTS { curve.to } else { curve.from + part * f64::from(count) };
         let high = tracer.sample(parameter);
-        tracer.halve(&low, &high, 0);
+        let middle = tracer.between(&low, &high);
+        tracer.halve([&low, &middle, &high], 0);
         low = high;
     }
     tracer.close();
@@ -136,9 +140,13 @@ impl Tracer<'_> {
         }
     }
 
-    fn halve(&mut self, low: &Sample, high: &Sample, depth: u32) {
-        let middle = self.sample(0.5 * (low.parameter + high.parameter));
-        if depth > 0 && self.is_outside(&[low, &middle, high]) {
+    /// The sample half-way between two, in the parameter.
+    fn between(&self, low: &Sample, high: &Sample) -> Sample {
+        self.sample(0.5 * (low.parameter + high.parameter))
+    }
+
+    fn halve(&mut self, [low, middle, high]: [&Sample; 3], depth: u32) {
+        if depth > 0 && self.is_outside(&[low, middle, high]) {
             self.close();
             return;
         }
@@ -149,19 +157,21 @@ impl Tracer<'_> {
             self.close();
             return;
         }
-        // A middle sample that stands near one end in angle would prove nothing about the middle.
-        let share = (m - a) / (b - a);
-        let is_fair = (FAIR_SHARE..=1.0 - FAIR_SHARE).contains(&share);
-        if is_fair && self.is_close(low, &middle, high) {
-            self.keep(low, &middle, a < b);
-            self.keep(&middle, high, a < b);
+        let (first, second) = (self.between(low, middle), self.between(middle, high));
+        let (before, behind) = ([low, &first, middle], [middle, &second, high]);
+        // What is kept are the halves, each proved at its own middle; that the whole is near as
+        // well keeps an agreement by chance from passing for a proof.
+        let is_near = self.is_close([low, middle, high], WHOLE_FACTOR);
+        if is_near && self.is_close(before, 1.0) && self.is_close(behind, 1.0) {
+            self.keep(low, middle, a < b);
+            self.keep(middle, high, a < b);
         } else if depth < HALVINGS_MAX
             && self.halvings < CURVE_HALVINGS_MAX
             && (b - a).abs().max((m - a).abs()) > 1e-12
         {
             self.halvings += 1;
-            self.halve(low, &middle, depth + 1);
-            self.halve(&middle, high, depth + 1);
+            self.halve(before, depth + 1);
+            self.halve(behind, depth + 1);
         }
     }
 
@@ -179,23 +189,28 @@ impl Tracer<'_> {
             || samples.iter().all(|sample| sample.radius_mm - stray_mm > radius_max_mm)
     }
 
-    fn is_close(&self, low: &Sample, middle: &Sample, high: &Sample) -> bool {
+    /// Whether the cubic over a stretch passes within so many times the allowed error of the sample
+    /// at its middle.
+    fn is_close(&self, [low, middle, high]: [&Sample; 3], factor: f64) -> bool {
         if !(low.knot.slope.is_finite() && high.knot.slope.is_finite()) {
             return false;
         }
-        let cubic = ordered(&low.knot, &high.knot);
         let Knot { at_rad, value, slope } = middle.knot;
-        let width_rad = (high.knot.at_rad - low.knot.at_rad).abs();
+        let width_rad = high.knot.at_rad - low.knot.at_rad;
+        // A middle sample that stands near one end in angle would prove nothing about the middle.
+        let share = (at_rad - low.knot.at_rad) / width_rad;
+        if !(FAIR_SHARE..=1.0 - FAIR_SHARE).contains(&share) {
+            return false;
+        }
+        let cubic = ordered(&low.knot, &high.knot);
         // An error that changes sign at the middle shows in the slope there, not in the value.
         let miss = (cubic.value(at_rad) - value).abs();
-        let tilt = (cubic.slope(at_rad) - slope).abs() * 0.25 * width_rad;
-        // What is kept are the two halves, which come at least eight times closer than the whole
-        // that is tested here.
+        let tilt = (cubic.slope(at_rad) - slope).abs() * 0.25 * width_rad.abs();
         let (radius_mm, circle_mm) = (middle.radius_mm, self.window.circle_mm);
         let outside = (radius_mm / circle_mm).max(1.0).powi(3);
         let end_rad = low.knot.at_rad.max(high.knot.at_rad);
         let ahead = if end_rad < self.window.exact_from_rad { AHEAD_FACTOR } else { 1.0 };
-        miss.max(tilt) * radius_mm * radius_mm <= 2.0 * TRACE_ERROR_MM * outside * ahead
+        miss.max(tilt) * radius_mm * radius_mm <= factor * TRACE_ERROR_MM * outside * ahead
     }
 
     fn keep(&mut self, low: &Sample, high: &Sample, rising: bool) {

@@ -17,7 +17,7 @@ impl Profile {
 }
 
 impl ElementShape {
-    fn distance_mm(&self, point: ProfilePoint) -> f64 {
+    pub(crate) fn distance_mm(&self, point: ProfilePoint) -> f64 {
         match *self {
             Self::Line { from, direction, length_mm } => {
                 let (r, a) = (point.radius_mm - from.radius_mm, point.axial_mm - from.axial_mm);

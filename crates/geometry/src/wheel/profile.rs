@@ -22,7 +22,7 @@ impl ProfilePoint {
         Self { radius_mm, axial_mm }
     }
 
-    fn toward(self, direction: (f64, f64), by_mm: f64) -> Self {
+    pub(crate) fn toward(self, direction: (f64, f64), by_mm: f64) -> Self {
         Self::new(self.radius_mm + direction.0 * by_mm, self.axial_mm + direction.1 * by_mm)
     }
 }

@@ -3,9 +3,10 @@
 
 use geometry::Angle;
 use geometry::section::GroundSection;
+use geometry::wheel::WheelKind;
 use proptest::prelude::*;
 
-use crate::cases::{Case, bench, deg, whole};
+use crate::cases::{Case, PLAIN, bench, deg, turned, whole};
 use crate::funnel::{Outcome, check, good, holds, near, outside, some};
 use crate::solid::Solid;
 
@@ -34,17 +35,46 @@ fn the_edge_stands_on_the_circle_asked_for() {
 /// On the bench the interpolation keeps what it promises.
 #[test]
 fn the_curve_is_what_the_contact_is() {
-    curve_is_contact(400, bench(), 1.0);
+    curve_is_contact(400, bench());
 }
 
-/// At the ends of the domain, on wheels a hundred times as large as the cutter, it may be a few
-/// times as far off.
+/// So it does at the ends of the domain, on wheels a hundred times as large as the cutter.
 #[test]
 fn the_curve_is_near_the_contact_everywhere() {
-    curve_is_contact(400, whole(), 5.0);
+    curve_is_contact(400, whole());
 }
 
-fn curve_is_contact(cases: u32, from: impl Strategy<Value = Case>, factor: f64) {
+/// The worst of 60 000 drawn set-ups: over the rounded inner corner of this level cup value and
+/// slope of a long cubic once agreed at its middle by chance, and it strayed by 0.00009 mm beside.
+#[test]
+fn no_cubic_agrees_by_chance() {
+    let case = Case {
+        nominal: 43.825_883_730_933_91,
+        new: 43.748_138_948_541_23,
+        helix_hand: turned(PLAIN.helix_hand),
+        helix: 45.0,
+        wheel: 70.455_931_883_459_53,
+        face: 1.261_173_442_566_546_6,
+        walls: (26.589_818_398_904_516, 26.589_818_398_904_516),
+        leading: 0.504_469_377_026_618_6,
+        trailing: 0.494_375_140_157_651_9,
+        lean: 0.0,
+        inset: 0.0,
+        setting: 25.0,
+        above: 2.231_234_185_684_210_4,
+        ..PLAIN
+    };
+    let section = case.section().expect("a section");
+    for step in 0..400 {
+        let at = Angle::from_radians(0.001 * f64::from(step));
+        let both = section.radius_at(at).zip(section.contact_at(at));
+        let (curve, contact) = both.expect("a surface");
+        let off = (curve - contact.radius).mm().abs();
+        assert!(off <= 2e-5, "{off} mm at {at:?}");
+    }
+}
+
+fn curve_is_contact(cases: u32, from: impl Strategy<Value = Case>) {
     check(cases, (from, prop::collection::vec(-1.0..1.0_f64, 16)), |(case, shares)| {
         let section = case.made()?;
         for share in shares {
@@ -58,12 +88,7 @@ fn curve_is_contact(cases: u32, from: impl Strategy<Value = Case>, factor: f64) 
             if !counts(&case, at.radians(), contact) {
                 continue;
             }
-            near(
-                &format!("at {at:?}"),
-                curve,
-                contact,
-                factor * case.error(at.radians(), contact),
-            )?;
+            near(&format!("at {at:?}"), curve, contact, case.error(at.radians(), contact))?;
         }
         Ok(())
     });
@@ -132,10 +157,29 @@ fn pieces_tile_the_section() {
                 last = to;
                 continue;
             };
-            holds(contact.part == piece.part, || format!("{contact:?} in {piece:?}"))?;
+            // Both corners of a level wheel cut a straight tooth alike, and one of them is told.
+            let level = case.lean < 1e-4 && case.helix < 1e-4;
+            holds(contact.part == piece.part || level, || format!("{contact:?} in {piece:?}"))?;
             last = to;
         }
         holds(!pieces.is_empty(), || "no piece".to_owned())
+    });
+}
+
+/// On a straight tooth the two corners of a level cup cut one plane, and rounding must not deal it
+/// out between them.
+#[test]
+fn two_corners_that_cut_alike_are_one_piece() {
+    for (setting, wheel, face) in [(10.0, 100.0, 1.6), (4.0, 75.0, 3.0), (20.0, 150.0, 8.0)] {
+        let case = Case { helix: 0.0, lean: 0.0, setting, wheel, face, ..PLAIN };
+        let pieces = case.section().map(|section| section.pieces()).unwrap_or_default();
+        assert!((1..=3).contains(&pieces.len()), "{} pieces: {pieces:?}", pieces.len());
+    }
+    check(200, bench(), |case| {
+        let level = Case { helix: 0.0, lean: 0.0, tilt: 0.0, kind: WheelKind::Cup, ..case };
+        let section = level.made()?;
+        let count = section.pieces().len();
+        holds(count <= 12, || format!("{count} pieces"))
     });
 }
 

@@ -5,7 +5,7 @@ use geometry::wheel::{Corner, CupShape, DiscShape, WheelBody, WheelKind};
 use geometry::{Angle, Length};
 use proptest::prelude::*;
 
-use crate::cases::{Case, PLAIN, whole};
+use crate::cases::{Case, PLAIN, turned, whole};
 use crate::funnel::{check, holds, outside};
 
 const NO_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
@@ -90,6 +90,65 @@ fn a_wheel_out_of_reach_is_refused() {
         ..PLAIN
     };
     assert_eq!(refused(&small), Some("out of reach"));
+}
+
+/// Under a cup that is nearly all face the far half goes on where the near half ends. The least
+/// radius at which points of the whole face meet the tooth's section is compared with that of the
+/// points on the near half: only where the two agree may there be a section.
+#[test]
+fn a_face_that_cuts_past_the_centre_line_is_refused() {
+    let wide = Case {
+        nominal: 100.0,
+        new: 98.0,
+        helix: 20.0,
+        helix_hand: turned(PLAIN.helix_hand),
+        wheel: 60.0,
+        face: 29.0,
+        lean: 0.1,
+        inset: 14.0,
+        setting: 20.0,
+        ..PLAIN
+    };
+    assert_eq!(refused(&wide), Some("out of reach"));
+    let reason = wide.section().map_or_else(|error| error.to_string(), |_| String::new());
+    assert!(reason.contains("centre line") && reason.contains("narrower"), "{reason}");
+    // The same face on a rim that leaves a hollow wider than the cut is high.
+    let hollow = Case { wheel: 400.0, ..wide };
+    assert_eq!(refused(&hollow), None);
+    for (case, agrees) in [(wide, false), (hollow, true)] {
+        assert_eq!(far_half_takes(&case) < 1e-3, agrees, "{} mm", far_half_takes(&case));
+    }
+}
+
+/// How much farther in the whole of a cup's face stands than its near half does, at the worst of
+/// some angles over the land, with the leading corner where a flat relief would have it.
+fn far_half_takes(case: &Case) -> f64 {
+    let (sin, cos) = case.lean.to_radians().sin_cos();
+    let (setting, twist) = (case.setting.to_radians(), case.twist());
+    let corner_y = case.radius() * setting.cos();
+    let (mut near, mut whole) = ([f64::INFINITY; 40], [f64::INFINITY; 40]);
+    for ring in 0..=300 {
+        let radius = 0.5 * case.wheel - case.face * f64::from(ring) / 300.0;
+        for turn in 0..3600 {
+            let around = (f64::from(turn) * 0.1).to_radians();
+            // From the leading corner along the face, and up.
+            let along = 0.5 * case.wheel - radius * around.cos();
+            let (y, z) = (corner_y + along * sin, radius * around.sin());
+            let t = case.along() * along * cos - case.along() * case.inset;
+            let heelward = z.atan2(y) + setting + twist * t;
+            let place = (heelward / 0.01).floor();
+            if !(0.0..40.0).contains(&place) {
+                continue;
+            }
+            let (place, out) = (place as usize, y.hypot(z));
+            whole[place] = whole[place].min(out);
+            if around.cos() >= 0.0 {
+                near[place] = near[place].min(out);
+            }
+        }
+    }
+    let taken = near.iter().zip(&whole).filter(|(near, _)| **near < case.radius());
+    taken.map(|(near, whole)| near - whole).fold(0.0, f64::max)
 }
 
 /// Any number at all, the wild ones often.

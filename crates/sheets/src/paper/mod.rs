@@ -13,6 +13,7 @@ mod setup_grind;
 mod table;
 mod tray;
 mod words;
+mod written;
 
 use geometry::System;
 use shop::record::Named;
@@ -23,6 +24,7 @@ pub use life::{LifeCard, LifeLine, life_card};
 pub use lot::{DeliveryLine, DeliveryNote, QuoteSheet, delivery_note, quote_sheet};
 pub use setup::setup_sheet;
 pub use tray::{TrayList, setup_words, tray_list};
+pub use written::{corrective_setup_sheet, end_setup_sheet};
 
 /// The size of the paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -89,6 +91,13 @@ impl Pages {
     /// Pages that were drawn elsewhere.
     pub(crate) const fn of(title: String, scenes: Vec<Scene>) -> Self {
         Self { title, scenes }
+    }
+
+    /// With another sheet behind this one, each with pages of its own number.
+    #[must_use]
+    pub fn followed_by(mut self, other: Self) -> Self {
+        self.scenes.extend(other.scenes);
+        self
     }
 
     /// What it is, in a few words.

@@ -1,7 +1,7 @@
 //! The set-up sheet: one page to be read at arm's length, with boxes for what was really set.
 
 use kurbo::{Point, Rect};
-use shop::plan::{Peripheral, PlanCaution, PlanStep, RegrindPlan, Route, SetupLine};
+use shop::plan::{Peripheral, PlanCaution, PlanStep, RegrindPlan, Route, SetupItem, SetupLine};
 
 use super::flow::{BODY, Flow, HEADING, SMALL, fitted, pencil_box};
 use super::table::{Column, Holds, table};
@@ -17,8 +17,8 @@ pub(super) const MARK: f64 = 5.0;
 const SHRINKS: [f64; 8] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72];
 
 /// What stands at the foot.
-const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the person at the \
-                       machine to judge.";
+pub(super) const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the \
+                                  person at the machine to judge.";
 
 /// Columns of the set-up.
 const COLUMNS: [Column; 5] = [
@@ -34,12 +34,16 @@ const COLUMNS: [Column; 5] = [
 /// that it stands elsewhere.
 pub fn setup_sheet(plan: &RegrindPlan, has_end: bool, imprint: &Imprint) -> Pages {
     let units = units(imprint);
-    let written = |shrink: f64| Sheet { plan, has_end, imprint, units }.write(shrink);
-    let fitting = SHRINKS.into_iter().map(written).find(|pages| pages.scenes().len() == 1);
-    fitting.unwrap_or_else(|| written(SHRINKS[SHRINKS.len() - 1]))
+    fitting(|shrink| Sheet { plan, has_end, imprint, units }.write(shrink))
 }
 
-const fn units(imprint: &Imprint) -> Units {
+/// The largest setting with which a sheet is one page; the smallest where none is.
+pub(super) fn fitting(written: impl Fn(f64) -> Pages) -> Pages {
+    let one_page = SHRINKS.into_iter().map(&written).find(|pages| pages.scenes().len() == 1);
+    one_page.unwrap_or_else(|| written(SHRINKS[SHRINKS.len() - 1]))
+}
+
+pub(super) const fn units(imprint: &Imprint) -> Units {
     Units { system: imprint.system, both: false }
 }
 
@@ -102,15 +106,15 @@ impl Sheet<'_> {
         wheel_in_words(work, self.units).iter().for_each(|line| flow.paragraph(BODY, line));
         self.cautions(flow, &[PlanStep::Wheel, PlanStep::True]);
         flow.heading("2  Set up", 20.0);
-        let rows: Vec<Vec<String>> = work.setup.iter().map(|line| row(line, self.units)).collect();
-        table(flow, &COLUMNS, &rows);
+        // What the rest stands on is no setting, and the page has no room to spare.
+        let set = work.setup.iter().filter(|line| line.item != SetupItem::RestStand);
+        set_up_table(flow, set, self.units);
         self.cautions(flow, &[PlanStep::SetUp]);
         flow.heading("3  Grind", 20.0);
         setup_grind::primary(flow, work, self.units);
         self.cautions(flow, &[PlanStep::Grind]);
         flow.heading("4  Secondary", 14.0);
-        let rows: Vec<Vec<String>> = changed(work).map(|line| row(line, self.units)).collect();
-        table(flow, &COLUMNS, &rows);
+        set_up_table(flow, changed(work), self.units);
         setup_grind::secondary(flow, work, self.units);
         self.check(flow, work);
     }
@@ -143,6 +147,16 @@ impl Sheet<'_> {
             flow.marked("!", SMALL, &texts.join(" "));
         }
     }
+}
+
+/// Lines of a set-up as a table, with a box beside each mark.
+pub(super) fn set_up_table<'l>(
+    flow: &mut Flow<'_>,
+    lines: impl Iterator<Item = &'l SetupLine>,
+    units: Units,
+) {
+    let rows: Vec<Vec<String>> = lines.map(|line| row(line, units)).collect();
+    table(flow, &COLUMNS, &rows);
 }
 
 /// One line of the set-up as a row.

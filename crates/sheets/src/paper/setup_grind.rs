@@ -84,7 +84,7 @@ fn dial(grinding: &Grinding) -> String {
     }
 }
 
-fn passes(flow: &mut Flow<'_>, grinding: &Grinding) {
+pub(super) fn passes(flow: &mut Flow<'_>, grinding: &Grinding) {
     flow.skip(0.8);
     let sides = flow.sides();
     boxes(flow, &cells(grinding), sides, BOX_MM);

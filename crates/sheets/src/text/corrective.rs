@@ -9,10 +9,15 @@ use super::check::dial;
 use super::grind::{numbers, passes};
 use super::page::Page;
 use super::show::Units;
-use super::{grind, proof, setup, sheet};
+use super::{grind, proof, sheet};
 
 /// A corrective grind as one page of text.
 pub fn corrective_sheet(corrective: &CorrectivePlan, units: Units) -> String {
+    written(corrective, units).finish(units)
+}
+
+/// The same, to be set on paper.
+pub(crate) fn written(corrective: &CorrectivePlan, units: Units) -> Page {
     let mut page = Page::default();
     let plan = &corrective.plan;
     page.rule('=');
@@ -25,17 +30,19 @@ pub fn corrective_sheet(corrective: &CorrectivePlan, units: Units) -> String {
     page.spread(&left, &right);
     page.rule('=');
     as_found(&mut page, corrective, units);
-    set_anew(&mut page, corrective, units);
+    set_anew(&mut page, corrective);
     sheet::cautions(&mut page, plan, &[PlanStep::Wheel, PlanStep::True, PlanStep::SetUp]);
     if let Some(peripheral) = &plan.peripheral {
         again(&mut page, corrective, peripheral, units);
         sheet::cautions(&mut page, plan, &[PlanStep::Grind]);
         secondary(&mut page, corrective, peripheral, units);
         proof::part(&mut page, peripheral, units);
+        let lands = (1..=plan.request.cutter.teeth()).map(|tooth| format!("land, tooth {tooth}"));
+        page.boxes(["diameter", "taper"].map(str::to_owned).into_iter().chain(lands));
     }
     sheet::cautions(&mut page, plan, &[PlanStep::Check, PlanStep::HandBack]);
     page.rule('=');
-    page.finish()
+    page
 }
 
 fn as_found(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
@@ -59,7 +66,7 @@ fn as_found(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
     }
 }
 
-fn set_anew(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
+fn set_anew(page: &mut Page, corrective: &CorrectivePlan) {
     page.part("SET ANEW");
     let (made, left): (Vec<&Chosen>, Vec<&Chosen>) =
         corrective.chosen.iter().partition(|one| one.carried.is_made());
@@ -69,7 +76,7 @@ fn set_anew(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
     for one in left {
         page.hanging("- ", &format!("{}: left. {}", one.correction.fault.name(), why_left(one)));
     }
-    corrective.set_anew.iter().for_each(|line| setup::write(page, line, units));
+    corrective.set_anew.iter().for_each(|line| page.setup(line));
     let rest = if corrective.set_anew.is_empty() { "The set-up" } else { "Every other setting" };
     page.text(&format!("{rest} stays as it stands."));
     corrective.remarks.iter().for_each(|remark| page.hanging("* ", remark));
@@ -111,6 +118,7 @@ fn again(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, 
         return;
     }
     page.text(&format!("{from} Then, a round of the teeth at each: {}.", passes(grinding, units)));
+    page.marks(grinding);
     page.text(&format!(
         "Teeth {}; last round with no feed: {}. Every tooth must spark; where the lowest does not, \
          feed one mark more and write it down.",

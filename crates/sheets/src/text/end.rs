@@ -9,33 +9,33 @@ use shop::plan::{
 
 use super::page::Page;
 use super::show::{Units, source};
-use super::{grind, setup, sheet, wheel};
+use super::{grind, sheet, wheel};
 
 /// The plan of the end as a page of its own.
 pub fn end_sheet(plan: &RegrindPlan, end: &EndPlan, units: Units) -> String {
+    written(plan, end, units).finish(units)
+}
+
+/// The same, to be set on paper.
+pub(crate) fn written(plan: &RegrindPlan, end: &EndPlan, units: Units) -> Page {
     let mut page = Page::default();
     head(&mut page, plan, units);
     stock(&mut page, end, units);
     wanted(&mut page, end, units);
     wheel_part(&mut page, plan, end, units);
-    set_up(&mut page, plan, end, units);
+    set_up(&mut page, plan, end);
     ground(&mut page, end, units);
     gash(&mut page, end, units);
     secondary(&mut page, end, units);
     corner(&mut page, end, units);
     expect(&mut page, end, units);
     page.rule('=');
-    page.finish()
+    page
 }
 
 /// Why the end that a verdict asks for is not planned, as a page of its own.
 pub fn end_not_planned(why: &str) -> String {
-    let mut page = Page::default();
-    page.rule('=');
-    page.part("THE END");
-    page.text(&format!("Not planned: {why}"));
-    page.rule('=');
-    page.finish()
+    sheet::not_planned("THE END", why)
 }
 
 fn head(page: &mut Page, plan: &RegrindPlan, units: Units) {
@@ -125,7 +125,7 @@ fn wheel_part(page: &mut Page, plan: &RegrindPlan, end: &EndPlan, units: Units) 
     sheet::these_cautions(page, &end.cautions, &[PlanStep::True]);
 }
 
-fn set_up(page: &mut Page, plan: &RegrindPlan, end: &EndPlan, units: Units) {
+fn set_up(page: &mut Page, plan: &RegrindPlan, end: &EndPlan) {
     let primary = &end.work.primary;
     page.part("SET UP");
     page.text(&format!(
@@ -136,7 +136,7 @@ fn set_up(page: &mut Page, plan: &RegrindPlan, end: &EndPlan, units: Units) {
         primary.dish_cost().show(),
         primary.relief_cost().show(),
     ));
-    end_setup(plan, end).iter().for_each(|line| setup::write(page, line, units));
+    end_setup(plan, end).iter().for_each(|line| page.setup(line));
     others(page, &primary.swung);
     sheet::these_cautions(page, &end.cautions, &[PlanStep::SetUp]);
 }
@@ -160,6 +160,7 @@ fn ground(page: &mut Page, end: &EndPlan, units: Units) {
          next tooth; a round of the teeth at each: {}.",
         grind::passes(grinding, units)
     ));
+    page.marks(grinding);
     let past = stops.past_centre;
     let where_to = if past >= Length::ZERO {
         format!("{} past the centre", units.length(past))
@@ -211,7 +212,7 @@ fn gash(page: &mut Page, end: &EndPlan, units: Units) {
     }
     let Some(grind) = &plan.grind else { return };
     page.text(&format!("Wheel {}, along the travel from the flute inward:", grind.wheel));
-    gash_setup(grind).iter().for_each(|line| setup::write(page, line, units));
+    gash_setup(grind).iter().for_each(|line| page.setup(line));
     page.text(&format!(
         "Down until the root comes out at the centre: {} below the corner at the rim{}.",
         units.rough(grind.depth_at_rim),
@@ -230,7 +231,7 @@ fn gash(page: &mut Page, end: &EndPlan, units: Units) {
 fn secondary(page: &mut Page, end: &EndPlan, units: Units) {
     let secondary = &end.work.secondary;
     page.part("SECONDARY");
-    end_secondary_setup(end).iter().for_each(|line| setup::write(page, line, units));
+    end_secondary_setup(end).iter().for_each(|line| page.setup(line));
     let wider = secondary.land_per_feed.map_or_else(String::new, |per| {
         let step = Length::from_thou(0.5);
         let (step_shown, wider) = (units.length(step), units.length(step * per));
@@ -257,7 +258,7 @@ fn corner(page: &mut Page, end: &EndPlan, units: Units) {
                 units.length(chamfer.travel),
                 units.length(chamfer.width),
             ));
-            chamfer_setup(chamfer).iter().for_each(|line| setup::write(page, line, units));
+            chamfer_setup(chamfer).iter().for_each(|line| page.setup(line));
         }
         (Some(CornerGrind::Round(round)), _) => {
             page.text(&format!(
@@ -265,7 +266,7 @@ fn corner(page: &mut Page, end: &EndPlan, units: Units) {
                 units.length(round.round.radius),
                 round.relief.show(),
             ));
-            round_setup(round).iter().for_each(|line| setup::write(page, line, units));
+            round_setup(round).iter().for_each(|line| page.setup(line));
             round.remarks.iter().for_each(|remark| page.hanging("* ", remark));
         }
         (None, CornerWanted::Sharp) => {
@@ -303,5 +304,8 @@ fn expect(page: &mut Page, end: &EndPlan, units: Units) {
         units.length(expected.length_band),
         units.length(expected.tool_length_change),
     ));
+    let teeth = end.work.teeth.shape().teeth;
+    let whole = ["heights differ by", "dish", "overall length"].map(str::to_owned);
+    page.boxes(whole.into_iter().chain((1..=teeth).map(|tooth| format!("land, tooth {tooth}"))));
     sheet::these_cautions(page, &end.cautions, &[PlanStep::Check]);
 }

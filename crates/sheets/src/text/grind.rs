@@ -4,7 +4,6 @@ use shop::plan::{Grinding, PassKind, Peripheral, SetupLine};
 
 use super::learned;
 use super::page::Page;
-use super::setup;
 use super::show::{Units, reading, source};
 
 pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
@@ -95,20 +94,23 @@ pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) 
         !peripheral.setup.iter().any(same)
     };
     let lines = secondary.lines.iter().filter(changed);
-    lines.for_each(|line| setup::write(page, line, units));
+    lines.for_each(|line| page.setup(line));
     let before = secondary.land_before.map_or_else(String::new, |land| {
         format!("The primary is {} wide now. ", units.length(land))
     });
     secondary.remarks.iter().for_each(|remark| page.hanging("* ", remark));
     match (&secondary.grinding, secondary.land_after) {
-        (Some(grinding), Some(land)) => page.text(&format!(
-            "{before}At the new setting the wheel first touches {} behind the edge; dial to zero \
-             there, then {}, and stop when the land reads {}. {}",
-            units.rough(grinding.feed.kiss_behind),
-            passes(grinding, units),
-            units.length(land),
-            land_rule(peripheral, units),
-        )),
+        (Some(grinding), Some(land)) => {
+            page.text(&format!(
+                "{before}At the new setting the wheel first touches {} behind the edge; dial to \
+                 zero there, then {}, and stop when the land reads {}. {}",
+                units.rough(grinding.feed.kiss_behind),
+                passes(grinding, units),
+                units.length(land),
+                land_rule(peripheral, units),
+            ));
+            page.marks(grinding);
+        }
         (None, Some(land)) => page.text(&format!(
             "{before}The old secondary already leaves a land of {}: leave it.",
             units.length(land)

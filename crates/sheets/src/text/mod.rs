@@ -1,9 +1,11 @@
 //! The set-up sheet and the check sheet as plain text: one A4 page of 100 columns each, to be read
 //! at arm's length.
 
+mod around;
 mod check;
 mod corrective;
 mod end;
+mod face;
 mod grind;
 mod learned;
 mod page;
@@ -18,12 +20,16 @@ mod wheel;
 pub use check::{check_sheet, is_harmless, moved_by};
 pub use corrective::corrective_sheet;
 pub use end::{end_not_planned, end_sheet};
+pub use face::{face_not_planned, face_sheet};
 pub use page::COLUMNS;
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};
 pub use study::study_sheet;
 
+pub(crate) use corrective::written as corrective_written;
+pub(crate) use end::written as end_written;
 pub(crate) use grind::{land_rule, numbers};
+pub(crate) use page::Item;
 pub(crate) use proof::limits as limits_in_words;
 pub(crate) use proof::{diameter as diameter_in_words, drops as drops_in_words};
 pub(crate) use wheel::in_words as wheel_in_words;

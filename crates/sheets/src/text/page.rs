@@ -1,4 +1,9 @@
-//! Lines of a page: headings in the margin, text wrapped beside them.
+//! What stands on a page, and the page as text: headings in the margin, text wrapped beside them.
+
+use shop::plan::{Grinding, SetupLine};
+
+use super::setup;
+use super::show::Units;
 
 /// Width of a page in characters.
 pub const COLUMNS: usize = 100;
@@ -6,33 +11,45 @@ pub const COLUMNS: usize = 100;
 /// Width of the margin in which headings stand.
 const MARGIN: usize = 11;
 
+/// What stands on a page, in the order in which it is read.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Item {
+    /// A rule across the page.
+    Rule(char),
+    /// Text without a margin, left and right.
+    Spread(String, String),
+    /// The name of the part that follows.
+    Part(&'static str),
+    /// A paragraph that begins with a mark, which may be empty.
+    Hanging(String, String),
+    /// A line of a set-up.
+    Setup(Box<SetupLine>),
+    /// The marks of a feed, to be ticked off; on paper alone, for the text has them in words.
+    Marks(Box<Grinding>),
+    /// Boxes for readings, by name; on paper alone.
+    Boxes(Vec<String>),
+}
+
 /// A page that is being written.
 #[derive(Default)]
-pub(super) struct Page {
-    lines: Vec<String>,
-    heading: Option<&'static str>,
+pub(crate) struct Page {
+    items: Vec<Item>,
 }
 
 impl Page {
     /// A rule across the page.
     pub(super) fn rule(&mut self, mark: char) {
-        self.lines.push(mark.to_string().repeat(COLUMNS));
+        self.items.push(Item::Rule(mark));
     }
 
     /// Starts a part of the sheet; its name stands beside the first line that follows.
     pub(super) fn part(&mut self, name: &'static str) {
-        self.heading = Some(name);
+        self.items.push(Item::Part(name));
     }
 
     /// Text without a margin, left and right on one line; on two where one does not hold both.
     pub(super) fn spread(&mut self, left: &str, right: &str) {
-        let used = width(left) + width(right);
-        if used < COLUMNS {
-            self.lines.push(format!("{left}{}{right}", " ".repeat(COLUMNS - used)));
-        } else {
-            self.lines.push(left.to_owned());
-            self.lines.extend(wrap(right, COLUMNS));
-        }
+        self.items.push(Item::Spread(left.to_owned(), right.to_owned()));
     }
 
     /// A paragraph beside the margin.
@@ -42,6 +59,79 @@ impl Page {
 
     /// A paragraph that begins with a mark, its further lines drawn in under the text.
     pub(super) fn hanging(&mut self, mark: &str, text: &str) {
+        self.items.push(Item::Hanging(mark.to_owned(), text.to_owned()));
+    }
+
+    /// Columns beside the margin, each of a width; the last one wraps.
+    pub(super) fn columns(&mut self, cells: &[(&str, usize)], last: &str) {
+        self.hanging(&padded(cells), last);
+    }
+
+    /// A line of a set-up.
+    pub(super) fn setup(&mut self, line: &SetupLine) {
+        self.items.push(Item::Setup(Box::new(line.clone())));
+    }
+
+    /// The marks of a feed, to be ticked off on paper.
+    pub(super) fn marks(&mut self, grinding: &Grinding) {
+        self.items.push(Item::Marks(Box::new(grinding.clone())));
+    }
+
+    /// Boxes for readings, on paper.
+    pub(super) fn boxes(&mut self, names: impl IntoIterator<Item = String>) {
+        self.items.push(Item::Boxes(names.into_iter().collect()));
+    }
+
+    /// What stands on the page, to be set on paper.
+    pub(crate) fn into_items(self) -> Vec<Item> {
+        self.items
+    }
+
+    /// The finished page as text.
+    pub(super) fn finish(self, units: Units) -> String {
+        let mut lines = Lines::default();
+        self.items.iter().for_each(|item| lines.write(item, units));
+        let mut text = lines.lines.join("\n");
+        text.push('\n');
+        text
+    }
+}
+
+/// The lines of a page as text.
+#[derive(Default)]
+struct Lines {
+    lines: Vec<String>,
+    heading: Option<&'static str>,
+}
+
+impl Lines {
+    fn write(&mut self, item: &Item, units: Units) {
+        match item {
+            Item::Rule(mark) => self.lines.push(mark.to_string().repeat(COLUMNS)),
+            Item::Spread(left, right) => self.spread(left, right),
+            Item::Part(name) => self.heading = Some(name),
+            Item::Hanging(mark, text) => self.hanging(mark, text),
+            Item::Setup(line) => {
+                let (cells, words) = setup::cells(line, units);
+                let cells: Vec<(&str, usize)> =
+                    cells.iter().map(|(text, size)| (text.as_str(), *size)).collect();
+                self.hanging(&padded(&cells), &words);
+            }
+            Item::Marks(_) | Item::Boxes(_) => {}
+        }
+    }
+
+    fn spread(&mut self, left: &str, right: &str) {
+        let used = width(left) + width(right);
+        if used < COLUMNS {
+            self.lines.push(format!("{left}{}{right}", " ".repeat(COLUMNS - used)));
+        } else {
+            self.lines.push(left.to_owned());
+            self.lines.extend(wrap(right, COLUMNS));
+        }
+    }
+
+    fn hanging(&mut self, mark: &str, text: &str) {
         let indent = width(mark);
         let room = COLUMNS - MARGIN - indent;
         for (index, line) in wrap(text, room).into_iter().enumerate() {
@@ -51,19 +141,10 @@ impl Page {
             self.lines.push(body.trim_end().to_owned());
         }
     }
+}
 
-    /// Columns beside the margin, each of a width; the last one wraps.
-    pub(super) fn columns(&mut self, cells: &[(&str, usize)], last: &str) {
-        let mark: String = cells.iter().map(|(text, size)| pad(text, *size)).collect();
-        self.hanging(&mark, last);
-    }
-
-    /// The finished page.
-    pub(super) fn finish(self) -> String {
-        let mut text = self.lines.join("\n");
-        text.push('\n');
-        text
-    }
+fn padded(cells: &[(&str, usize)]) -> String {
+    cells.iter().map(|(text, size)| pad(text, *size)).collect()
 }
 
 fn width(text: &str) -> usize {
@@ -101,7 +182,7 @@ mod tests {
         let mut page = Page::default();
         page.part("SET UP");
         page.columns(&[("head angle", 18), ("89.50 deg", 14)], &"word ".repeat(60));
-        let text = page.finish();
+        let text = page.finish(Units { system: geometry::System::Inch, both: false });
         assert!(text.lines().count() > 3);
         assert!(text.lines().all(|line| width(line) <= COLUMNS), "{text}");
         assert!(text.starts_with("SET UP     head angle        89.50 deg     word"), "{text}");

@@ -2,7 +2,7 @@
 
 use geometry::quantity::System;
 use geometry::{Angle, Length};
-use shop::plan::{Peripheral, RegrindPlan, SetupLine, Stanced};
+use shop::plan::{Held, Peripheral, RegrindPlan, Room, RoomFound, SetupLine, Stanced};
 
 use super::page::Page;
 use super::show::{Units, reading, source};
@@ -30,12 +30,36 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
         stanced.edge_relief.show(),
         stanced.cost_of_snapping().show(),
     ));
-    peripheral.setup.iter().for_each(|line| write(page, line, units));
-    page.text(&sensitivity(stanced, units));
+    peripheral.setup.iter().for_each(|line| page.setup(line));
+    let has_rest = Held::on(&plan.request.machine).has_rest();
+    let sensitivity = sensitivity(stanced, has_rest, units);
+    page.text(&format!("{sensitivity} {}", room(&peripheral.room, units)));
+    let tight = peripheral.room.iter().filter(|room| room.is_tight());
+    tight.for_each(|room| page.hanging("! ", &room.words(|length| units.rough(length))));
 }
 
-/// One line: what, the mark, how closely, and how with its reason.
-pub(super) fn write(page: &mut Page, line: &SetupLine, units: Units) {
+/// How near the wheel comes to what it must not grind, in few words, so that the sheet stays one
+/// page: the least distance, and what there is to heed.
+fn room(rooms: &[Room], units: Units) -> String {
+    let show = |length: Length| units.rough(length);
+    let gaps = rooms.iter().filter_map(|room| Some((room.gap()?, room.beside.name())));
+    let least = gaps.min_by(|a, b| a.0.mm().total_cmp(&b.0.mm()));
+    let least = least.map(|(gap, name)| format!("{name} {}", show(gap)));
+    let heed = rooms.iter().filter_map(|room| match &room.found {
+        RoomFound::MayBegin { behind_flutes, .. } => {
+            Some(format!("shank's round {} behind the flutes", show(*behind_flutes)))
+        }
+        RoomFound::HoldAtMost { held, .. } => Some(format!("hold at most {}", show(*held))),
+        RoomFound::NotChecked { .. } => Some(format!("{} not checked", room.beside.name())),
+        // A finger is set by a feeler anyway; how far back it must end stands in the answer.
+        RoomFound::Gap { .. } | RoomFound::SetBack { .. } | RoomFound::Free => None,
+    });
+    let parts: Vec<String> = least.into_iter().chain(heed).collect();
+    format!("Room: {}.", parts.join("; "))
+}
+
+/// One line: what, the mark and how closely, each with the width of its column; then how, and why.
+pub(super) fn cells(line: &SetupLine, units: Units) -> (Vec<(String, usize)>, String) {
     let value = line.value.map(|value| units.amount(value)).unwrap_or_default();
     let mark = match &line.dial {
         Some(dial) => format!("{} {}", dial.axis, reading(dial)),
@@ -45,19 +69,14 @@ pub(super) fn write(page: &mut Page, line: &SetupLine, units: Units) {
         Some(tolerance) => format!("±{}", units.tolerance(tolerance)),
         None => String::new(),
     };
-    let words = format!("{}: {}", line.how, line.why);
-    let item = (line.item.name(), ITEM);
-    let (mark, tolerance) = ((mark.as_str(), MARK), (tolerance.as_str(), TOLERANCE));
-    match (mark.0.is_empty(), tolerance.0.is_empty()) {
-        (true, true) => page.columns(&[item], &words),
-        (true, false) => page.columns(&[item, tolerance], &words),
-        (false, true) => page.columns(&[item, (mark.0, NARROW)], &words),
-        (false, false) => page.columns(&[item, mark, tolerance], &words),
-    }
+    let room = if tolerance.is_empty() { NARROW } else { MARK };
+    let cells = [(line.item.name().to_owned(), ITEM), (mark, room), (tolerance, TOLERANCE)];
+    let written = cells.into_iter().filter(|(text, _)| !text.is_empty()).collect();
+    (written, format!("{}: {}", line.how, line.why))
 }
 
 /// What small errors cost, in the unit of the sheet.
-fn sensitivity(stanced: &Stanced, units: Units) -> String {
+fn sensitivity(stanced: &Stanced, has_rest: bool, units: Units) -> String {
     let found = &stanced.sensitivities;
     let step = match units.system {
         System::Inch => Length::from_thou(1.0),
@@ -68,8 +87,8 @@ fn sensitivity(stanced: &Stanced, units: Units) -> String {
         matters(cost).then(|| format!("{} of {what} is {}", units.rough(step), cost.abs().show()))
     };
     let parts = [
-        per_length(found.per_rest_height_mm, "rest height"),
-        per_length(found.per_inset_mm, "rest along"),
+        per_length(found.per_rest_height_mm.filter(|_| has_rest), "rest height"),
+        per_length(found.per_inset_mm.filter(|_| has_rest), "rest along"),
         per_length(found.per_axis_height_mm, "wheel height"),
         found.per_lean_degree.and_then(|per| {
             let cost = Angle::from_degrees(per * 0.25);
@@ -77,6 +96,9 @@ fn sensitivity(stanced: &Stanced, units: Units) -> String {
         }),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
+    if parts.is_empty() {
+        return "Relief here hangs on the relief's own dial alone.".to_owned();
+    }
     format!("Relief here: {}.", parts.join(", "))
 }
 

@@ -1,11 +1,12 @@
 //! The whole sheet, part by part.
 
+use geometry::System;
 use shop::plan::{Peripheral, PlanCaution, PlanStep, RegrindPlan, Route, RouteView};
 use shop::record::Cutter;
 
 use super::page::Page;
 use super::show::Units;
-use super::{grind, learned, proof, setup, wheel};
+use super::{around, grind, learned, proof, setup, wheel};
 
 /// The plan as one page of text.
 pub fn plan_sheet(plan: &RegrindPlan, units: Units) -> String {
@@ -18,7 +19,7 @@ pub fn plan_sheet(plan: &RegrindPlan, units: Units) -> String {
     }
     cautions(&mut page, plan, &[PlanStep::HandBack]);
     page.rule('=');
-    page.finish()
+    page.finish(units)
 }
 
 fn peripheral_parts(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral, units: Units) {
@@ -31,6 +32,7 @@ fn peripheral_parts(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral
     grind::part(page, peripheral, units);
     cautions(page, plan, &[PlanStep::Grind]);
     grind::secondary(page, peripheral, units);
+    around::part(page, peripheral, units);
     proof::part(page, peripheral, units);
     cautions(page, plan, &[PlanStep::Check]);
 }
@@ -85,6 +87,16 @@ fn verdict(page: &mut Page, plan: &RegrindPlan, units: Units) {
     }
     let remarks = stock.remarks.iter().chain(&verdict.remarks).chain(&plan.wanted.remarks);
     remarks.for_each(|remark| page.hanging("* ", remark));
+}
+
+/// Why a part of the work is not planned, as a page of its own.
+pub(super) fn not_planned(part: &'static str, why: &str) -> String {
+    let mut page = Page::default();
+    page.rule('=');
+    page.part(part);
+    page.text(&format!("Not planned: {why}"));
+    page.rule('=');
+    page.finish(Units { system: System::Inch, both: false })
 }
 
 /// One route: what it would leave, and why it can or cannot be taken.

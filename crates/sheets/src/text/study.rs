@@ -22,7 +22,7 @@ pub fn study_sheet(study: &Study, units: Units) -> String {
     study.remarks.iter().for_each(|remark| page.hanging("* ", remark));
     page.text(&about(study));
     page.rule('=');
-    page.finish()
+    page.finish(units)
 }
 
 fn head(page: &mut Page, study: &Study, units: Units) {

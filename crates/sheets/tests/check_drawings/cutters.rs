@@ -58,7 +58,8 @@ fn cutter(sizes: &Sizes) -> Cutter {
         coating: None,
         work: "any".to_owned(),
         regrinds: 0,
-        unequal_index: false,
+        unequal_index: None,
+        special: shop::record::Special::default(),
         end_teeth: None,
         as_ground: Some(AsGround {
             diameter: mm(diameter),

@@ -66,7 +66,8 @@ fn draft(sizes: &Sizes) -> CutterDraft {
         coating: None,
         work: "steel".to_owned(),
         regrinds: 2,
-        unequal_index: false,
+        unequal_index: None,
+        special: shop::record::Special::default(),
         end_teeth: None,
         as_ground,
     }
@@ -200,7 +201,7 @@ fn worn_ones() -> Vec<(&'static str, Cutter)> {
     let of_many = Sizes { teeth: 12, diameter: 63.0, ground: Some(62.0), ..two_inch };
     let every = (1..=12).map(|n| chipped(n, 0.3, 3.0 * f64::from(n))).collect();
     let rougher = CutterDraft { profile: Profile::Rougher, ..draft(&HALF_INCH) };
-    let unequal = CutterDraft { unequal_index: true, ..rougher };
+    let unequal = CutterDraft { unequal_index: Some(true), ..rougher };
     vec![
         ("chipped two inch", chip),
         ("corners gone", gone),

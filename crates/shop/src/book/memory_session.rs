@@ -6,7 +6,7 @@ use super::id::Id;
 use super::memory::MemoryBook;
 use super::moment::Moment;
 use super::session::{
-    AttemptsOf, FailedAttempt, Failures, Session, Sessions, TokenHash, initials_key,
+    AHEAD_S, AttemptsOf, FailedAttempt, Failures, Session, Sessions, TokenHash, initials_key,
 };
 use super::stamp::Initials;
 use super::subject::{Subject, SubjectKind};
@@ -113,8 +113,9 @@ impl Sessions for MemoryBook {
     async fn forget_old(&self, now: Moment, attempts_before: Moment) -> Result<u64, ShopError> {
         let mut desk = self.desk();
         let before = desk.sessions.len() + desk.failed.len();
-        desk.sessions.retain(|_, session| now < session.expires_at);
-        desk.failed.retain(|attempt| attempt.at >= attempts_before);
+        let ahead = now.later(AHEAD_S);
+        desk.sessions.retain(|_, session| now < session.expires_at && session.last_seen <= ahead);
+        desk.failed.retain(|attempt| (attempts_before..=ahead).contains(&attempt.at));
         Ok(count(before, desk.sessions.len() + desk.failed.len()))
     }
 }

@@ -32,7 +32,7 @@ pub use memory::MemoryBook;
 pub use moment::{Clock, Moment};
 pub use query::{Cursor, Listed, Order, PAGE_MAX, Query, Span, WORDS_MAX, check_limit};
 pub use session::{
-    AttemptsOf, FailedAttempt, Failures, Session, Sessions, TokenHash, initials_key,
+    AHEAD_S, AttemptsOf, FailedAttempt, Failures, Session, Sessions, TokenHash, initials_key,
 };
 pub use stamp::{Initials, Stamp};
 pub use state::{

@@ -14,6 +14,11 @@ use crate::error::ShopError;
 /// Bytes of a hash of a token.
 const HASH_BYTES: usize = 32;
 
+/// How far ahead of a clock, in seconds, a time may stand that was written a while ago: two
+/// machines that write to one book never agree quite. What stands further ahead was written by a
+/// clock that has been put back since. Own choice, no source.
+pub const AHEAD_S: u64 = 300;
+
 /// The hash of the token by which a browser is known: 32 bytes as hexadecimal digits in lower
 /// case. The token itself is kept nowhere, so that whoever reads the book cannot sign in with it.
 #[derive(Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -195,7 +200,9 @@ pub trait Sessions: Send + Sync {
     ) -> impl Future<Output = Result<(), ShopError>> + Send;
 
     /// Forgets sessions that are over at `now` and attempts from before `attempts_before`; counts
-    /// both together.
+    /// both together. What is further ahead of `now` than [`AHEAD_S`] was written by a clock that
+    /// has been put back since, and is forgotten too: nobody waits for it to catch up, and nobody
+    /// stays signed in until then.
     fn forget_old(
         &self,
         now: Moment,

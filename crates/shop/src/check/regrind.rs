@@ -125,6 +125,7 @@ pub struct Check {
 /// # Errors
 /// `Invalid` where the plan grinds no periphery, or the readings leave the range of numbers.
 pub fn check_regrind(ctx: &Ctx<'_>, request: CheckRegrind) -> Result<Checked, ShopError> {
+    request.plan.check_alike()?;
     let plan = Nominal::of(&request.plan)?;
     let teeth = Teeth::of(plan.cutter);
     let curves = curves(&plan, &plan, &request.readings);

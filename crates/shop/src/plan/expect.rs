@@ -72,7 +72,7 @@ impl Finished<'_> {
     pub(crate) fn expected(&self) -> Expected {
         let diameter = self.section.circle_radius() * 2.0;
         let teeth = self.cutter.teeth();
-        let odd = !teeth.is_multiple_of(2);
+        let odd = !teeth.is_multiple_of(2) && !self.cutter.unequal_index();
         let half_dial = self.machine.cross_feed().finest_travel() / 2.0;
         let kiss = Length::from_thou(KISS_ERROR_THOU);
         let near = 2.0 * (half_dial + kiss);
@@ -91,10 +91,8 @@ impl Finished<'_> {
             taper: self.taper(),
             size: self.size(),
             handbook_drop: self.handbook_drop(),
-            ink:
-                "left at the edge: more stock; at the land's back: too little relief; bright heel: \
-                  drag"
-                    .to_owned(),
+            ink: "left at the edge: more stock; at the back: too little relief; bright heel: drag"
+                .to_owned(),
         }
     }
 
@@ -127,7 +125,11 @@ impl Finished<'_> {
         Some(Cited::new(lookup.chosen.value.at_most?, &lookup.chosen.source))
     }
 
+    /// What a cylinder may taper; a tapered cutter has its own readings.
     fn taper(&self) -> Option<Cited<(Length, Length)>> {
+        if self.cutter.taper() > Angle::ZERO {
+            return None;
+        }
         let lookup = self.ctx.tables.tolerance(ToleranceKind::BackTaper, self.cutter.diameter())?;
         let row = &lookup.chosen.value;
         Some(Cited::new((row.at_most?, row.over_length?), &lookup.chosen.source))

@@ -31,6 +31,25 @@ fn reading(
     HeadReading { reading: upright + lean * sign, other: upright - lean * sign, grows }
 }
 
+/// What the head reads where the flat side of a cup or dish is turned from along the travel, seen
+/// from above; what it would read turned the other way; and whether the file says which it is.
+pub(super) fn turned(
+    cutter: &Cutter,
+    machine: &Machine,
+    by: Angle,
+    clockwise: bool,
+) -> (Angle, Angle, bool) {
+    // A lean turns the head clockwise where hand and direction agree.
+    let toward = if (cutter.hand() == Hand::Right) == clockwise {
+        FaceToward::Tip
+    } else {
+        FaceToward::Shank
+    };
+    let HeadReading { reading, other, grows } =
+        reading(cutter, machine, WheelKind::Cup, toward, by);
+    (reading, other, grows.is_some())
+}
+
 /// What the head reads where a wheel of this kind does not lean.
 fn upright(machine: &Machine, kind: WheelKind) -> Angle {
     match (machine.head_zero(), kind) {

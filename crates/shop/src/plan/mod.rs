@@ -3,20 +3,24 @@
 
 mod caution;
 mod clearance;
+mod cone;
 mod corrective;
 mod dial;
 mod doubt;
 mod end;
 mod expect;
+mod face;
 mod feed;
 mod fit;
 mod head;
+mod held;
 mod known;
 mod order;
 mod pass;
 mod refusal;
 mod regrind;
 mod rest;
+mod room;
 mod rotation;
 mod rough;
 mod route;
@@ -27,6 +31,7 @@ mod steps;
 mod stock;
 mod tried;
 mod truing;
+mod unlike;
 mod verdict;
 mod wanted;
 mod wheel;
@@ -34,6 +39,7 @@ mod wheel;
 pub use caution::{PlanCaution, PlanStep, wheel_cautions};
 pub use clearance::NextClearance;
 pub(crate) use clearance::next_clearance;
+pub use cone::{ConeGrind, ConeStation};
 pub use corrective::{
     Carried, Chosen, CorrectivePlan, CorrectiveWish, FeedFrom, SecondaryNext, ToothFound, WhyLeft,
     corrective_steps, plan_corrective,
@@ -48,14 +54,19 @@ pub use end::{
     round_setup,
 };
 pub use expect::{Expected, ExpectedDrop};
+pub use face::{
+    FaceExpected, FaceGrind, FacePass, FacePlan, FaceStock, asks_for_face, face_setup, plan_face,
+};
 pub use feed::Feed;
 pub(crate) use fit::in_words;
 pub use fit::{machine_alone, wheel_on_machine};
 pub(crate) use head::grows_clockwise;
+pub use held::Held;
 pub use known::WheelKnown;
 pub use pass::{GrindPass, Grinding, PassKind};
 pub use regrind::{Judged, Peripheral, PlanRegrind, RegrindPlan, judge_cutter, plan_regrind};
 pub(crate) use rest::fine_rest_along;
+pub use room::{Beside, Room, RoomFound};
 pub use rotation::{Fastening, Hold, TurnDirection};
 pub use rough::PlannedSetup;
 pub(crate) use rough::{RoughSetup, rough_setup};
@@ -69,6 +80,7 @@ pub use steps::{BenchStep, bench_steps};
 pub use stock::{Stock, ToothStock};
 pub use tried::{SetOtherwise, Tried, tried};
 pub use truing::Truing;
+pub use unlike::{EachTooth, HelixGroup, UnlikeTeeth};
 pub use verdict::Verdict;
 pub(crate) use wanted::{LAND_OF_GREATEST, work_group};
 pub use wanted::{ReliefKind, Wanted};

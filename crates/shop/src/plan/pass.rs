@@ -116,7 +116,14 @@ fn short_of_zero(ctx: &Ctx<'_>) -> Cited<Length> {
     practice.unwrap_or_else(|| Cited::new(Length::from_mm(PASS_FALLBACK_MM), "own choice"))
 }
 
-fn pass_max(ctx: &Ctx<'_>, wheel: &Wheel) -> Cited<Length> {
+/// The most that a finish pass takes, by the tables.
+pub(super) fn finish_most(ctx: &Ctx<'_>, pass_max: Length) -> Length {
+    let finish = ctx.tables.pass(Pass::Finish);
+    finish.map_or(pass_max, |row| row.chosen.value.depth.greatest).min(pass_max)
+}
+
+/// The most that a pass takes: by the tables, and by the wheel's grit.
+pub(super) fn pass_max(ctx: &Ctx<'_>, wheel: &Wheel) -> Cited<Length> {
     let ordinary = ctx
         .tables
         .pass(Pass::Ordinary)

@@ -8,7 +8,7 @@ use super::rotation::{Fastening, TurnDirection};
 use super::stock::Stock;
 use crate::context::Ctx;
 use crate::error::ShopError;
-use crate::record::{Cutter, Fixture, Machine, RestStand};
+use crate::record::{Cutter, Machine};
 
 /// Refuses a size that would leave the worst tooth unclean, or the cutter too small to be useful.
 pub(super) fn check_size(
@@ -63,24 +63,6 @@ pub(super) fn check_wear(cutter: &Cutter) -> Result<(), ShopError> {
             shown(nominal)
         );
         return Err(ShopError::invalid("wear.tooth.wear_land", reason));
-    }
-    Ok(())
-}
-
-/// Refuses a helical tooth on a rest that travels with the work: the tooth must screw past a rest
-/// that keeps its place before the wheel. On the table it does so only where the work alone slides.
-pub(super) fn check_rest(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
-    let slides =
-        matches!(machine.holding().fixture(), Fixture::AirSpindle { .. } | Fixture::ColletFixture);
-    let on_table = machine.rest().stands_on() == RestStand::Table;
-    if !cutter.is_straight() && on_table && !slides {
-        let why = format!(
-            "with {} the table carries the rest along with the work, and a helical tooth would not \
-             follow its helix: stand the rest on the wheel head, or use a fixture whose spindle \
-             slides",
-            machine.holding().fixture().name()
-        );
-        return Err(ShopError::refused("the rest must stand still before the wheel", why));
     }
     Ok(())
 }

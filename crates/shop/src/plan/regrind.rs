@@ -1,22 +1,26 @@
 //! The whole plan of one regrind.
 
-use geometry::Length;
 use geometry::outline::{Outline, WornTooth};
 use geometry::section::GroundSection;
 use geometry::wheel::WheelKind;
+use geometry::{Angle, Length};
 
 use super::caution::{PlanCaution, cautions};
+use super::cone::{ConeGrind, cone};
 use super::expect::{Expected, Finished};
 use super::feed::{FirstKiss, NumberedTooth, sized};
+use super::held::check_held;
 use super::known::WheelKnown;
 use super::pass::{DialFeed, Grinding, grinding};
-use super::refusal::{check_dust, check_holding, check_nut, check_rest, check_size, check_wear};
+use super::refusal::{check_dust, check_holding, check_nut, check_size, check_wear};
+use super::room::{Room, RoomAsked};
 use super::rotation::{self, TurnDirection};
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use super::setting::{SetupLine, check_reach, primary_setup};
 use super::stance::{self, StanceWish, Stanced, relief_ways};
 use super::stock::{Stock, ToothStock, stock};
 use super::truing::{Truing, face_width, truing};
+use super::unlike::{UnlikeTeeth, unlike};
 use super::verdict::{Verdict, verdict};
 use super::wanted::{ReliefKind, Wanted, wanted};
 use super::wheel::{WheelChoice, ranked};
@@ -79,12 +83,18 @@ pub struct Peripheral {
     pub stanced: Stanced,
     /// The set-up, line by line.
     pub setup: Vec<SetupLine>,
+    /// How near the wheel comes to what it must not grind.
+    pub room: Vec<Room>,
     /// The primary's passes.
     pub grinding: Grinding,
     /// The secondary.
     pub secondary: SecondaryGrind,
     /// The readings that prove the work.
     pub expected: Expected,
+    /// What changes from tooth to tooth, where the teeth are unalike.
+    pub unlike: Option<UnlikeTeeth>,
+    /// The taper, where it has one.
+    pub cone: Option<ConeGrind>,
     /// The tooth that the wheel touches first, as it was last ground and as it has worn.
     pub worn: WornTooth,
     /// The tooth before the wheel came.
@@ -95,6 +105,29 @@ pub struct Peripheral {
     pub outline_after: Outline,
     /// The primary's section.
     pub section: GroundSection,
+}
+
+impl RegrindPlan {
+    /// Refuses to weigh readings or habits of a plan whose teeth are no copies of one another: the
+    /// models behind these know a cylinder with one helix.
+    ///
+    /// # Errors
+    /// `Refused` for a tapered cutter and for teeth of different helix.
+    pub(crate) fn check_alike(&self) -> Result<(), ShopError> {
+        let cutter = &self.request.cutter;
+        let what = if cutter.taper() > Angle::ZERO {
+            "a tapered cutter"
+        } else if cutter.unequal_helix() {
+            "teeth of unequal helix"
+        } else {
+            return Ok(());
+        };
+        let why = format!(
+            "readings of {what} are not weighed yet: compare them with the sheet's own figures, \
+             tooth by tooth and place by place"
+        );
+        Err(ShopError::refused("the teeth must be alike to be weighed together", why))
+    }
 }
 
 /// Plans one regrind.
@@ -190,7 +223,7 @@ fn peripheral(
 ) -> Result<Peripheral, ShopError> {
     let (cutter, machine) = (&request.cutter, &request.machine);
     check_holding(cutter, machine)?;
-    check_rest(cutter, machine)?;
+    check_held(cutter, machine)?;
     check_dust(cutter, machine)?;
     let clean = verdict.chosen().and_then(|view| view.diameter_after);
     let diameter = request.to_size.or(clean).unwrap_or(stock.clean_diameter);
@@ -199,6 +232,15 @@ fn peripheral(
     let job = Job { ctx, request, wanted, stock, diameter, flute };
     let (wheel, work) = ranked.first_that_works(ctx, machine, |wheel| job.with(wheel))?;
     Ok(work.into_peripheral(ctx, wheel))
+}
+
+/// Primary and secondary in their places, as what comes after asks for them.
+pub(super) struct Finishing<'a> {
+    pub(super) stanced: &'a Stanced,
+    pub(super) section: &'a GroundSection,
+    pub(super) secondary: &'a SecondaryGrind,
+    /// Runout that is allowed, where a table says.
+    pub(super) runout: Option<Length>,
 }
 
 /// The work on the periphery before it is tried with a wheel.
@@ -220,9 +262,12 @@ struct Work {
     face_width: Cited<Length>,
     stanced: Stanced,
     setup: Vec<SetupLine>,
+    room: Vec<Room>,
     grinding: Grinding,
     secondary: SecondaryGrind,
     expected: Expected,
+    unlike: Option<UnlikeTeeth>,
+    cone: Option<ConeGrind>,
     worn: WornTooth,
     outlines: [Outline; 3],
     section: GroundSection,
@@ -275,12 +320,10 @@ impl Job<'_> {
         wish.diameter = fed.diameter;
         let FirstKiss { tooth: kissing_tooth, worn, outline, section, feed } = fed.kiss;
         let dial = DialFeed { feed, travel: fed.travel, ratio: known.trusted };
-        let grinding = grinding(ctx, machine, wheel, cutter.teeth(), dial)
-            .ok_or_else(|| ShopError::invalid("machine", "it has no cross feed with a dial"))?;
+        let has_none = || ShopError::invalid("machine", "it has no cross feed with a dial");
+        let grinding = grinding(ctx, machine, wheel, cutter.teeth(), dial).ok_or_else(has_none)?;
         let ground = outline.cut_by(&section);
-        let flute = self.flute;
-        let lines =
-            |stanced: &Stanced| primary_setup(ctx, cutter, machine, stanced, fed.diameter, flute);
+        let lines = |stanced: &Stanced| self.lines(stanced, fed.diameter);
         let after = AfterPrimary {
             primary: &stanced,
             section: &section,
@@ -288,7 +331,7 @@ impl Job<'_> {
             outline: &ground,
             wheel,
         };
-        let secondary = secondary(&wish, &after, lines)?;
+        let mut secondary = secondary(&wish, &after, lines)?;
         let land = secondary.land_after.unwrap_or(wanted.land.value);
         let land_per_feed = secondary.land_per_feed;
         let expected = Finished {
@@ -303,13 +346,14 @@ impl Job<'_> {
             land_per_feed,
         }
         .expected();
+        let placed = (&stanced, &section, &expected);
+        let (unlike, cone) = self.along(&wish, placed, &mut secondary)?;
         let finished_outline = ground.cut_by(&secondary.section);
+        let room = self.room(wheel, &outline, (&stanced, &section), &secondary)?;
         let outlines = [outline, ground, finished_outline];
-        let toward = stanced.stance().face_toward;
-        let spindle = machine.spindle();
-        let direction =
-            check_nut(rotation::direction(cutter, spindle, bridge::kind(wheel), toward))?;
-        let setup = lines(&stanced);
+        let direction = self.direction(wheel, &stanced)?;
+        let mut setup = lines(&stanced);
+        setup.extend(cone.iter().map(|cone| cone.line.clone()));
         check_reach(machine, &setup)?;
         check_reach(machine, &secondary.lines)?;
         Ok(Work {
@@ -319,14 +363,67 @@ impl Job<'_> {
             direction,
             face_width,
             setup,
+            room,
             stanced,
             grinding,
             secondary,
             expected,
+            unlike,
+            cone,
             worn,
             outlines,
             section,
         })
+    }
+
+    /// The lines of the primary's set-up at a diameter.
+    fn lines(&self, stanced: &Stanced, diameter: Length) -> Vec<SetupLine> {
+        let (cutter, machine) = (&self.request.cutter, &self.request.machine);
+        primary_setup(self.ctx, cutter, machine, stanced, diameter, self.flute)
+    }
+
+    fn direction(&self, wheel: &Wheel, stanced: &Stanced) -> Result<TurnDirection, ShopError> {
+        let (cutter, spindle) = (&self.request.cutter, self.request.machine.spindle());
+        let toward = stanced.stance().face_toward;
+        check_nut(rotation::direction(cutter, spindle, bridge::kind(wheel), toward))
+    }
+
+    /// What changes from tooth to tooth and along a taper, whose secondary may want a swivel of its
+    /// own.
+    fn along(
+        &self,
+        wish: &StanceWish<'_>,
+        (stanced, section, expected): (&Stanced, &GroundSection, &Expected),
+        secondary: &mut SecondaryGrind,
+    ) -> Result<(Option<UnlikeTeeth>, Option<ConeGrind>), ShopError> {
+        let runout = expected.runout.as_ref().map(|cited| cited.value);
+        let work = Finishing { stanced, section, secondary: &*secondary, runout };
+        let unlike = unlike(wish, &work, self.flute)?;
+        let cone = cone(wish, &work, self.flute)?;
+        secondary.lines.extend(cone.iter().filter_map(|cone| cone.secondary_line.clone()));
+        Ok((unlike, cone))
+    }
+}
+
+impl Job<'_> {
+    /// What the wheel comes near while it grinds the primary and the secondary.
+    fn room(
+        &self,
+        wheel: &Wheel,
+        outline: &Outline,
+        (stanced, section): (&Stanced, &GroundSection),
+        secondary: &SecondaryGrind,
+    ) -> Result<Vec<Room>, ShopError> {
+        let asked = RoomAsked {
+            ctx: self.ctx,
+            cutter: &self.request.cutter,
+            machine: &self.request.machine,
+            wheel,
+            outline,
+            old_radius: self.stock.sharp_diameter.value / 2.0,
+            flute: self.flute,
+        };
+        asked.look([stanced, &secondary.stanced], [section, &secondary.section])
     }
 }
 
@@ -342,9 +439,12 @@ impl Work {
             known: self.known,
             stanced: self.stanced,
             setup: self.setup,
+            room: self.room,
             grinding: self.grinding,
             secondary: self.secondary,
             expected: self.expected,
+            unlike: self.unlike,
+            cone: self.cone,
             worn: self.worn,
             outline_before,
             outline_primary,

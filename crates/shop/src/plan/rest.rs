@@ -3,10 +3,11 @@
 use geometry::Length;
 use geometry::wheel::FaceToward;
 
-use super::dial::{DialMark, Quantity, snapped_up};
+use super::dial::{DialMark, Quantity, snapped_up, system_of};
+use super::held::Held;
 use super::setting::{SetupItem, SetupLine, length_slack, line};
 use super::stance::{ReliefBy, Stanced};
-use crate::record::{Axis, AxisRole, Cutter, Finger, FingerKind, Machine};
+use crate::record::{Axis, AxisRole, Cutter, Finger, FingerKind, Machine, RestStand};
 
 /// The finger that suits the helix: an offset one for steep flutes, a plain one for straight; of
 /// that kind the narrowest that still holds the tooth when its tip has passed the rest.
@@ -38,7 +39,7 @@ pub(crate) fn finger_for<'a>(
 }
 
 pub(super) fn finger(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> SetupLine {
-    let past = past_tip(stanced);
+    let past = past_tip(Held::on(machine), stanced);
     let finger = choose_finger(cutter, machine, past);
     let how = finger.map_or_else(
         || "any finger that fits the flute".to_owned(),
@@ -59,6 +60,10 @@ pub(super) fn finger(cutter: &Cutter, machine: &Machine, stanced: &Stanced) -> S
 
 pub(super) fn rest_along(machine: &Machine, stanced: &Stanced) -> SetupLine {
     let stance = stanced.stance();
+    if Held::on(machine) == Held::RestWithWork {
+        let how = "under the middle of the tooth, where the wheel does not come";
+        return line(SetupItem::RestAlong, how, "a straight tooth may rest anywhere");
+    }
     let axis = fine_rest_along(machine);
     let dial = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, stance.rest_inset)));
     SetupLine {
@@ -89,12 +94,19 @@ pub(super) fn below_centre(stanced: &Stanced, diameter: Length) -> Length {
     diameter * (0.5 * stanced.stance().relief_setting.sin())
 }
 
-pub(super) fn rest_height(stanced: &Stanced, diameter: Length) -> SetupLine {
+pub(super) fn rest_height(machine: &Machine, stanced: &Stanced, diameter: Length) -> SetupLine {
     let (value, how, why) = match stanced.relief_by {
         ReliefBy::Dial => {
             (below_centre(stanced, diameter), "below centre, up to the tooth", "checks the dial")
         }
         _ => (Length::ZERO, "on centre first", "relief counts from it"),
+    };
+    let how = match machine.holding().centres().height {
+        Some(height) if machine.rest().stands_on() == RestStand::Table => {
+            let system = system_of(machine.cross_feed().graduation);
+            format!("{how}, its top {} above the table", (height - value).show(system))
+        }
+        _ => how.to_owned(),
     };
     SetupLine {
         value: Some(Quantity::Length(value)),
@@ -106,8 +118,12 @@ pub(super) fn rest_height(stanced: &Stanced, diameter: Length) -> SetupLine {
 /// How far past the tip the stroke runs, so that the corner is ground too (own choice, no source).
 const OVERRUN_MM: f64 = 0.1;
 
-/// How far the tip must pass the rest before the corner that cuts has passed the tip.
-fn past_tip(stanced: &Stanced) -> Length {
+/// How far the tip must pass the rest before the corner that cuts has passed the tip; where the
+/// rest travels along, or there is none, the tip is counted from that corner itself.
+pub(super) fn past_tip(held: Held, stanced: &Stanced) -> Length {
+    if !held.lets_turn() {
+        return Length::from_mm(OVERRUN_MM);
+    }
     let stance = stanced.stance();
     past_tip_of(stance.face_toward, stance.rest_inset)
 }
@@ -137,13 +153,14 @@ pub(super) fn stops(machine: &Machine, stanced: &Stanced, flute: Length) -> [Set
         dial: mark(travel),
         ..line(item, how, why)
     };
+    let held = Held::on(machine);
+    let (how, why) = if held.lets_turn() {
+        ("counted from the tip at the rest, tip past it", "the corner must pass it")
+    } else {
+        ("counted from the tip at the wheel's leading corner, tip past it", "the corner passes it")
+    };
     [
-        stop(
-            SetupItem::StopTip,
-            past_tip(stanced),
-            "counted from the tip at the rest, tip past it",
-            "the corner must pass it",
-        ),
+        stop(SetupItem::StopTip, past_tip(held, stanced), how, why),
         stop(SetupItem::StopShank, flute, "from there the other way", "the whole flute"),
     ]
 }

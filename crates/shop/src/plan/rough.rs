@@ -5,7 +5,8 @@ use geometry::Angle;
 use geometry::wheel::{FaceToward, WheelKind};
 
 use super::head::check_head;
-use super::refusal::{check_dust, check_holding, check_nut, check_rest};
+use super::held::check_held;
+use super::refusal::{check_dust, check_holding, check_nut};
 use super::regrind::{Judged, RegrindPlan, judge_cutter};
 use super::rest::finger_for;
 use super::rotation::direction;
@@ -49,7 +50,7 @@ pub(crate) fn rough_setup(
         return Ok(Err(verdict.in_words()));
     }
     check_holding(cutter, machine)?;
-    check_rest(cutter, machine)?;
+    check_held(cutter, machine)?;
     check_dust(cutter, machine)?;
     let face_toward = leading_cuts(cutter);
     let lean = |wheel: &Wheel| lean_by_practice(ctx, bridge::kind(wheel), cutter, machine);

@@ -6,6 +6,7 @@ use trade::{PracticeItem, ToleranceKind};
 
 use super::dial::{DialMark, Quantity, system_of};
 use super::head::head;
+use super::held::{Held, held_lines};
 use super::rest::{below_centre, finger, rest_along, rest_height, stops};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
@@ -43,6 +44,18 @@ pub enum SetupItem {
     WorkTilt,
     /// How the tooth is held.
     Tooth,
+    /// The centres and the tailstock.
+    Centres,
+    /// What the tooth rest stands on.
+    RestStand,
+    /// From tooth to tooth on an index head.
+    Index,
+    /// The wheel's flat side against the cutter's axis.
+    FaceOffset,
+    /// How far the tooth is turned into the wheel.
+    FaceFeed,
+    /// The swivel that lays a tapered side along the travel.
+    TableSwivel,
     /// The edge along the travel.
     Level,
     /// Table stop at the centre of the end.
@@ -73,6 +86,12 @@ impl SetupItem {
             Self::WorkSwing => "work swing",
             Self::WorkTilt => "work tilt",
             Self::Tooth => "tooth",
+            Self::Centres => "centres",
+            Self::RestStand => "rest stand",
+            Self::Index => "index",
+            Self::FaceOffset => "face offset",
+            Self::FaceFeed => "feed by turn",
+            Self::TableSwivel => "table swivel",
             Self::Level => "edge level",
             Self::StopCentre => "stop, centre",
             Self::StopClear => "stop, clear",
@@ -117,15 +136,19 @@ pub fn primary_setup(
     let mut lines = vec![head(cutter, machine, stanced), squaring(ctx, cutter, machine)];
     lines.push(work_head(cutter));
     lines.extend(air(ctx, machine));
-    lines.push(finger(cutter, machine, stanced));
-    lines.push(rest_along(machine, stanced));
+    let held = Held::on(machine);
+    lines.extend(held_lines(cutter, machine, diameter));
+    if held.has_rest() {
+        lines.push(finger(cutter, machine, stanced));
+        lines.push(rest_along(machine, stanced));
+    }
     if stanced.relief_by != ReliefBy::HeadWithRest && stanced.relief_by != ReliefBy::WheelAbove {
         lines.push(wheel_height(machine, stanced));
     }
-    if stanced.relief_by != ReliefBy::RestHeight {
-        lines.push(rest_height(stanced, diameter));
+    if held.has_rest() && stanced.relief_by != ReliefBy::RestHeight {
+        lines.push(rest_height(machine, stanced, diameter));
     }
-    lines.push(relief(machine, stanced, diameter));
+    lines.push(relief_line(machine, stanced, diameter));
     lines.extend(stops(machine, stanced, flute));
     lines
 }
@@ -238,11 +261,16 @@ fn squaring(ctx: &Ctx<'_>, cutter: &Cutter, machine: &Machine) -> SetupLine {
             // Back taper is counted on the diameter; the fixture is off by half of it.
             Some(Angle::from_tangent(0.5 * (row.at_most? / row.over_length?)))
         });
+    let true_to = if cutter.taper() > Angle::ZERO {
+        "true to the travel, before the table is swivelled"
+    } else {
+        "true to the travel"
+    };
     SetupLine {
         tolerance: allowed.map(Quantity::Angle),
         ..line(
             SetupItem::Squaring,
-            format!("true to the travel: indicate {}", machine.holding().squaring()),
+            format!("{true_to}: indicate {}", machine.holding().squaring()),
             "an error is taper",
         )
     }
@@ -284,7 +312,8 @@ fn wheel_height(machine: &Machine, stanced: &Stanced) -> SetupLine {
     }
 }
 
-fn relief(machine: &Machine, stanced: &Stanced, diameter: Length) -> SetupLine {
+/// The line that sets the relief.
+pub(super) fn relief_line(machine: &Machine, stanced: &Stanced, diameter: Length) -> SetupLine {
     let setting = Quantity::Angle(stanced.stance().relief_setting);
     let below = Quantity::Length(below_centre(stanced, diameter));
     let above = Quantity::Length(stanced.stance().axis_above);

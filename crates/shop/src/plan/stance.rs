@@ -9,13 +9,15 @@ use geometry::wheel::{FaceToward, WheelBody, WheelKind};
 use geometry::{Angle, Length};
 use trade::PracticeItem;
 
+use super::cone::{at_tip, check_kind};
 use super::dial::{snapped_travel, system_of};
+use super::held::Held;
 use super::rest::fine_rest_along;
 use super::wanted::{ReliefKind, Wanted};
 use crate::bridge;
 use crate::context::Ctx;
 use crate::error::ShopError;
-use crate::record::{Axis, AxisRole, Cutter, Finest, Machine, RestStand};
+use crate::record::{Axis, AxisRole, Cutter, Finest, Machine};
 
 /// How the relief is set on this machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -95,8 +97,9 @@ const ECCENTRIC_MARGIN_MM: f64 = 0.25;
 
 /// Solves and snaps the primary's stance; gives it with its section at the wish's diameter.
 pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<(Stanced, GroundSection), ShopError> {
-    let target =
-        ReliefTarget { relief: wish.wanted.primary.value, over: Some(wish.wanted.over.value) };
+    let relief = at_tip(wish, wish.wanted.primary.value);
+    let target = ReliefTarget { relief, over: Some(wish.wanted.over.value) };
+    check_kind(wish)?;
     if wish.kind == ReliefKind::Eccentric {
         // An eccentric relief is the same at every point, so it is meant at the edge: a chord over
         // a distance would count the circle's own curvature in.
@@ -125,7 +128,8 @@ pub(crate) fn primary(wish: &StanceWish<'_>) -> Result<(Stanced, GroundSection),
 pub(crate) fn secondary(wish: &StanceWish<'_>, primary: &Stanced) -> Result<Stanced, ShopError> {
     // A wide secondary curves along a helix; what counts is its angle just behind the land.
     let over = (wish.wanted.land.value * 2.0).min(wish.wanted.tooth_thickness.value * 0.8);
-    let target = ReliefTarget { relief: wish.wanted.secondary.value, over: Some(over) };
+    let relief = at_tip(wish, wish.wanted.secondary.value);
+    let target = ReliefTarget { relief, over: Some(over) };
     let ReliefWay { axis, by: relief_by } = wish.way;
     let mut stance = *primary.stance();
     if wish.kind == ReliefKind::Eccentric {
@@ -146,11 +150,11 @@ pub(crate) fn relief_ways<'a>(
     body: &WheelBody,
     diameter: Length,
 ) -> Result<Vec<ReliefWay<'a>>, ShopError> {
-    let on_head = machine.rest().stands_on() == RestStand::WheelHead;
+    let held = Held::on(machine);
     let usable = |axis: &Axis| match axis.role() {
         AxisRole::ReliefDial => Some(ReliefBy::Dial),
-        AxisRole::RestHeight => Some(ReliefBy::RestHeight),
-        AxisRole::WheelHeadHeight if on_head => Some(ReliefBy::HeadWithRest),
+        AxisRole::RestHeight if held.has_rest() => Some(ReliefBy::RestHeight),
+        AxisRole::WheelHeadHeight if held == Held::RestOnHead => Some(ReliefBy::HeadWithRest),
         AxisRole::WheelHeadHeight if body.kind() == WheelKind::Disc => Some(ReliefBy::WheelAbove),
         _ => None,
     };
@@ -163,6 +167,13 @@ pub(crate) fn relief_ways<'a>(
     let mut ways: Vec<ReliefWay<'a>> = machine.relief_axes().filter_map(way).collect();
     ways.sort_by(|a, b| step_rad(a).total_cmp(&step_rad(b)));
     if ways.is_empty() {
+        if held == Held::ByPlate {
+            return Err(ShopError::refused(
+                "the machine must be able to set relief",
+                "under an index head a cup gets its relief from the head's own turn: write an axis \
+                 of role \"relief dial\" for it, one hole of its circle a division, or use a disc",
+            ));
+        }
         return Err(ShopError::refused(
             "the machine must be able to set relief",
             "raising the wheel sets no relief for a cup whose rest stands on the table: use a \
@@ -228,7 +239,7 @@ fn base(wish: &StanceWish<'_>, lean: Angle) -> Stance {
 }
 
 /// Rest inset: practice's middle, within the face, to the step of the rest's own scale.
-fn inset(wish: &StanceWish<'_>) -> Length {
+pub(super) fn inset(wish: &StanceWish<'_>) -> Length {
     let face = Length::from_mm(wish.body.face_width_mm());
     inset_by_practice(wish.ctx, wish.machine, face)
 }
@@ -273,6 +284,16 @@ fn settle(
     let ideal = solve_relief(&start, diameter, target, adjusted)?;
     let set = snapped(&ideal, diameter * 0.5, axis, relief_by)?;
     measured(base.with_stance(set)?, ideal, diameter, target, relief_by)
+}
+
+/// The stance of another set-up, such as for a tooth of another helix, with its relief solved and
+/// snapped as in the wish.
+pub(super) fn settled_with(
+    wish: &StanceWish<'_>,
+    base: &Setup,
+    target: ReliefTarget,
+) -> Result<(Stanced, GroundSection), ShopError> {
+    settle(wish.diameter, base, target, wish.way.axis, wish.way.by)
 }
 
 pub(super) fn measured(
@@ -331,7 +352,7 @@ fn snapped(
     Ok(set)
 }
 
-fn far_side_clears(wish: &StanceWish<'_>, section: &GroundSection) -> bool {
+pub(super) fn far_side_clears(wish: &StanceWish<'_>, section: &GroundSection) -> bool {
     if !reaches_far_side(wish.cutter, section.setup()) {
         return true;
     }

@@ -11,6 +11,7 @@ use super::end_teeth::EndTeeth;
 use super::error::RecordErrors;
 use super::faults::{Faults, fault, shown};
 use super::form::{EndForm, Hand, Profile};
+use super::special::Special;
 use super::wear::Wear;
 
 /// Teeth of a cutter that can be reached one by one on a rest.
@@ -63,12 +64,14 @@ pub struct CutterDraft {
     pub work: String,
     /// How often it has been reground.
     pub regrinds: u32,
-    /// Whether its teeth are spaced unequally on purpose.
-    pub unequal_index: bool,
+    /// Whether its teeth are spaced unequally on purpose; none where nobody said.
+    pub unequal_index: Option<bool>,
     /// The cutter when it was last sharp, if that is known.
     pub as_ground: Option<AsGround>,
     /// Its end teeth, as far as they are known.
     pub end_teeth: Option<EndTeeth>,
+    /// Where and how its teeth stand, where they stand unalike, and its taper.
+    pub special: Special,
 }
 
 /// A sound record of one cutter.
@@ -90,6 +93,7 @@ impl CutterDraft {
         self.check_end(&mut faults);
         self.check_lengths(&mut faults);
         self.check_core(&mut faults);
+        self.special.check(&self, &mut faults);
         if let Some(ground) = &self.as_ground {
             self.check_as_ground(ground, &mut faults);
         }
@@ -333,8 +337,34 @@ impl Cutter {
     }
 
     /// Whether its teeth are spaced unequally on purpose.
-    pub const fn unequal_index(&self) -> bool {
-        self.facts.unequal_index
+    pub fn unequal_index(&self) -> bool {
+        self.facts.unequal_index == Some(true) || self.facts.special.is_unequal()
+    }
+
+    /// Whether somebody said how its teeth are spaced: equally, unequally, or where each stands.
+    pub fn is_index_told(&self) -> bool {
+        self.facts.unequal_index.is_some() || !self.facts.special.index.is_empty()
+    }
+
+    /// Where and how its teeth stand, where they stand unalike, and its taper.
+    pub const fn special(&self) -> &Special {
+        &self.facts.special
+    }
+
+    /// How far the side leans from the axis, wider toward the shank; 0 on a cylinder.
+    pub const fn taper(&self) -> Angle {
+        self.facts.special.taper
+    }
+
+    /// Helix of a tooth: its own where the record gives it, else the cutter's.
+    pub fn helix_of(&self, tooth: u32) -> Angle {
+        let own = (tooth as usize).checked_sub(1).and_then(|at| self.special().tooth_helix.get(at));
+        own.copied().unwrap_or(self.facts.helix)
+    }
+
+    /// Whether its teeth have helices of their own.
+    pub fn unequal_helix(&self) -> bool {
+        self.special().tooth_helix.iter().any(|helix| *helix != self.facts.helix)
     }
 
     /// The cutter when it was last sharp, if that is known.
@@ -379,9 +409,10 @@ mod tests {
             coating: None,
             work: "any".to_owned(),
             regrinds: 0,
-            unequal_index: false,
+            unequal_index: None,
             as_ground: None,
             end_teeth: None,
+            special: Special::default(),
         }
     }
 

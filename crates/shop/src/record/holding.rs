@@ -2,14 +2,19 @@
 
 use geometry::Length;
 
+use super::dividing::Dividing;
 use super::error::RecordErrors;
 use super::faults::{Faults, fault, shown};
 use super::named::named;
 
 /// Air pressures at which air spindles run, in pounds per square inch.
 const AIR_PSI: (u32, u32) = (15, 150);
+/// Highest and farthest centres of a bench machine, in mm.
+const CENTRES_MM_MAX: f64 = 1500.0;
 /// Thickest shank or arbor that a work head takes, in mm.
 const SHANK_MM_MAX: f64 = 150.0;
+/// Thickest nose of a work head, in mm.
+const NOSE_MM_MAX: f64 = 300.0;
 /// Widest finger of a tooth rest, in mm.
 const FINGER_MM_MAX: f64 = 50.0;
 
@@ -41,6 +46,26 @@ impl Fixture {
     }
 }
 
+/// How high the centres or the work spindle stand, and how long a cutter goes between centres.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Centres {
+    /// Height of the cutter's axis above the table.
+    pub height: Option<Length>,
+    /// Longest cutter that goes between the centres.
+    pub longest: Option<Length>,
+}
+
+impl Centres {
+    fn check(&self, faults: &mut Faults) {
+        let most = Length::from_mm(CENTRES_MM_MAX);
+        for (field, value) in [("centre_height", self.height), ("longest", self.longest)] {
+            if let Some(value) = value {
+                faults.length_over_zero(field, value, most);
+            }
+        }
+    }
+}
+
 /// Work holding before it is checked.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HoldingDraft {
@@ -52,6 +77,12 @@ pub struct HoldingDraft {
     pub shank_max: Length,
     /// The surface the fixture is squared by, in words.
     pub squaring: String,
+    /// What an index head divides by, as far as it is known.
+    pub dividing: Dividing,
+    /// How high and how far apart the centres stand.
+    pub centres: Centres,
+    /// The greatest diameter of the nose, collet nut or dog that the cutter stands out of.
+    pub nose_diameter: Option<Length>,
 }
 
 /// Sound work holding.
@@ -78,6 +109,11 @@ impl HoldingDraft {
             fault(format!("less than shank_min, {thinnest}"), format!("write at least {thinnest}"))
         });
         faults.name("squaring", &self.squaring);
+        self.dividing.check(self.fixture == Fixture::IndexHead, &mut faults);
+        self.centres.check(&mut faults);
+        if let Some(nose) = self.nose_diameter {
+            faults.length_over_zero("nose_diameter", nose, Length::from_mm(NOSE_MM_MAX));
+        }
         faults.verdict().map(|()| WorkHolding { facts: self })
     }
 }
@@ -96,6 +132,21 @@ impl WorkHolding {
     /// Whether it holds a shank of this diameter.
     pub fn holds(&self, shank: Length) -> bool {
         (self.facts.shank_min..=self.facts.shank_max).contains(&shank)
+    }
+
+    /// What an index head divides by.
+    pub const fn dividing(&self) -> &Dividing {
+        &self.facts.dividing
+    }
+
+    /// How high and how far apart the centres stand.
+    pub const fn centres(&self) -> &Centres {
+        &self.facts.centres
+    }
+
+    /// The greatest diameter of the nose that the cutter stands out of, if known.
+    pub const fn nose_diameter(&self) -> Option<Length> {
+        self.facts.nose_diameter
     }
 
     /// The surface the fixture is squared by, in words.

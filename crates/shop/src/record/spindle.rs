@@ -1,11 +1,15 @@
 //! The wheel spindle: its speeds, its directions and the nut that holds the wheel.
 
+use geometry::Length;
+
 use super::error::RecordErrors;
 use super::faults::{Faults, fault};
 use super::named::named;
 
 /// Slowest and fastest wheel spindles of bench machines, in revolutions per minute.
 const RPM: (u32, u32) = (200, 60_000);
+/// Largest flange of a bench machine's spindle, in mm.
+const FLANGE_MM_MAX: f64 = 300.0;
 
 named! {
     /// A direction of rotation, seen by somebody who looks at the wheel's nut.
@@ -49,7 +53,7 @@ pub struct SpindleSpeed {
 }
 
 /// A spindle before it is checked.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SpindleDraft {
     /// Its speeds, in any order.
     pub speeds: Vec<SpindleSpeed>,
@@ -59,10 +63,12 @@ pub struct SpindleDraft {
     pub nut_thread: NutThread,
     /// Which end of the spindle carries the wheel, in words.
     pub nut_end: String,
+    /// The greatest diameter of flange, nut and spindle beside the wheel.
+    pub flange_diameter: Option<Length>,
 }
 
 /// A sound spindle.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Spindle {
     facts: SpindleDraft,
 }
@@ -82,6 +88,9 @@ impl SpindleDraft {
         }
         self.check_rotations(&mut faults);
         faults.name("nut_end", &self.nut_end);
+        if let Some(flange) = self.flange_diameter {
+            faults.length_over_zero("flange_diameter", flange, Length::from_mm(FLANGE_MM_MAX));
+        }
         faults.verdict().map(|()| {
             self.speeds.sort_by_key(|speed| speed.rpm);
             Spindle { facts: self }
@@ -133,6 +142,11 @@ impl Spindle {
     /// The thread of its nut.
     pub const fn nut_thread(&self) -> NutThread {
         self.facts.nut_thread
+    }
+
+    /// The greatest diameter of flange, nut and spindle beside the wheel, if known.
+    pub const fn flange_diameter(&self) -> Option<Length> {
+        self.facts.flange_diameter
     }
 
     /// Which end of the spindle carries the wheel, in words.

@@ -115,6 +115,7 @@ pub fn study_regrind(
         );
         return Err(ShopError::invalid("samples", reason));
     }
+    plan.check_alike()?;
     let work = plan.peripheral.as_ref().ok_or_else(|| {
         let reason = "it grinds no periphery, so nothing is set that could be off";
         ShopError::invalid("plan", reason)

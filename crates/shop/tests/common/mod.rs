@@ -28,7 +28,8 @@ pub(crate) fn half_inch() -> Cutter {
         coating: None,
         work: "any".to_owned(),
         regrinds: 0,
-        unequal_index: false,
+        unequal_index: None,
+        special: shop::record::Special::default(),
         end_teeth: None,
         as_ground: Some(AsGround {
             diameter: Length::from_inches(0.5),

@@ -7,11 +7,13 @@ use geometry::quantity::System;
 use shop::study::{SAMPLES_MAX, SAMPLES_MIN};
 
 use super::book::BookCommand;
+use super::colour::Colour;
 use super::give::GiveCommand;
+use super::output::JsonArguments;
 use super::place::BookArguments;
 use super::print::{DeliverArguments, PaperArguments, TagArguments};
 use super::quote::QuoteArguments;
-use super::swivel::{self, SwivelArguments};
+use super::swivel::SwivelArguments;
 use super::tray::TrayCommand;
 
 /// Plan a regrind on the surface that the wheel really leaves.
@@ -20,142 +22,53 @@ use super::tray::TrayCommand;
 /// carried to the bench: every setting in the machine's own dial marks, every feed, and the
 /// readings that prove the work. Without a command it opens the bench for a browser here.
 #[derive(Debug, Parser)]
-#[command(name = "toothrest", version, max_term_width = 100, after_help = AFTER)]
+#[command(name = "toothrest", version, max_term_width = 100)]
 pub(super) struct Arguments {
+    /// Colour on a terminal
+    #[arg(long, value_name = "WHEN", alias = "colour", value_enum, default_value = "auto")]
+    #[arg(global = true, display_order = 900)]
+    pub(super) color: Colour,
     #[command(subcommand)]
     pub(super) command: Option<Command>,
 }
 
-const AFTER: &str = "Exit codes: 0 done; 1 an answer could not be written, or the book \
-failed; 2 refused: the input or \
-the set-up is wrong, or readings can hardly be meant, and the message says what would be right.";
-
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Open the bench: pages for a tablet or any browser, from arrival to tag
-    #[command(after_help = SERVE_EXAMPLES)]
     Serve(ServeArguments),
-    /// Plan the bundled example, to see what a set-up sheet looks like
-    Example,
+    /// Plan the bundled example, or write files to start from
+    Example(ExampleArguments),
     /// Plan one regrind of an end mill, or the corrective grind after a check
-    #[command(after_help = PLAN_EXAMPLES)]
     Plan(PlanArguments),
     /// Check a grind from readings taken at the bench: what is wrong, and what to do about it
-    #[command(after_help = CHECK_EXAMPLES)]
     Check(CheckArguments),
     /// Study a plan: which setting matters, and how loosely each may be set
-    #[command(after_help = STUDY_EXAMPLES)]
     Study(StudyArguments),
     /// Look after the shop's book: what it holds, histories, backups, files
-    #[command(after_help = BOOK_EXAMPLES)]
     Book(BookCommand),
     /// Order the cutters that wait so that the set-up changes little
-    #[command(after_help = TRAY_EXAMPLES)]
     Tray(TrayCommand),
     /// Quote for a lot of dull cutters by the shop's own prices, and say which are worth it
-    #[command(after_help = QUOTE_EXAMPLES)]
     Quote(QuoteArguments),
     /// Print the tags of reground cutters as labels, on a roll or on sheets of them
-    #[command(after_help = TAG_EXAMPLES)]
     Tag(TagArguments),
     /// Print the delivery note of cutters that go back
-    #[command(after_help = DELIVER_EXAMPLES)]
     Deliver(DeliverArguments),
     /// Predict the section that a set-up leaves on the tooth; plans nothing
-    #[command(after_help = SECTION_EXAMPLES)]
     Section(SectionArguments),
     /// Give other programs what they read: tables, assets, offset lines, drawings, solids
-    #[command(after_help = GIVE_EXAMPLES)]
     Give(GiveCommand),
     /// Set a machine's swivels to a wanted angle: every way, in dial marks, the handiest first
-    #[command(after_help = swivel::EXAMPLES)]
     Swivel(SwivelArguments),
     /// Show the values of the trade tables, their sources, and how those were read
-    #[command(after_help = SOURCES_EXAMPLES)]
     Sources(SourcesArguments),
+    /// Print what a shell needs to complete the commands
+    Completions(CompletionsArguments),
+    /// Write the manual, a page for each command
+    Man(ManArguments),
+    /// Show what the program is made of, and the licences
+    Licences(LicencesArguments),
 }
-
-const SERVE_EXAMPLES: &str = "Examples:
-  toothrest serve
-  toothrest serve --demo
-  toothrest serve --book postgres://bench@server/shop
-  toothrest serve --listen 0.0.0.0 --name bench.local
-Unless it is told to listen wider, only this machine reaches it. Listening wider, everybody signs \
-in; put it behind a proxy with TLS where the network is not your own.";
-
-const PLAN_EXAMPLES: &str = "Examples:
-  toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel w-05.toml
-  toothrest plan --cutter k-117.toml --machine left-bench.toml --wheel rack.toml --units mm
-  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --history grinds.toml
-  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --svg pictures --json
-  toothrest plan --cutter k-117.toml --machine m.toml --wheel w.toml --pdf sheet.pdf
-  toothrest plan --after check.json
-  toothrest plan --after check.json --leave taper --json > again.json";
-
-const CHECK_EXAMPLES: &str = "Examples:
-  toothrest plan --cutter c.toml --machine m.toml --wheel w.toml --json > plan.json
-  toothrest check --plan plan.json --template -o readings.toml
-  toothrest check --plan plan.json --readings readings.toml
-  toothrest check --plan plan.json --readings lands.csv --svg pictures --json
-  toothrest check --plan again.json --readings second.toml
-Readings that can hardly be meant are asked about, and nothing is weighed until that is settled.";
-
-const STUDY_EXAMPLES: &str = "Examples:
-  toothrest plan --cutter c.toml --machine m.toml --wheel w.toml --json > plan.json
-  toothrest study plan.json
-  toothrest study plan.json --samples 20000 --seed 7 --svg pictures --json
-How far a hand is ordinarily off stands in the topic habits of the tables; a shop's own table goes \
-above it. The same plan, number and seed give the same answer.";
-
-const BOOK_EXAMPLES: &str = "Examples:
-  toothrest book look
-  toothrest book keep machine left-bench.toml --by AB
-  toothrest book keep cutter k-117.toml --tray blue --by AB
-  toothrest book take-in drawer.csv --all hand=right --all helix_hand=right
-  toothrest book history K-117
-  toothrest book --book shop.sqlite backup monday.sqlite
-  toothrest book --book postgres://bench@server/shop export everything
-  toothrest book --book new.sqlite import everything
-A server's password is better kept in TOOTHREST_BOOK than on a command line that others can see.";
-
-const TRAY_EXAMPLES: &str = "Examples:
-  toothrest tray order
-  toothrest tray order --tray blue --machine \"left bench\"
-  toothrest tray order --tray blue --keep --by AB
-Ctrl-C stops the search with the best order so far. Head and relief are those of practice and of the
-cutter's record; its plan may move them by a mark.";
-
-const QUOTE_EXAMPLES: &str = "Examples:
-  toothrest quote --tray blue
-  toothrest quote --cutters k-117.toml --cutters k-126.toml --prices rates.toml
-No price is bundled; examples/prices has one to start from.";
-
-const TAG_EXAMPLES: &str = "Examples:
-  toothrest tag K-117 --pdf tag.pdf
-  toothrest tag K-117 K-121 --labels a4 --first 8 --pdf tags.pdf
-  toothrest tag K-117 --labels my-labels.toml --pdf tag.pdf
-Files of labels to start from are in examples/labels. Print at full size, not fitted to the page.";
-
-const DELIVER_EXAMPLES: &str = "Examples:
-  toothrest deliver K-117 K-121 --lot \"blue tray\" --to \"the mill at the door\" --pdf note.pdf";
-
-const SECTION_EXAMPLES: &str = "Examples:
-  toothrest section cup.toml
-  toothrest section cup.toml --json";
-
-const GIVE_EXAMPLES: &str = "Examples:
-  toothrest give list cutters --units in -o cutters.xlsx
-  toothrest give list records --units mm -o records.csv
-  toothrest give symbols --cutter k-117.toml
-  toothrest give assets -o assets.xml
-  toothrest give offsets K-117=12:0.2480 --control window-mill.toml
-  toothrest give section --plan plan.json --units mm -o tooth.dxf
-  toothrest give solid --plan plan.json --state before -o k-117.stl";
-
-const SOURCES_EXAMPLES: &str = "Examples:
-  toothrest sources              list the topics
-  toothrest sources relief       every row on relief, chosen or not
-  toothrest sources bibliography every source";
 
 #[derive(Debug, Default, Args)]
 pub(super) struct ServeArguments {
@@ -170,6 +83,40 @@ pub(super) struct ServeArguments {
     /// Set up the invented demo shop beside the book
     #[arg(long)]
     pub(super) demo: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ExampleArguments {
+    /// Write every example into this folder, and three files of it to be changed
+    #[arg(long, value_name = "FOLDER", conflicts_with = "json")]
+    pub(super) write: Option<PathBuf>,
+    /// Answer in JSON: the plan of the example
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompletionsArguments {
+    /// The shell
+    #[arg(value_name = "SHELL", value_enum)]
+    pub(super) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ManArguments {
+    /// The folder, which is made where it is missing; pages of an earlier version are replaced
+    #[arg(value_name = "FOLDER")]
+    pub(super) folder: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct LicencesArguments {
+    /// Show the texts of all licences too
+    #[arg(long, conflicts_with = "json")]
+    pub(super) texts: bool,
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 #[derive(Debug, Args)]
@@ -188,8 +135,8 @@ pub(super) struct PlanArguments {
         long,
         value_name = "CHECK.json",
         conflicts_with_all = [
-            "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size", "pdf",
-            "end", "off_length",
+            "cutter", "machine", "wheel", "wear", "history", "tables", "relief", "to_size", "end",
+            "off_length",
         ]
     )]
     pub(super) after: Option<PathBuf>,
@@ -308,9 +255,8 @@ pub(super) struct SourcesArguments {
     /// The shop's own rows, which go before those of the trade tables
     #[arg(long, value_name = "FILE")]
     pub(super) tables: Option<PathBuf>,
-    /// Answer in JSON
-    #[arg(long)]
-    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }
 
 /// A kind of relief, as written on the command line.

@@ -6,6 +6,21 @@ use thiserror::Error;
 
 use crate::files::{FileProblems, Place, locate};
 
+/// What each exit code says. The help, the man pages and docs/MESSAGES.md have it from here.
+pub(super) const EXIT_CODES: [(u8, &str); 3] = [
+    (0, "done; a verdict of scrap is an answer too"),
+    (
+        1,
+        "the surroundings failed: an answer, a picture or a PDF could not be written, or the book \
+         cannot be reached or has faults",
+    ),
+    (
+        2,
+        "refused: a file or an argument is missing or wrong, readings or a list are asked about, \
+         or the work is not to be done; the message says what would be right",
+    ),
+];
+
 /// Why a command gives no answer.
 #[derive(Debug, Error)]
 pub(crate) enum Failure {

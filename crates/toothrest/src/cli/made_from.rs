@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use serde_json::Value;
-use shop::Ctx;
 use shop::plan::RegrindPlan;
+use shop::{Ctx, shortened};
 
 use super::failure::Failure;
 use super::inputs::tables;
@@ -13,9 +13,9 @@ use crate::files::load;
 use crate::wire::{self, AfterCheck, Inputs, SCHEMA_VERSION};
 
 /// What the answer of a plan says it was made from, and what it says itself.
-pub(super) struct MadeFrom {
+pub(crate) struct MadeFrom {
     file: String,
-    pub(super) inputs: Inputs,
+    pub(crate) inputs: Inputs,
     answer: Value,
 }
 
@@ -23,7 +23,7 @@ pub(super) struct MadeFrom {
 const AGAIN: &str = "plan it again, with: toothrest plan … --json > plan.json";
 
 /// Reads the answer of `toothrest plan --json`.
-pub(super) fn made_from(file: &str, text: &str) -> Result<MadeFrom, Failure> {
+pub(crate) fn made_from(file: &str, text: &str) -> Result<MadeFrom, Failure> {
     let refused = |reason: String| Failure::File {
         file: file.to_owned(),
         reason: format!("{reason}; {AGAIN}"),
@@ -46,7 +46,7 @@ const CHECK_AGAIN: &str =
     "check it again, with: toothrest check --plan plan.json --readings r.toml --json > check.json";
 
 /// Reads the answer of `toothrest check --json`: what the corrective grind after it is made from.
-pub(super) fn after_check(file: &str, text: &str) -> Result<Inputs, Failure> {
+pub(crate) fn after_check(file: &str, text: &str) -> Result<Inputs, Failure> {
     let refused = |reason: String| Failure::File {
         file: file.to_owned(),
         reason: format!("{reason}; {CHECK_AGAIN}"),
@@ -97,6 +97,7 @@ fn check_schema(answer: &Value) -> Result<(), String> {
     match answer.get("schema") {
         Some(schema) if *schema == SCHEMA_VERSION => Ok(()),
         Some(schema) => {
+            let schema = shortened(&schema.to_string(), 40);
             Err(format!("its schema is {schema}, and this program reads {SCHEMA_VERSION}"))
         }
         None => Err("this JSON has no schema, so it is no plan of this program".to_owned()),
@@ -192,6 +193,8 @@ mod tests {
         check_refused("{}", "has no schema");
         check_refused("[]", "has no schema");
         check_refused("{\"schema\": 7}", "its schema is 7, and this program reads 1");
+        let long = format!("{{\"schema\": \"{}\"}}", "x".repeat(5_000));
+        check_refused(&long, "xxx\", and this program reads 1");
         check_refused("{\"schema\": 1}", "(\"inputs\") is missing");
         check_refused("{\"schema\": 1, \"inputs\": null}", "(\"inputs\") is missing");
         check_refused("{\"schema\": 1, \"verdict\": {}}", "has lost what it was made from");

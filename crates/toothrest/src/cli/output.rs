@@ -3,10 +3,61 @@
 use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
 
-use super::failure::Failure;
+use clap::Args;
+use serde::Serialize;
 
-/// Writes an answer to standard output. A reader that has gone away, as behind a pipe, is no
-/// failure.
+use super::colour::{Colour, alarm, painted};
+use super::failure::Failure;
+use crate::files::plain;
+
+/// Whether the answer is for another program.
+#[derive(Clone, Copy, Debug, Default, Args)]
+pub(super) struct JsonArguments {
+    /// Answer in JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// What a command answers.
+pub(super) struct Answer {
+    text: String,
+    /// Whether a person reads it, and may have it in colour.
+    is_sheet: bool,
+}
+
+impl Answer {
+    /// A sheet for a person, unless it was asked for in JSON or as another file.
+    pub(super) fn sheet(is_for_programs: bool, text: String) -> Self {
+        Self { text, is_sheet: !is_for_programs }
+    }
+}
+
+impl From<String> for Answer {
+    /// What goes out byte for byte.
+    fn from(text: String) -> Self {
+        Self { text, is_sheet: false }
+    }
+}
+
+/// The words of an answer, or the answer in JSON where that is asked for.
+pub(super) fn told<T: Serialize>(
+    json: &JsonArguments,
+    answer: impl FnOnce() -> T,
+    words: String,
+) -> Result<String, Failure> {
+    Ok(if json.json { serde_json::to_string_pretty(&answer())? + "\n" } else { words })
+}
+
+/// Writes an answer to standard output, in colour where that is wanted.
+pub(super) fn answer(answer: &Answer, colour: Colour) -> ExitCode {
+    if answer.is_sheet && colour.on_stdout() {
+        print(&painted(&answer.text))
+    } else {
+        print(&answer.text)
+    }
+}
+
+/// Writes to standard output. A reader that has gone away, as behind a pipe, is no failure.
 pub(super) fn print(text: &str) -> ExitCode {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
@@ -14,19 +65,22 @@ pub(super) fn print(text: &str) -> ExitCode {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(source) => {
             let what = "the answer, on standard output".to_owned();
-            fail(&Failure::Write { what, source })
+            fail(&Failure::Write { what, source }, Colour::Auto)
         }
     }
 }
 
 /// Says on standard error what went wrong; a question to another program is an answer.
-pub(super) fn fail(failure: &Failure) -> ExitCode {
+pub(super) fn fail(failure: &Failure, colour: Colour) -> ExitCode {
     if let Failure::AskedInJson(answer) | Failure::FaultsInJson(answer) = failure {
         print(answer);
         return ExitCode::from(failure.exit_code());
     }
+    let name = "toothrest:";
+    let name = if colour.on_stderr() { alarm(name) } else { name.to_owned() };
     // Where even standard error is closed, the exit code is all that can be said.
-    let _ = writeln!(std::io::stderr().lock(), "toothrest: {failure}");
+    let said: Vec<String> = failure.to_string().lines().map(plain).collect();
+    let _ = writeln!(std::io::stderr().lock(), "{name} {}", said.join("\n"));
     ExitCode::from(failure.exit_code())
 }
 

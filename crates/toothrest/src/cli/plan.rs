@@ -4,8 +4,9 @@ use std::path::Path;
 
 use geometry::quantity::System;
 use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
-use sheets::paper::setup_sheet;
-use sheets::text::{Units, corrective_sheet, end_not_planned, end_sheet, plan_sheet};
+use sheets::text::{
+    Units, corrective_sheet, end_not_planned, end_sheet, face_not_planned, face_sheet, plan_sheet,
+};
 use shop::plan::RegrindPlan;
 use shop::record::Cutter;
 use shop::{Ctx, ShopError};
@@ -15,6 +16,7 @@ use super::failure::Failure;
 use super::inputs::{load_inputs, tables};
 use super::made_from::after_check;
 use super::plan_end::PlannedEnd;
+use super::plan_face::PlannedFace;
 use super::remade::{Remade, remade};
 use crate::files::load;
 use crate::paper;
@@ -30,12 +32,13 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
     let Remade { plan, corrective } = remade(&ctx, &inputs)?;
     let units = Units { both: arguments.both, ..units(arguments.units, &plan.request.cutter) };
     let end = PlannedEnd::of(&ctx, &plan, &inputs)?;
+    let face = PlannedFace::of(&ctx, &plan);
     if let Some(directory) = &arguments.svg {
         write_pictures(directory, &pictures(&plan, &end, units.system))?;
     }
     let (number, revision) = (plan.request.cutter.number(), paper::of_files(&inputs));
-    let has_end = end.planned().is_some();
-    let pages = |imprint: &_| setup_sheet(&plan, has_end, imprint);
+    let again = corrective.as_ref();
+    let pages = |imprint: &_| paper::set_up(&plan, end.planned(), again, imprint);
     arguments.print.write(number, revision, units.system, pages)?;
     let json = |answer: serde_json::Result<String>| answer.map(|text| text + "\n");
     Ok(match (corrective, arguments.json) {
@@ -44,10 +47,12 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
         (None, true) => {
             let refused = end.refused().map(str::to_owned);
             let end = end.planned().map(|end| wire::end(&plan, end));
-            let answer = wire::plan(&plan, inputs).with_end(end, refused);
+            let why = face.refused().map(str::to_owned);
+            let face = face.planned().map(|face| wire::face(&plan, face));
+            let answer = wire::plan(&plan, inputs).with_end(end, refused).with_face(face, why);
             json(serde_json::to_string_pretty(&answer))?
         }
-        (None, false) => sheets(&plan, &end, units),
+        (None, false) => sheets(&plan, (&end, &face), units),
     })
 }
 
@@ -61,8 +66,8 @@ fn load_after(check: &Path, arguments: &PlanArguments) -> Result<Inputs, Failure
     Ok(inputs)
 }
 
-/// The sheet of the periphery, and that of the end behind it.
-fn sheets(plan: &RegrindPlan, end: &PlannedEnd, units: Units) -> String {
+/// The sheet of the periphery, and those of the end and of the face behind it.
+fn sheets(plan: &RegrindPlan, (end, face): (&PlannedEnd, &PlannedFace), units: Units) -> String {
     let mut text = plan_sheet(plan, units);
     if let Some(end) = end.planned() {
         // A form feed, so that a printer starts the end's page on a new sheet.
@@ -72,6 +77,14 @@ fn sheets(plan: &RegrindPlan, end: &PlannedEnd, units: Units) -> String {
     if let Some(why) = end.refused() {
         text += "\u{c}\n";
         text += &end_not_planned(why);
+    }
+    if let Some(face) = face.planned() {
+        text += "\u{c}\n";
+        text += &face_sheet(plan, face, units);
+    }
+    if let Some(why) = face.refused() {
+        text += "\u{c}\n";
+        text += &face_not_planned(why);
     }
     text
 }

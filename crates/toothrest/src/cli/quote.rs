@@ -46,7 +46,7 @@ pub(super) struct QuoteArguments {
     machine: Option<String>,
     /// Answer in JSON
     #[arg(long)]
-    json: bool,
+    pub(super) json: bool,
     #[command(flatten)]
     print: PaperArguments,
 }

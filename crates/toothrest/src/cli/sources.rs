@@ -8,6 +8,7 @@ use trade::{ListedRow, Tables, Topic};
 use super::args::SourcesArguments;
 use super::failure::Failure;
 use super::inputs::tables;
+use super::output::told;
 use crate::files::load;
 use crate::wire::{self, NamedText};
 
@@ -16,10 +17,17 @@ const BIBLIOGRAPHY: &str = "bibliography";
 pub(super) fn run(arguments: &SourcesArguments) -> Result<String, Failure> {
     let shop = arguments.tables.as_deref().map(shop_rows).transpose()?;
     let tables = tables(shop.as_ref())?;
+    let json = &arguments.json;
     match arguments.topic.as_deref() {
-        None => Ok(topics(&tables)),
-        Some(name) if name.eq_ignore_ascii_case(BIBLIOGRAPHY) => Ok(bibliography(&tables)),
-        Some(name) => listing(&tables, topic(name)?, arguments.json),
+        None => told(json, || wire::topics(&tables), topics(&tables)),
+        Some(name) if name.eq_ignore_ascii_case(BIBLIOGRAPHY) => {
+            told(json, || wire::bibliography(&tables), bibliography(&tables))
+        }
+        Some(name) => {
+            let topic = topic(name)?;
+            let rows = tables.listing(topic);
+            told(json, || wire::sources(topic, &rows), listing(topic, &rows))
+        }
     }
 }
 
@@ -59,14 +67,10 @@ fn topics(tables: &Tables) -> String {
     text
 }
 
-fn listing(tables: &Tables, topic: Topic, json: bool) -> Result<String, Failure> {
-    let rows = tables.listing(topic);
-    if json {
-        return Ok(serde_json::to_string_pretty(&wire::sources(topic, &rows))? + "\n");
-    }
+fn listing(topic: Topic, rows: &[ListedRow]) -> String {
     let mut text = format!("{} (* marks the row that plans use)\n", topic.name());
     rows.iter().for_each(|row| write_row(&mut text, row));
-    Ok(text)
+    text
 }
 
 fn write_row(text: &mut String, row: &ListedRow) {

@@ -16,17 +16,6 @@ use super::failure::Failure;
 use crate::files::{load, read_machine};
 use crate::wire;
 
-pub(super) const EXAMPLES: &str = "Examples:
-  toothrest swivel --machine universal-bench.toml --dish \"1 deg\" --relief \"7 deg\"
-  toothrest swivel --machine m.toml --surface corner --chamfer \"45 deg\" --relief \"8 deg\"
-  toothrest swivel --machine m.toml --surface periphery --taper \"3 deg\" --relief \"7 deg\"
-  toothrest swivel --machine m.toml --spindles \"60 deg\"
-  toothrest swivel --machine m.toml --relief \"7 deg\" --stands \"work head base=80 deg\" \\
-    --keep \"table top\" --json
-Every set-up that moves as few scales as will do, or one more, the handiest first. The machine's \
-file must say where each swivel reads 0 and which way it grows. Only angles are told: bring the \
-wheel to the tooth by the slides, by sight and touch.";
-
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(super) enum SurfaceName {
     /// The relief of an end tooth

@@ -11,6 +11,7 @@ mod mark;
 mod order;
 mod people;
 mod pin;
+mod remarks;
 mod sign_in;
 mod study;
 mod take_in;
@@ -33,7 +34,7 @@ use shop::book::{
 };
 use trade::Tables;
 
-use crate::surroundings::{NewIds, SystemClock};
+use crate::surroundings::{NewIds, SystemClock, Zone};
 
 pub(crate) use again::again_inputs;
 pub(crate) use fit::Benches;
@@ -41,6 +42,7 @@ pub(crate) use made::{Asked, Made};
 pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;
+pub(crate) use remarks::remarks;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use study::StudyAt;
 pub(crate) use take_in::{keep_list, numbers_taken};
@@ -131,6 +133,11 @@ impl Desk {
     pub(crate) fn gone_with(mut self, folder: PathBuf) -> Self {
         self.passing = Some(folder);
         self
+    }
+
+    /// What a hand should know of the book before anything is written to it.
+    pub(crate) async fn remarks(&self, zone: &Zone) -> Result<Vec<String>, ShopError> {
+        remarks::remarks(&self.book, self.now(), zone).await
     }
 
     pub(crate) const fn book(&self) -> &Book {

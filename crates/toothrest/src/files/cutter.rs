@@ -1,8 +1,8 @@
 //! Cutter files: `[cutter]`, `[as_ground]` and `[wear]`.
 
-use geometry::Length;
+use geometry::{Angle, Length};
 use shop::record::{
-    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, Hand, Named, Profile, WearDraft,
+    AsGround, Cutter, CutterDraft, EndForm, EndTeeth, Hand, Named, Profile, Special, WearDraft,
 };
 use trade::ToolMaterial;
 
@@ -10,7 +10,7 @@ use super::problem::FileProblems;
 use super::reading::Reading;
 use super::section::Section;
 use super::syntax::below;
-use super::value::wrong;
+use super::value::{Readable, wrong};
 use super::wear::wear_draft;
 
 /// Reads a cutter file, its wear included where the file holds it.
@@ -69,9 +69,14 @@ fn cutter_draft(top: &Section<'_, '_>) -> CutterDraft {
         coating: section.maybe("coating"),
         work: section.maybe("work").unwrap_or_else(|| "any".to_owned()),
         regrinds: section.maybe("regrinds").unwrap_or(0),
-        unequal_index: section.maybe("unequal_index").unwrap_or(false),
+        unequal_index: section.maybe("unequal_index"),
         as_ground: top.maybe_section("as_ground").map(as_ground),
         end_teeth: top.maybe_section("end_teeth").map(end_teeth),
+        special: Special {
+            index: section.many("index", Angle::read),
+            tooth_helix: section.many("tooth_helix", Angle::read),
+            taper: section.maybe("taper").unwrap_or(Angle::ZERO),
+        },
     };
     section.close();
     draft

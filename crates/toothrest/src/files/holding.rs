@@ -1,8 +1,11 @@
 //! The `[work_holding]` and `[rest]` sections of a machine file.
 
-use shop::record::{Finger, FingerKind, Fixture, HoldingDraft, Named, RestDraft, RestStand};
+use shop::record::{
+    Centres, Dividing, Finger, FingerKind, Fixture, HoldingDraft, Named, RestDraft, RestStand,
+};
 
 use super::section::Section;
+use super::value::Readable;
 
 /// The fixtures a file can name; the air pressure has a key of its own.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -33,9 +36,23 @@ pub(super) fn holding_draft(section: Section<'_, '_>) -> HoldingDraft {
         shank_min: section.need("shank_min"),
         shank_max: section.need("shank_max"),
         squaring: section.need("squaring"),
+        dividing: dividing(&section),
+        centres: Centres {
+            height: section.maybe("centre_height"),
+            longest: section.maybe("longest"),
+        },
+        nose_diameter: section.maybe("nose_diameter"),
     };
     section.close();
     draft
+}
+
+fn dividing(section: &Section<'_, '_>) -> Dividing {
+    Dividing {
+        ratio: section.maybe("ratio"),
+        circles: section.many("circles", u32::read),
+        direct: section.many("direct", u32::read),
+    }
 }
 
 fn fixture(section: &Section<'_, '_>) -> Fixture {

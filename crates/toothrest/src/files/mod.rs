@@ -40,6 +40,7 @@ pub use labels::read_labels;
 pub use locate::{Place, locate};
 pub use machine::read_machine;
 pub use prices::read_prices;
+pub(crate) use problem::plain;
 pub use problem::{FileProblem, FileProblems};
 pub use readings::read_readings;
 pub use setting::{GrindsWith, SettingCutter, SettingFile, SettingWheel, Settings, read_setting};

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use geometry::quantity::shortened;
+
 /// One thing wrong with a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FileProblem {
@@ -31,6 +33,10 @@ pub struct FileProblems {
 impl FileProblems {
     pub(super) fn in_order_of_lines(mut problems: Vec<FileProblem>) -> Self {
         problems.sort_by_key(|problem| problem.line);
+        for problem in &mut problems {
+            problem.message = shortened(&problem.message, PART_CHARACTERS_MAX);
+            problem.right = shortened(&problem.right, PART_CHARACTERS_MAX);
+        }
         // A parser that loses its way can trip over the same place again and again.
         problems.dedup();
         Self { problems }
@@ -44,20 +50,36 @@ impl FileProblems {
 
 impl fmt::Display for FileProblem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.file)?;
+        let mut said = self.file.clone();
         if let Some(line) = self.line {
-            write!(f, ":{line}")?;
+            said += &format!(":{line}");
         }
-        f.write_str(": ")?;
+        said += ": ";
         if !self.key.is_empty() {
-            f.write_str(&self.key)?;
+            said += &self.key;
             if let Some(value) = &self.value {
-                write!(f, " = {value}")?;
+                said += &format!(" = {value}");
             }
-            f.write_str(": ")?;
+            said += ": ";
         }
-        write!(f, "{}; {}", self.message, self.right)
+        f.write_str(&plain(&format!("{said}{}; {}", self.message, self.right)))
     }
+}
+
+/// The longest part of a message, in characters. A part that repeats what is written in a file is
+/// as long as that.
+const PART_CHARACTERS_MAX: usize = 500;
+
+/// A line with whatever would move a terminal's cursor written out, for it may come from a file.
+pub(crate) fn plain(line: &str) -> String {
+    let mut plain = String::with_capacity(line.len());
+    for letter in line.chars() {
+        match letter {
+            letter if letter.is_control() => plain.extend(letter.escape_default()),
+            letter => plain.push(letter),
+        }
+    }
+    plain
 }
 
 impl fmt::Display for FileProblems {
@@ -73,3 +95,13 @@ impl fmt::Display for FileProblems {
 impl std::error::Error for FileProblem {}
 
 impl std::error::Error for FileProblems {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_of_a_file_moves_the_cursor() {
+        assert_eq!(plain("a\u{1b}[2J\rb\u{7}½"), "a\\u{1b}[2J\\rb\\u{7}½");
+    }
+}

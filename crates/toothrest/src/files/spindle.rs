@@ -11,6 +11,7 @@ pub(super) fn spindle_draft(section: Section<'_, '_>) -> SpindleDraft {
         rotations: section.many("rotation", |value| choice(value, "a direction of rotation")),
         nut_thread: section.choose("nut_thread", "a thread of the nut", NutThread::Right),
         nut_end: section.need("nut_end"),
+        flange_diameter: section.maybe("flange_diameter"),
     };
     section.close();
     draft

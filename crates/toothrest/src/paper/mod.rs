@@ -6,7 +6,8 @@ mod stocks;
 
 use geometry::System;
 use sha2::{Digest, Sha256};
-use sheets::paper::{Imprint, Paper};
+use sheets::paper::{Imprint, Pages, Paper, corrective_setup_sheet, end_setup_sheet, setup_sheet};
+use shop::plan::{CorrectivePlan, EndPlan, RegrindPlan};
 use shop::record::Cutter;
 
 use crate::wire::Inputs;
@@ -44,7 +45,43 @@ pub(crate) fn of_files(inputs: &Inputs) -> String {
         digest.update(choice.as_bytes());
         digest.update([0]);
     }
+    // What came later counts only where it is there, so that the sheets of before keep theirs.
+    for (name, text) in of_later(inputs) {
+        digest.update(name.as_bytes());
+        digest.update([0]);
+        digest.update(text.as_bytes());
+        digest.update([0]);
+    }
     format!("revision {} (digest of its files)", start_of(digest))
+}
+
+/// What a plan may be made from beside its files: the end, and the grinds after a check.
+fn of_later(inputs: &Inputs) -> Vec<(&'static str, &str)> {
+    let end = inputs.end.then_some(("end", ""));
+    let off = inputs.off_length.iter().map(|off| ("off length", off.as_str()));
+    let after = inputs.after.iter().flat_map(|check| {
+        let left = check.left.iter().map(|fault| ("left", fault.as_str()));
+        let fed = check.fed.iter().map(|fed| ("fed", fed.as_str()));
+        [("after", check.readings.text.as_str())].into_iter().chain(left).chain(fed)
+    });
+    end.into_iter().chain(off).chain(after).collect()
+}
+
+/// The sheets of a plan: of the periphery, with that of the end behind it; or of the corrective
+/// grind alone.
+pub(crate) fn set_up(
+    plan: &RegrindPlan,
+    end: Option<&EndPlan>,
+    corrective: Option<&CorrectivePlan>,
+    imprint: &Imprint,
+) -> Pages {
+    match (corrective, end) {
+        (Some(corrective), _) => corrective_setup_sheet(corrective, imprint),
+        (None, Some(end)) => {
+            setup_sheet(plan, true, imprint).followed_by(end_setup_sheet(plan, end, imprint))
+        }
+        (None, None) => setup_sheet(plan, false, imprint),
+    }
 }
 
 /// The revision of what was reckoned from many records: the same answer has the same.
@@ -71,8 +108,10 @@ pub(crate) fn about(cutter: &Cutter, system: System) -> String {
 
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeSet;
+
     use super::*;
-    use crate::wire::NamedText;
+    use crate::wire::{AfterCheck, NamedText};
 
     #[test]
     fn other_files_are_another_revision() {
@@ -92,6 +131,24 @@ mod tests {
         };
         assert_eq!(of_files(&inputs("one")), of_files(&inputs("one")));
         assert_ne!(of_files(&inputs("one")), of_files(&inputs("other")));
+        let check = |text: &str, left: &[&str], fed: Option<&str>| AfterCheck {
+            readings: named(text),
+            left: left.iter().map(|fault| (*fault).to_owned()).collect(),
+            fed: fed.map(str::to_owned),
+        };
+        let checks = |after| Inputs { after, ..inputs("one") };
+        let all = [
+            inputs("one"),
+            Inputs { end: true, ..inputs("one") },
+            Inputs { off_length: Some("0.1 mm".to_owned()), ..inputs("one") },
+            checks(vec![check("a", &[], None)]),
+            checks(vec![check("b", &[], None)]),
+            checks(vec![check("a", &["taper"], None)]),
+            checks(vec![check("a", &[], Some("taper"))]),
+            checks(vec![check("a", &[], None), check("a", &[], None)]),
+        ];
+        let revisions: BTreeSet<String> = all.iter().map(of_files).collect();
+        assert_eq!(revisions.len(), all.len(), "{revisions:?}");
     }
 
     #[test]

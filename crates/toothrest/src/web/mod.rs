@@ -28,6 +28,7 @@ mod visit;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use demo::demo_bench;
 pub(crate) use serve::{Serve, address, serve, usual_address};
 
 /// The main pages, by name and path.

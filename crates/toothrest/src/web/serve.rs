@@ -36,7 +36,6 @@ pub(crate) async fn serve(
     ready: impl FnOnce(SocketAddr, &[String]),
 ) -> Result<(), Failure> {
     let book = Book::open(&wanted.place).await?;
-    let remarks = book.remarks().to_vec();
     let listener = TcpListener::bind(wanted.address).await.map_err(|source| Failure::Write {
         what: format!("listening at {}; give another with --listen", wanted.address),
         source,
@@ -47,7 +46,7 @@ pub(crate) async fn serve(
     if wanted.has_demo {
         demo::set_up(&bench).await?;
     }
-    ready(address, &remarks);
+    ready(address, &bench.desk().remarks(bench.zone()).await?);
     let jobs = bench.clone();
     let service = router(bench).into_make_service_with_connect_info::<SocketAddr>();
     let served = axum::serve(listener, service).with_graceful_shutdown(asked_to_stop());

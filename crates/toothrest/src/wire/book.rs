@@ -26,7 +26,7 @@ struct HeldAnswer {
     count: u64,
 }
 
-pub(crate) fn look<'a>(book: &'a Book, held: &[Held]) -> LookAnswer<'a> {
+pub(crate) fn look<'a>(book: &'a Book, held: &[Held], remarks: &'a [String]) -> LookAnswer<'a> {
     let of_kind = |held: &Held| {
         let kind = held.kind.name();
         let answer = move |(stage, count): &(shop::book::Stage, u64)| HeldAnswer {
@@ -42,7 +42,7 @@ pub(crate) fn look<'a>(book: &'a Book, held: &[Held]) -> LookAnswer<'a> {
         engine: book.engine_name(),
         form: book::FORM,
         holds: held.iter().flat_map(of_kind).collect(),
-        remarks: book.remarks(),
+        remarks,
     }
 }
 

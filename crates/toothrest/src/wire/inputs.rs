@@ -23,7 +23,7 @@ pub(crate) struct AfterCheck {
 }
 
 /// Everything a plan was made from.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct Inputs {
     pub(crate) cutter: NamedText,
     pub(crate) machine: NamedText,

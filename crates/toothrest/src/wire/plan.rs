@@ -6,9 +6,12 @@ use shop::plan::{
     Expected, Fastening, Hold, Peripheral, RegrindPlan, SecondaryGrind, Stanced, Stock, Verdict,
 };
 
+use super::around::{ConeAnswer, UnlikeAnswer};
 use super::end::EndAnswer;
+use super::face::FaceAnswer;
 use super::learned::{LearnedMm, LivesAnswer, WheelKnownAnswer};
 use super::parts::{CitedDeg, CitedMm, GrindAnswer, Line};
+use super::room::RoomAnswer;
 use super::{Inputs, SCHEMA_VERSION};
 
 /// The answer.
@@ -22,6 +25,8 @@ pub(crate) struct PlanAnswer {
     peripheral: Option<PeripheralAnswer>,
     end: Option<EndAnswer>,
     end_not_planned: Option<String>,
+    face: Option<FaceAnswer>,
+    face_not_planned: Option<String>,
     cautions: Vec<CautionAnswer>,
     inputs: Inputs,
 }
@@ -30,6 +35,11 @@ impl PlanAnswer {
     /// The same answer with the plan of the end, or with why there is none.
     pub(crate) fn with_end(self, end: Option<EndAnswer>, not_planned: Option<String>) -> Self {
         Self { end, end_not_planned: not_planned, ..self }
+    }
+
+    /// The same answer with the plan of the face, or with why there is none.
+    pub(crate) fn with_face(self, face: Option<FaceAnswer>, not_planned: Option<String>) -> Self {
+        Self { face, face_not_planned: not_planned, ..self }
     }
 }
 
@@ -100,9 +110,12 @@ struct PeripheralAnswer {
     face_width: CitedMm,
     relief: ReliefAnswer,
     setup: Vec<Line>,
+    room: Vec<RoomAnswer>,
     grind: GrindAnswer,
     secondary: SecondaryAnswer,
     expect: ExpectAnswer,
+    unlike_teeth: Option<UnlikeAnswer>,
+    taper: Option<ConeAnswer>,
 }
 
 #[derive(Serialize)]
@@ -196,6 +209,8 @@ pub(crate) fn plan(plan: &RegrindPlan, inputs: Inputs) -> PlanAnswer {
         peripheral: plan.peripheral.as_ref().map(peripheral),
         end: None,
         end_not_planned: None,
+        face: None,
+        face_not_planned: None,
         cautions: plan
             .cautions
             .iter()
@@ -264,9 +279,12 @@ fn peripheral(peripheral: &Peripheral) -> PeripheralAnswer {
         face_width: (&peripheral.truing.face_width).into(),
         relief: relief(&peripheral.stanced),
         setup: peripheral.setup.iter().map(Into::into).collect(),
+        room: peripheral.room.iter().map(Into::into).collect(),
         grind: (&peripheral.grinding).into(),
         secondary: secondary(&peripheral.secondary),
         expect: expect(&peripheral.expected),
+        unlike_teeth: peripheral.unlike.as_ref().map(Into::into),
+        taper: peripheral.cone.as_ref().map(Into::into),
     }
 }
 

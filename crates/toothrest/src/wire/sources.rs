@@ -1,7 +1,7 @@
 //! The answer of `toothrest sources TOPIC`.
 
 use serde::Serialize;
-use trade::{ListedRow, Topic};
+use trade::{ListedRow, Tables, Topic};
 
 use super::SCHEMA_VERSION;
 
@@ -37,4 +37,46 @@ pub(crate) fn sources(topic: Topic, rows: &[ListedRow]) -> SourcesAnswer<'_> {
         note: row.note.as_deref(),
     });
     SourcesAnswer { schema: SCHEMA_VERSION, topic: topic.name(), rows: rows.collect() }
+}
+
+/// The topics there are.
+#[derive(Serialize)]
+pub(crate) struct TopicsAnswer {
+    schema: u32,
+    topics: Vec<TopicAnswer>,
+}
+
+#[derive(Serialize)]
+struct TopicAnswer {
+    topic: &'static str,
+    rows: usize,
+}
+
+pub(crate) fn topics(tables: &Tables) -> TopicsAnswer {
+    let answer =
+        |topic: &Topic| TopicAnswer { topic: topic.name(), rows: tables.listing(*topic).len() };
+    TopicsAnswer { schema: SCHEMA_VERSION, topics: tables.topics().iter().map(answer).collect() }
+}
+
+/// Every source.
+#[derive(Serialize)]
+pub(crate) struct BibliographyAnswer<'a> {
+    schema: u32,
+    sources: Vec<SourceAnswer<'a>>,
+}
+
+#[derive(Serialize)]
+struct SourceAnswer<'a> {
+    source: &'a str,
+    title: &'a str,
+    read: &'static str,
+}
+
+pub(crate) fn bibliography(tables: &Tables) -> BibliographyAnswer<'_> {
+    let sources = tables.bibliography().sources().iter().map(|source| SourceAnswer {
+        source: &source.id,
+        title: &source.title,
+        read: source.read.name(),
+    });
+    BibliographyAnswer { schema: SCHEMA_VERSION, sources: sources.collect() }
 }

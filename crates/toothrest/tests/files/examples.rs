@@ -46,7 +46,7 @@ fn cutters_cover_what_comes_over_the_counter() {
     let numbers: BTreeSet<_> = cutters.iter().map(Cutter::number).collect();
     assert_eq!(numbers.len(), cutters.len(), "each cutter has a number of its own");
     let teeth: BTreeSet<_> = cutters.iter().map(Cutter::teeth).collect();
-    assert_eq!(teeth, BTreeSet::from([2, 3, 4, 6]));
+    assert_eq!(teeth, BTreeSet::from([2, 3, 4, 6, 12]));
     let some = |holds: &dyn Fn(&Cutter) -> bool| cutters.iter().any(holds);
     for material in ToolMaterial::ALL {
         assert!(some(&|cutter| cutter.material() == material), "{}", material.name());
@@ -130,7 +130,7 @@ fn machine(file: &str) -> Machine {
 #[test]
 fn every_machine_can_set_relief() {
     let machines = all("machines", read_machine);
-    assert_eq!(machines.len(), 4);
+    assert_eq!(machines.len(), 6);
     for machine in &machines {
         let untold = shop::pose::MachineChain::of(machine, Hand::Right).untold().to_vec();
         assert!(untold.is_empty(), "{}: {untold:?}", machine.name());

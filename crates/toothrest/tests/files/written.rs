@@ -6,8 +6,8 @@ use geometry::{Angle, Length};
 use proptest::prelude::*;
 use shop::learn::{CutterGrind, CutterHistory, Known, WheelGrind, WheelHistory};
 use shop::record::{
-    AsGround, Bond, Coolant, Cutter, CutterDraft, EndForm, Hand, Named, Profile, ToothWear, Wear,
-    WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
+    AsGround, Bond, Coolant, Cutter, CutterDraft, EndForm, Hand, Named, Profile, Special,
+    ToothWear, Wear, WearDraft, WearSign, Wheel, WheelDraft, WheelShape,
 };
 use toothrest::files::{
     cutter_text, history_text, load, machine_text, read_cutter, read_history, read_machine,
@@ -210,6 +210,23 @@ prop_compose! {
 }
 
 prop_compose! {
+    fn special()(
+        gaps in prop::collection::vec(angle(35.0), 9),
+        tooth_helix in prop::collection::vec(angle(60.0), 9),
+        has in any::<[bool; 2]>(),
+        taper in angle(9.0),
+    ) -> Special {
+        let places = gaps.iter().scan(Angle::ZERO, |at, gap| {
+            let here = *at;
+            *at = *at + *gap + Angle::from_degrees(3.0);
+            Some(here)
+        });
+        let index = if has[0] { places.collect() } else { Vec::new() };
+        Special { index, tooth_helix: if has[1] { tooth_helix } else { Vec::new() }, taper }
+    }
+}
+
+prop_compose! {
     fn cutter()(
         teeth in teeth(),
         flute_length in length(60.0),
@@ -221,22 +238,29 @@ prop_compose! {
         coating in maybe(name()),
         work in name(),
         regrinds in 0_u32..200,
-        unequal_index in any::<bool>(),
+        unequal_index in maybe(any::<bool>().boxed()),
+        special in special(),
         as_ground in maybe(as_ground().boxed()),
     ) -> CutterDraft {
         CutterDraft {
             flute_length, overall_length, shank_diameter, core_diameter, tooth_thickness,
-            centre_cutting, coating, work, regrinds, unequal_index, as_ground, ..teeth
+            centre_cutting, coating, work, regrinds, unequal_index, special, as_ground, ..teeth
         }
     }
 }
 
 /// What of a draft is unsound is left out, so that most drafts become a cutter.
 fn built(mut draft: CutterDraft) -> Option<Cutter> {
+    let teeth = draft.teeth as usize;
+    draft.special.index.truncate(teeth);
+    draft.special.tooth_helix.truncate(teeth);
     let Err(errors) = draft.clone().build() else { return draft.build().ok() };
     for error in errors {
         match error.field.as_str() {
             "core_diameter" => draft.core_diameter = None,
+            "index" | "tooth_helix" | "helix" | "unequal_index" => {
+                draft.special = Special { taper: draft.special.taper, ..Special::default() };
+            }
             "tooth_thickness" => draft.tooth_thickness = None,
             "corner_radius" => draft.end = EndForm::Ball,
             "flute_length" => draft.flute_length = draft.overall_length,

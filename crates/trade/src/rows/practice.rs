@@ -35,6 +35,12 @@ named! {
         Chipped = "chipped",
         /// What worn or broken corners say of the clearance.
         CornerGone = "corner gone",
+        /// How far the wheel stays from the teeth that are not being ground, and from the shank.
+        WheelFromTeeth = "wheel from other teeth",
+        /// How far the wheel, its flange and its spindle stay from the work head.
+        WheelFromHead = "wheel from work head",
+        /// How far the finger of the tooth rest stays from the wheel.
+        FingerFromWheel = "finger from wheel",
     }
 }
 

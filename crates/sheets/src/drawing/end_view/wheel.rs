@@ -115,7 +115,10 @@ impl EndView<'_> {
         let lines = words.map(|words| (words.to_owned(), NOTE));
         let zone = self.wheel_zone();
         let left = low.x.min(high.x) + 2.0;
-        let zones = [Rect::new(left, zone.y0, zone.x1, CENTRE.y - 3.0)];
+        // Beside the arrow; where a small disc leaves no room there, under the centre line.
+        let beside = Rect::new(left, zone.y0, zone.x1, CENTRE.y - 3.0);
+        let below = Rect::new(zone.x0, CENTRE.y + 3.0, zone.x1, zone.y1);
+        let zones = [beside, below];
         point_out(scene, &Callout { lines: &lines, targets: &[], arrow: false, zones: &zones });
     }
 

@@ -21,7 +21,7 @@ pub fn check_sheet(check: &Check, units: Units) -> String {
     seen::part(&mut page, check, units);
     next_time::part(&mut page, check, units);
     page.rule('=');
-    page.finish()
+    page.finish(units)
 }
 
 fn head(page: &mut Page, check: &Check, units: Units) {

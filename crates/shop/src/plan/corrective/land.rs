@@ -14,6 +14,7 @@ use crate::error::ShopError;
 use crate::plan::expect::{Expected, Finished};
 use crate::plan::refusal::check_nut;
 use crate::plan::regrind::Peripheral;
+use crate::plan::room::RoomAsked;
 use crate::plan::rotation;
 use crate::plan::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use crate::plan::setting::{SetupItem, SetupLine, primary_setup};
@@ -199,6 +200,16 @@ impl Next<'_> {
         let kind = crate::bridge::kind(&self.wheel);
         let direction =
             rotation::direction(&request.cutter, request.machine.spindle(), kind, toward);
+        let room = RoomAsked {
+            ctx: self.ctx,
+            cutter: &request.cutter,
+            machine: &request.machine,
+            wheel: &self.wheel,
+            outline: &outlines.found,
+            old_radius: self.plan().stock.sharp_diameter.value / 2.0,
+            flute: flute_of(self.plan()),
+        }
+        .look([&stanced, &secondary.stanced], [section, &secondary.section])?;
         Ok((
             Peripheral {
                 wheel,
@@ -208,10 +219,13 @@ impl Next<'_> {
                 direction: check_nut(direction)?,
                 truing: before.truing.clone(),
                 setup: self.setup(&stanced, chosen),
+                room,
                 stanced,
                 grinding: self.depth.grinding.clone(),
                 secondary,
                 expected,
+                unlike: before.unlike.clone(),
+                cone: before.cone.clone(),
                 worn: before.worn,
                 outline_before: outlines.found,
                 outline_primary: outlines.primary,

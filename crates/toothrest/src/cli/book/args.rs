@@ -7,6 +7,7 @@ use shop::book::SubjectKind;
 use shop::record::Named;
 
 use crate::cli::args::UnitSystem;
+use crate::cli::output::JsonArguments;
 use crate::cli::place::{BookArguments, WriterArguments};
 use crate::cli::print::PaperArguments;
 
@@ -47,17 +48,12 @@ pub(super) enum Action {
 }
 
 #[derive(Debug, Args)]
-pub(super) struct JsonArguments {
-    /// Answer in JSON
-    #[arg(long)]
-    pub(super) json: bool,
-}
-
-#[derive(Debug, Args)]
 pub(super) struct ToArguments {
     /// Where the copy goes; nothing may be there yet
     #[arg(value_name = "TO")]
     pub(super) to: PathBuf,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }
 
 #[derive(Debug, Args)]
@@ -65,6 +61,8 @@ pub(super) struct FromArguments {
     /// The backup: a file, or a folder that "book export" wrote
     #[arg(value_name = "FROM")]
     pub(super) from: PathBuf,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }
 
 #[derive(Debug, Args)]
@@ -72,6 +70,8 @@ pub(super) struct FolderArguments {
     /// The folder
     #[arg(value_name = "FOLDER")]
     pub(super) folder: PathBuf,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }
 
 #[derive(Debug, Args)]
@@ -127,6 +127,8 @@ pub(super) struct KeepArguments {
     pub(super) tray: Option<String>,
     #[command(flatten)]
     pub(super) writer: WriterArguments,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }
 
 #[derive(Debug, Args)]
@@ -186,6 +188,8 @@ pub(super) struct TokenArguments {
     /// Withdraw every token of the program
     #[arg(long)]
     pub(super) withdraw: bool,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }
 
 /// What a file is that goes into the book.

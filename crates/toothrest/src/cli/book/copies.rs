@@ -3,8 +3,9 @@
 use book::files::{self, Counted, ImportError};
 use shop::ShopError;
 
-use super::args::{FolderArguments, FromArguments, JsonArguments, ToArguments};
+use super::args::{FolderArguments, FromArguments, ToArguments};
 use crate::cli::failure::Failure;
+use crate::cli::output::{JsonArguments, told};
 use crate::cli::place::{BookArguments, runtime};
 use crate::cli::progress::Busy;
 use crate::wire;
@@ -32,7 +33,9 @@ pub(super) fn backup(place: &BookArguments, backup: &ToArguments) -> Result<Stri
     place.work(async |book| {
         let _busy = Busy::with("copying");
         book.back_up(&backup.to).await?;
-        Ok(format!("Copied {} to {}.\n", book.place(), backup.to.display()))
+        let (place, to) = (book.place(), backup.to.display());
+        let words = format!("Copied {place} to {to}.\n");
+        told(&backup.json, || wire::moved(place.to_string(), to.to_string(), None), words)
     })
 }
 
@@ -45,14 +48,18 @@ pub(super) fn restore(place: &BookArguments, restore: &FromArguments) -> Result<
     }
     let _busy = Busy::with("restoring");
     runtime()?.block_on(book::restore(&restore.from, &place)).map_err(unfit)?;
-    Ok(format!("Restored {place} from {from}.\n"))
+    let words = format!("Restored {place} from {from}.\n");
+    told(&restore.json, || wire::moved(place.to_string(), from.to_string(), None), words)
 }
 
 pub(super) fn export(place: &BookArguments, export: &FolderArguments) -> Result<String, Failure> {
     place.work(async |book| {
         let _busy = Busy::with("exporting");
         let counted = files::export(book, &export.folder).await?;
-        Ok(format!("Wrote {} into {}.\n", told(counted), export.folder.display()))
+        let (place, folder) = (book.place(), export.folder.display());
+        let words = format!("Wrote {} into {folder}.\n", in_words(counted));
+        let answer = || wire::moved(place.to_string(), folder.to_string(), Some(counted));
+        told(&export.json, answer, words)
     })
 }
 
@@ -60,11 +67,14 @@ pub(super) fn import(place: &BookArguments, import: &FolderArguments) -> Result<
     place.work_or_begin(async |book| {
         let _busy = Busy::with("importing");
         let counted = files::import(book, &import.folder).await.map_err(unfit)?;
-        Ok(format!("Took {} into {}.\n", told(counted), book.place()))
+        let (place, folder) = (book.place(), import.folder.display());
+        let words = format!("Took {} into {place}.\n", in_words(counted));
+        let answer = || wire::moved(place.to_string(), folder.to_string(), Some(counted));
+        told(&import.json, answer, words)
     })
 }
 
-fn told(counted: Counted) -> String {
+fn in_words(counted: Counted) -> String {
     let count = |number: u64, one: &str, many: &str| {
         format!("{number} {}", if number == 1 { one } else { many })
     };

@@ -10,9 +10,11 @@ use trade::Tables;
 
 use super::args::{KeepArguments, KeptKind};
 use crate::cli::failure::Failure;
+use crate::cli::output::told;
 use crate::cli::place::BookArguments;
 use crate::files::{load, read_cutter, read_machine, read_prices, read_wheels};
 use crate::surroundings::NewIds;
+use crate::wire;
 
 /// What is to be written, and what it is called.
 struct Kept {
@@ -24,6 +26,24 @@ struct Kept {
     goes_on: Option<Vec<Event>>,
 }
 
+/// What was put into the book.
+pub(crate) struct Put {
+    pub(crate) kind: SubjectKind,
+    pub(crate) number: String,
+    /// The last entry that was written; none where the book had it already as it is.
+    pub(crate) entry: Option<u64>,
+}
+
+impl Put {
+    fn in_words(&self) -> String {
+        let Self { kind, number, entry } = self;
+        match entry {
+            Some(entry) => format!("Kept {kind} {number}, entry {entry}.\n"),
+            None => format!("{kind} {number} is in the book as it is here.\n"),
+        }
+    }
+}
+
 pub(super) fn run(place: &BookArguments, keep: &KeepArguments) -> Result<String, Failure> {
     let stamp = keep.writer.stamp()?;
     let read = load(&keep.file, |file, text| Ok((file.to_owned(), text.to_owned())))?;
@@ -33,11 +53,12 @@ pub(super) fn run(place: &BookArguments, keep: &KeepArguments) -> Result<String,
             let tray = tray(book, name, &stamp).await?;
             kept.iter_mut().for_each(|kept| kept.lies_in(&tray));
         }
-        let mut told = String::new();
+        let mut done = Vec::new();
         for kept in kept {
-            told += &put(book, kept, &stamp).await?;
+            done.push(put(book, kept, &stamp).await?);
         }
-        Ok(told)
+        let words = done.iter().map(Put::in_words).collect();
+        told(&keep.json, || wire::kept(book, &done), words)
     })
 }
 
@@ -116,21 +137,20 @@ async fn tray(book: &Book, name: &str, stamp: &Stamp) -> Result<Id, Failure> {
     Ok(id)
 }
 
-async fn put(book: &Book, kept: Kept, stamp: &Stamp) -> Result<String, Failure> {
+async fn put(book: &Book, kept: Kept, stamp: &Stamp) -> Result<Put, Failure> {
     let Kept { kind, number, begins, goes_on } = kept;
     let found = book.find(kind, &number).await?;
     let (subject, seen, events) = match (found, goes_on) {
         (None, _) => (Subject::new(kind, NewIds.next()), 0, begins),
         (Some(_), None) => return Err(ShopError::number_taken(kind, &number).into()),
         (Some(row), Some(_)) if is_same(book, &row.subject, &begins).await? => {
-            return Ok(format!("{kind} {number} is in the book as it is here.\n"));
+            return Ok(Put { kind, number, entry: None });
         }
         (Some(row), Some(events)) => (row.subject, row.seen, events),
     };
     let append = Append { subject, seen, stamp: stamp.clone(), events };
     let entries = book.append(vec![append]).await?;
-    let last = entries.last().map_or(0, |entry| entry.number);
-    Ok(format!("Kept {kind} {number}, entry {last}.\n"))
+    Ok(Put { kind, number, entry: entries.last().map(|entry| entry.number) })
 }
 
 /// Whether a paper's latest version is the very text that is to be written.

@@ -2,13 +2,15 @@
 
 use book::Book;
 use shop::ShopError;
-use shop::book::{Stage, Store, SubjectKind};
+use shop::book::{Clock, Stage, Store, SubjectKind};
 use shop::record::Named;
 
-use super::args::JsonArguments;
 use crate::cli::columns::Columns;
 use crate::cli::failure::Failure;
+use crate::cli::output::{JsonArguments, told};
 use crate::cli::place::BookArguments;
+use crate::desk::remarks;
+use crate::surroundings::{SystemClock, Zone};
 use crate::wire;
 
 /// How many of one kind stand where.
@@ -21,10 +23,8 @@ pub(crate) struct Held {
 pub(super) fn run(place: &BookArguments, look: &JsonArguments) -> Result<String, Failure> {
     place.work(async |book| {
         let held = held(book).await?;
-        if look.json {
-            return Ok(serde_json::to_string_pretty(&wire::look(book, &held))? + "\n");
-        }
-        Ok(told(book, &held))
+        let remarks = remarks(book, SystemClock.now(), &Zone::of_system()).await?;
+        told(look, || wire::look(book, &held, &remarks), in_words(book, &held, &remarks))
     })
 }
 
@@ -42,7 +42,7 @@ pub(crate) async fn held(book: &Book) -> Result<Vec<Held>, ShopError> {
     Ok(held)
 }
 
-fn told(book: &Book, held: &[Held]) -> String {
+fn in_words(book: &Book, held: &[Held], remarks: &[String]) -> String {
     let mut lines = Columns::new([""; 2]);
     lines.row(["book".to_owned(), book.place().to_string()]);
     lines.row(["engine".to_owned(), format!("{}, form {}", book.engine_name(), book::FORM)]);
@@ -56,6 +56,6 @@ fn told(book: &Book, held: &[Held]) -> String {
     if held.is_empty() {
         text += "Nothing is in it yet.\n";
     }
-    book.remarks().iter().for_each(|remark| text += &format!("* {remark}\n"));
+    remarks.iter().for_each(|remark| text += &format!("* {remark}\n"));
     text
 }

@@ -17,6 +17,7 @@ use args::Action;
 pub(super) use args::BookCommand;
 pub(crate) use find::Finds;
 pub(crate) use history::Line;
+pub(crate) use keep::Put;
 pub(crate) use look::{Held, held};
 
 pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {

@@ -11,11 +11,13 @@ use super::args::TakeInArguments;
 use crate::cli::columns::Columns;
 use crate::cli::failure::Failure;
 use crate::cli::place::BookArguments;
+use crate::cli::progress::Busy;
 use crate::desk::{keep_list, numbers_taken};
 use crate::wire;
 
 pub(super) fn run(place: &BookArguments, asked: &TakeInArguments) -> Result<String, Failure> {
     let bytes = bytes(&asked.file)?;
+    let busy = Busy::with("reading the list");
     let mut list = read_cutters(&bytes, asked.sheet.as_deref(), &said(asked)?);
     let has_book = place.place()?.file().is_none_or(Path::exists);
     if has_book && list.problems.is_empty() {
@@ -23,6 +25,7 @@ pub(super) fn run(place: &BookArguments, asked: &TakeInArguments) -> Result<Stri
     }
     let is_sound = list.problems.is_empty();
     let kept = if asked.keep && is_sound { Some(keep(place, asked, &list)?) } else { None };
+    drop(busy);
     if asked.json {
         let answer = serde_json::to_string_pretty(&wire::take_in(&list, kept))? + "\n";
         return if is_sound { Ok(answer) } else { Err(Failure::AskedInJson(answer)) };

@@ -10,33 +10,39 @@ use shop::book::{
 
 use super::args::TokenArguments;
 use crate::cli::failure::Failure;
+use crate::cli::output::told;
 use crate::cli::place::BookArguments;
 use crate::desk::make_token;
 use crate::surroundings::{NewIds, SystemClock};
+use crate::wire;
 
 pub(super) fn run(place: &BookArguments, asked: &TokenArguments) -> Result<String, Failure> {
     let initials = Initials::new(&asked.initials)?;
     if asked.withdraw {
-        return place.work(async |book| Ok(withdraw(book, &initials).await?));
+        return place.work(async |book| {
+            let count = withdraw(book, &initials).await?;
+            let words = format!("Withdrawn from {initials}: {count}.\n");
+            told(&asked.json, || wire::withdrawn(initials.to_string(), count), words)
+        });
     }
     place.work_or_begin(async |book| {
         let holder = holder(book, &initials, asked.name.as_deref()).await?;
         let token = make_token(book, &holder, SystemClock.now(), asked.days).await?;
         let days = asked.days;
-        Ok(format!(
+        let words = format!(
             "{token}\nThis is the token of {initials}. It is shown once and holds for {days} days; \
              send it as \"Authorization: Bearer …\".\n"
-        ))
+        );
+        told(&asked.json, || wire::token(initials.to_string(), &token, days), words)
     })
 }
 
-async fn withdraw(book: &Book, initials: &Initials) -> Result<String, ShopError> {
+async fn withdraw(book: &Book, initials: &Initials) -> Result<u64, ShopError> {
     let found = book.find(SubjectKind::Person, initials.as_str()).await?;
     let missing = || ShopError::NotFound { what: format!("a program with initials {initials}") };
     let holder = found.ok_or_else(missing)?;
     check_program(book, &holder.subject, initials).await?;
-    let count = book.close_sessions_of(&holder.subject.id).await?;
-    Ok(format!("Withdrawn from {initials}: {count}.\n"))
+    book.close_sessions_of(&holder.subject.id).await
 }
 
 /// Refuses initials of somebody who signs in: a token and a sign-in would end each other.

@@ -57,6 +57,9 @@ pub(super) struct ListArguments {
     /// A new file that ends in .csv or .xlsx; left out, CSV is printed
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
+    /// Answer in JSON
+    #[arg(long, conflicts_with = "output")]
+    pub(super) json: bool,
 }
 
 /// Which cutters: by number out of the book, or files.

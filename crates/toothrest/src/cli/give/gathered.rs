@@ -16,6 +16,7 @@ use trade::Tables;
 
 use super::args::CutterArguments;
 use crate::cli::failure::Failure;
+use crate::cli::progress::Counted;
 use crate::files::{FileProblems, load, read_cutter};
 
 /// A cutter of the book with its history.
@@ -40,10 +41,13 @@ pub(super) async fn cutters<S: Store>(
         let what = || ShopError::NotFound { what: format!("cutter {number:?}") };
         rows.push(found.ok_or_else(what)?);
     }
+    let counted = Counted::of("reading", rows.len());
     let mut gathered = Vec::with_capacity(rows.len());
     for row in rows {
         gathered.extend(of_row(book, row).await?);
+        counted.one_more();
     }
+    counted.done();
     Ok(gathered)
 }
 

@@ -15,6 +15,7 @@ use super::args::{ListArguments, Listed, SymbolsArguments};
 use super::gathered::{self, Gathered, wheel_and_machine_names};
 use super::out;
 use crate::cli::failure::Failure;
+use crate::wire;
 
 pub(super) fn run(asked: &ListArguments) -> Result<String, Failure> {
     let form = match &asked.output {
@@ -23,6 +24,9 @@ pub(super) fn run(asked: &ListArguments) -> Result<String, Failure> {
     };
     let system = asked.units.system();
     let table = asked.book.work(async |book| table(book, asked.what, system).await)?;
+    if asked.json {
+        return Ok(serde_json::to_string_pretty(&wire::list(&table))? + "\n");
+    }
     match &asked.output {
         Some(path) if form == "xlsx" => {
             let bytes = table_workbook(&table).map_err(Failure::Unfit)?;

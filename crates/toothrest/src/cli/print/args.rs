@@ -6,6 +6,7 @@ use clap::{Args, ValueEnum};
 use sheets::paper::Paper;
 
 use crate::cli::args::UnitSystem;
+use crate::cli::output::JsonArguments;
 use crate::cli::place::BookArguments;
 
 /// A sheet beside the answer.
@@ -60,6 +61,8 @@ pub(in crate::cli) struct TagArguments {
     /// The system that lengths are shown in; left out, the one the first cutter was made in
     #[arg(long, value_enum)]
     pub(super) units: Option<UnitSystem>,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }
 
 #[derive(Debug, Args)]
@@ -87,4 +90,6 @@ pub(in crate::cli) struct DeliverArguments {
     /// The date on its pages, such as 2031-03-05; left out, today
     #[arg(long, value_name = "DATE")]
     pub(super) date: Option<String>,
+    #[command(flatten)]
+    pub(super) json: JsonArguments,
 }

@@ -5,7 +5,9 @@ use sheets::paper::{DeliveryNote, delivery_note};
 use super::tag::{cutters, system};
 use super::{DeliverArguments, date, write_pages};
 use crate::cli::failure::Failure;
+use crate::cli::output::told;
 use crate::paper;
+use crate::wire;
 
 /// Writes the delivery note of cutters that go back.
 pub(in crate::cli) fn run(asked: &DeliverArguments) -> Result<String, Failure> {
@@ -20,5 +22,6 @@ pub(in crate::cli) fn run(asked: &DeliverArguments) -> Result<String, Failure> {
     let imprint = paper::imprint(paper, asked.lot.as_str(), revision, date, system);
     write_pages(&asked.pdf, &delivery_note(&note, &imprint))?;
     let (count, file) = (note.lines.len(), asked.pdf.display());
-    Ok(format!("a delivery note of {count} cutters in {file}\n"))
+    let words = format!("a delivery note of {count} cutters in {file}\n");
+    told(&asked.json, || wire::printed(file.to_string(), &asked.numbers), words)
 }

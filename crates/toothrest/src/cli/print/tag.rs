@@ -14,9 +14,11 @@ use super::{TagArguments, write_pages};
 use crate::cli::args::UnitSystem;
 use crate::cli::book::subjects::one;
 use crate::cli::failure::Failure;
+use crate::cli::output::told;
 use crate::files::{load, read_labels};
 use crate::paper;
 use crate::surroundings::Zone;
+use crate::wire;
 
 /// Writes the tags of cutters as labels.
 pub(in crate::cli) fn run(asked: &TagArguments) -> Result<String, Failure> {
@@ -29,7 +31,8 @@ pub(in crate::cli) fn run(asked: &TagArguments) -> Result<String, Failure> {
     write_pages(&asked.pdf, &pages)?;
     let (count, file) = (all.len(), asked.pdf.display());
     let noun = if count == 1 { "tag" } else { "tags" };
-    Ok(format!("{count} {noun} in {file}; print at full size, not fitted to the page\n"))
+    let words = format!("{count} {noun} in {file}; print at full size, not fitted to the page\n");
+    told(&asked.json, || wire::printed(file.to_string(), &asked.numbers), words)
 }
 
 /// A cutter with when it was last written to, and by whom.

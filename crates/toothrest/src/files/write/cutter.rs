@@ -1,7 +1,8 @@
 //! A cutter, and its wear, as files.
 
+use geometry::Angle;
 use geometry::quantity::System;
-use shop::record::{AsGround, Cutter, CutterDraft, EndForm, EndTeeth, ToothWear, Wear};
+use shop::record::{AsGround, Cutter, CutterDraft, EndForm, EndTeeth, Special, ToothWear, Wear};
 
 use super::page::Page;
 use super::quantity::read_in;
@@ -66,9 +67,19 @@ fn body(page: &mut Page, draft: &CutterDraft) {
     page.maybe_words("coating", draft.coating.as_deref());
     page.words("work", &draft.work);
     page.bare("regrinds", draft.regrinds);
-    if draft.unequal_index {
-        page.bare("unequal_index", true);
+    if let Some(unequal) = draft.unequal_index {
+        page.bare("unequal_index", unequal);
     }
+    special(page, &draft.special);
+}
+
+fn special(page: &mut Page, special: &Special) {
+    for (key, angles) in [("index", &special.index), ("tooth_helix", &special.tooth_helix)] {
+        if !angles.is_empty() {
+            page.angles(key, angles);
+        }
+    }
+    page.maybe_angle("taper", Some(special.taper).filter(|taper| *taper != Angle::ZERO));
 }
 
 fn as_ground(page: &mut Page, ground: &AsGround) {

@@ -29,6 +29,7 @@ fn spindle(page: &mut Page, spindle: &Spindle) {
     page.words("nut_thread", spindle.nut_thread().name());
     page.list("rotation", spindle.rotations().iter().map(|rotation| rotation.name()));
     page.words("nut_end", spindle.nut_end());
+    page.maybe_length("flange_diameter", spindle.flange_diameter());
     for speed in spindle.speeds() {
         page.section("[[spindle.speed]]");
         page.bare("rpm", speed.rpm);
@@ -92,6 +93,18 @@ fn holding(page: &mut Page, holding: &WorkHolding) {
     page.length("shank_min", thinnest);
     page.length("shank_max", thickest);
     page.words("squaring", holding.squaring());
+    let dividing = holding.dividing();
+    if let Some(ratio) = dividing.ratio {
+        page.bare("ratio", ratio);
+    }
+    for (key, holes) in [("circles", &dividing.circles), ("direct", &dividing.direct)] {
+        if !holes.is_empty() {
+            page.bare(key, format!("{holes:?}"));
+        }
+    }
+    page.maybe_length("centre_height", holding.centres().height);
+    page.maybe_length("longest", holding.centres().longest);
+    page.maybe_length("nose_diameter", holding.nose_diameter());
 }
 
 fn rest(page: &mut Page, rest: &Rest) {

@@ -26,6 +26,8 @@ pub(crate) enum Kind {
     Several(Vec<Choice>),
     /// Whole numbers in a row.
     Counts,
+    /// Angles in a row; bare numbers count as degrees.
+    Angles,
     /// Something that the page itself knows.
     Hidden,
 }
@@ -36,6 +38,10 @@ pub(crate) struct Choice {
     pub(crate) value: String,
     pub(crate) label: String,
 }
+
+/// What a file has for the answers of [`Field::looked`].
+pub(super) const YES: &str = "true";
+pub(super) const NO: &str = "false";
 
 /// Up to so many choices are shown side by side, to be tapped; more stand in a list.
 const TAPPED_MAX: usize = 5;
@@ -85,6 +91,17 @@ impl Field {
 
     pub(crate) fn text(name: impl Into<String>, label: impl Into<String>) -> Self {
         Self::new(Kind::Text, name, label)
+    }
+
+    /// A yes or a no that somebody has to have looked for; left open it says neither.
+    pub(crate) fn looked(
+        name: impl Into<String>,
+        label: impl Into<String>,
+        [yes, no]: [&'static str; 2],
+    ) -> Self {
+        let choices =
+            vec![Choice::new("", "nobody looked"), Choice::new(NO, no), Choice::new(YES, yes)];
+        Self::choice(name, label, choices)
     }
 
     pub(crate) fn flag(name: impl Into<String>, label: impl Into<String>) -> Self {
@@ -202,6 +219,21 @@ impl Field {
         self.value.is_empty() || is_bare(&self.value)
     }
 
+    /// The angles that stand here in a row, each with its unit.
+    pub(crate) fn angles(&self) -> Vec<String> {
+        let typed = self.value.trim();
+        let is_row = is_bare(typed) && !typed.contains([',', ';']);
+        let pieces: Vec<&str> = if is_row {
+            typed.split_whitespace().collect()
+        } else {
+            typed.split([',', ';', '\n']).map(str::trim).collect()
+        };
+        let with_unit = |piece: &str| {
+            if is_bare(piece) { format!("{piece} deg") } else { piece.to_owned() }
+        };
+        pieces.into_iter().filter(|piece| !piece.is_empty()).map(with_unit).collect()
+    }
+
     /// What stands here with the unit that it was typed under.
     pub(crate) fn with_unit(&self, system: System) -> String {
         let typed = self.value.trim();
@@ -252,6 +284,10 @@ mod tests {
             assert_eq!(field.with_unit(System::Millimetre), mm);
         }
         assert_eq!(Field::angle("a", "helix").value("30").with_unit(System::Inch), "30 deg");
+        for typed in ["0 88 180", "0, 88, 180", "0 deg, 88 deg, 180 deg", "0 deg; 88; 180"] {
+            let field = Field::new(Kind::Angles, "i", "places").value(typed);
+            assert_eq!(field.angles(), ["0 deg", "88 deg", "180 deg"], "{typed}");
+        }
         assert_eq!(Field::text("t", "work").value("4140").with_unit(System::Inch), "4140");
     }
 }

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use geometry::System;
 use toml::{Table, Value};
 
-use super::field::{Field, Kind};
+use super::field::{Field, Kind, NO, YES};
 
 /// The text of a file with every field that is filled in, under its key; and under which key each
 /// field stands there or would stand, by name. Entries of a list in which nothing is filled in are
@@ -42,6 +42,8 @@ fn value(field: &Field, steps: &[Step], system: System) -> Option<Value> {
         Kind::Counts => {
             Some(Value::Array(typed.split([' ', ',', ';']).filter_map(count).collect()))
         }
+        Kind::Angles => Some(Value::Array(field.angles().iter().map(|it| text(it)).collect())),
+        Kind::Choice(_) if typed == YES || typed == NO => Some(Value::Boolean(typed == YES)),
         Kind::Several(_) => Some(Value::Array(typed.lines().map(text).collect())),
         _ => Some(text(&field.with_unit(system))),
     }
@@ -156,7 +158,9 @@ pub(super) fn read<'a>(
     fields: impl Iterator<Item = &'a Field>,
 ) -> Vec<(String, String)> {
     let whole: Table = text.parse().unwrap_or_default();
-    let found = |field: &Field| Some((field.name.clone(), typed(at(&whole, &steps(&field.name))?)));
+    let found = |field: &Field| {
+        Some((field.name.clone(), typed_in(field, at(&whole, &steps(&field.name))?)))
+    };
     fields.filter(|field| !field.is_hidden()).filter_map(found).collect()
 }
 
@@ -168,6 +172,15 @@ fn at<'t>(table: &'t Table, steps: &[Step]) -> Option<&'t Value> {
         Step::Name(name) => value.get(name),
         Step::Place(place) => value.get(place),
     })
+}
+
+/// A value as a hand would type it into a field.
+fn typed_in(field: &Field, value: &Value) -> String {
+    match (&field.kind, value) {
+        (Kind::Choice(_), Value::Boolean(yes)) => if *yes { YES } else { NO }.to_owned(),
+        (Kind::Angles | Kind::Counts, Value::Array(_)) => typed(value).replace('\n', ", "),
+        _ => typed(value),
+    }
 }
 
 /// A value as a hand would type it.

@@ -55,7 +55,7 @@ pub(super) async fn show(State(bench): State<Bench>, visit: Visit) -> Result<Res
     drawn(&BookPage {
         place: book.place().to_string(),
         engine: book.engine_name(),
-        remarks: book.remarks().to_vec(),
+        remarks: visit.desk.remarks(&visit.zone).await?,
         counts: held(book).await?.iter().map(count).collect(),
         folder: folder.map(|folder| folder.display().to_string()).unwrap_or_default(),
         copies: listed.into_iter().map(|copy| line(&visit, copy)).collect(),

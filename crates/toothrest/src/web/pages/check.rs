@@ -304,7 +304,7 @@ fn to_do(number: usize, one: &Correction, entered: &[String]) -> ToDo {
         number,
         fault: one.fault.name(),
         action: one.action.name().to_owned(),
-        dial: dial.map(|change| turned(change)).unwrap_or_default(),
+        dial: dial.map(turned).unwrap_or_default(),
         how: one.how.clone(),
         too_coarse,
         why_not,

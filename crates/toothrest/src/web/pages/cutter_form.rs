@@ -108,7 +108,13 @@ fn more() -> Vec<Field> {
         Field::length("cutter.core_diameter", "Core diameter").hint("under the flutes"),
         Field::length("cutter.tooth_thickness", "Tooth thickness").hint("along the circle"),
         Field::flag("cutter.centre_cutting", "End teeth reach the centre"),
-        Field::flag("cutter.unequal_index", "Teeth stand unequally on purpose"),
+        Field::looked("cutter.unequal_index", "Teeth stand", ["unequally on purpose", "equally"])
+            .hint("an index head asks for it"),
+        Field::new(Kind::Angles, "cutter.index", "Places of the edges")
+            .hint("heelward from tooth 1 at the tip: 0, 88, 180, 268"),
+        Field::new(Kind::Angles, "cutter.tooth_helix", "Helix, tooth by tooth")
+            .hint("where they differ: 35, 38, 35, 38"),
+        Field::angle("cutter.taper", "Taper of a side").hint("wider toward the shank"),
         Field::text("cutter.coating", "Coating"),
         Field::text("cutter.work", "Kept for").hint("such as steel, aluminium; any"),
         Field::count("cutter.regrinds", "Regrinds so far"),
@@ -257,4 +263,25 @@ pub(super) async fn change(
         return Ok(go_on(&format!("/cutters/{id}")));
     }
     written.back(&page(&visit, &number, form))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What a form does not show would be lost when a record is changed through it.
+    #[test]
+    fn a_record_comes_out_of_its_form_as_it_went_in() {
+        for text in [
+            include_str!("../../../../../examples/cutters/k-138-unequal-index.toml"),
+            include_str!("../../../../../examples/cutters/k-145-straight-tooth.toml"),
+            include_str!("../../../../../examples/cutters/k-164-tapered.toml"),
+            include_str!("../../../../../examples/cutters/k-168-two-helices.toml"),
+        ] {
+            let cutter = read_cutter("example", text).unwrap().without_wear();
+            let open = form("/", "Keep", cutter.system());
+            let mut filled = filled(open, &cutter, &[]);
+            assert_eq!(read(&mut filled).unwrap().cutter, cutter);
+        }
+    }
 }

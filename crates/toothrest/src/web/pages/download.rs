@@ -8,7 +8,7 @@ use serde::Deserialize;
 use sheets::label::tags;
 use sheets::paper::{
     DeliveryNote, Imprint, LifeCard, Pages, QuoteSheet, TrayList, delivery_note, life_card,
-    quote_sheet, setup_sheet, tray_list,
+    quote_sheet, tray_list,
 };
 use shop::book::whole_history;
 use shop::cost::{LotCutter, quote_lot};
@@ -46,14 +46,10 @@ pub(super) async fn setup(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let record = &cutter.state.cutter;
     let plan = cutter.state.planned.ok_or(Fault::NoPage)?;
     let made = visit.desk.kept(&cutter.subject, plan).await?;
-    if made.corrective.is_some() {
-        let reason = "a corrective grind has no page of its own yet; print its sheet from the \
-                      browser";
-        return Err(ShopError::invalid("sheet", reason).into());
-    }
     let system = visit.system_of(record);
     let imprint = imprint(&visit, record.number(), paper::of_entry(plan), system);
-    let pages = setup_sheet(&made.plan, made.end.is_some(), &imprint);
+    let (end, corrective) = (made.end.as_ref(), made.corrective.as_ref());
+    let pages = paper::set_up(&made.plan, end, corrective, &imprint);
     file("set-up", record.number(), pages).await
 }
 

@@ -173,6 +173,8 @@ fn spindle() -> Vec<Field> {
         Field::text("spindle.nut_end", "Which end of the spindle carries the wheel?")
             .needed()
             .hint("right, left, or both, in words"),
+        Field::length("spindle.flange_diameter", "Widest part beside the wheel")
+            .hint("flange, nut or spindle"),
     ]
 }
 
@@ -208,6 +210,18 @@ fn holding() -> Vec<Field> {
         Field::text("work_holding.squaring", "What is it squared by?")
             .needed()
             .hint("an edge, a key, a test bar; in words"),
+        Field::length("work_holding.centre_height", "Height of the centres above the table")
+            .hint("where it is known"),
+        Field::length("work_holding.longest", "Longest cutter between centres")
+            .hint("where it is known"),
+        Field::count("work_holding.ratio", "Turns of the crank for one of the work")
+            .hint("of an index head only; most often 40"),
+        Field::new(Kind::Counts, "work_holding.circles", "Holes in its circles")
+            .hint("of an index head only: 15, 16, 17"),
+        Field::new(Kind::Counts, "work_holding.direct", "Notches of its direct plates")
+            .hint("of an index head only: 24"),
+        Field::length("work_holding.nose_diameter", "Thickest part of its nose")
+            .hint("collet nut or dog, which the wheel must clear"),
     ]
 }
 
@@ -238,8 +252,14 @@ fn without_idle(form: &Form) -> Form {
     let mut form = form.clone();
     let has_air =
         form.field("work_holding.fixture").is_some_and(|field| field.value == "air spindle");
-    if let Some(psi) = form.field("work_holding.psi").filter(|_| !has_air) {
-        psi.value.clear();
+    let divides =
+        form.field("work_holding.fixture").is_some_and(|field| field.value == "index head");
+    let idle =
+        [("psi", !has_air), ("ratio", !divides), ("circles", !divides), ("direct", !divides)];
+    for (key, _) in idle.into_iter().filter(|(_, is_idle)| *is_idle) {
+        if let Some(field) = form.field(&format!("work_holding.{key}")) {
+            field.value.clear();
+        }
     }
     for group in &mut form.groups {
         let typed: Vec<String> = group.fields.iter().filter_map(typed_range).collect();

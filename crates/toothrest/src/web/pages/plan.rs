@@ -475,7 +475,31 @@ fn expected(work: &Peripheral, units: Units) -> Vec<Figure> {
     if let Some(runout) = &expected.runout {
         figures.push(Figure::new("runout up to", units.length(runout.value), ""));
     }
+    figures.extend(work.cone.iter().flat_map(|cone| stations(cone, units)));
+    figures.extend(work.unlike.iter().flat_map(|unlike| tooth_by_tooth(unlike, units)));
     figures
+}
+
+/// Sizes and reliefs along a taper.
+fn stations(cone: &shop::plan::ConeGrind, units: Units) -> Vec<Figure> {
+    let figure = |place: &shop::plan::ConeStation| {
+        let from_tip = units.rough(place.from_tip);
+        let what = format!("{from_tip} from the tip, relief {}", place.relief.show());
+        Figure::new("diameter", units.length(place.diameter), what)
+    };
+    cone.stations.iter().map(figure).collect()
+}
+
+/// Reliefs and micrometer readings where teeth are unalike.
+fn tooth_by_tooth(unlike: &shop::plan::UnlikeTeeth, units: Units) -> Vec<Figure> {
+    let figure = |tooth: &shop::plan::EachTooth| {
+        let relief = tooth.relief.show().to_string();
+        let read = tooth.over.map_or_else(String::new, |(other, reading)| {
+            format!("{} against tooth {other} at the tip", units.length(reading))
+        });
+        Figure::new(format!("tooth {}, relief", tooth.tooth), relief, read)
+    };
+    unlike.teeth.iter().map(figure).collect()
 }
 
 /// Keeps the plan in the cutter's history.
@@ -541,7 +565,6 @@ struct SheetPage {
     id: String,
     number: String,
     text: String,
-    has_pdf: bool,
     pictures: Vec<String>,
 }
 
@@ -563,7 +586,6 @@ pub(super) async fn sheet(visit: Visit, Path(id): Path<String>) -> Result<Respon
     drawn(&SheetPage {
         number: record.number().to_owned(),
         text: made.sheet(frame.units()),
-        has_pdf: made.corrective.is_none(),
         pictures: scenes.into_iter().flatten().map(|scene| scene.to_svg()).collect(),
         frame,
         id,

@@ -20,7 +20,7 @@ pub(super) struct Browser {
     router: Router,
     bench: Bench,
     cookies: Vec<(String, String)>,
-    _folder: tempfile::TempDir,
+    _folder: Option<tempfile::TempDir>,
 }
 
 /// What came back.
@@ -37,11 +37,17 @@ impl Browser {
     /// At an empty book, by somebody who has said who they are.
     pub(super) async fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
-        let book = Book::open(&Place::File(folder.path().join("book.sqlite"))).await.unwrap();
+        let place = Place::File(folder.path().join("book.sqlite"));
+        Self { _folder: Some(folder), ..Self::at(&place).await }
+    }
+
+    /// The same at a book that lies somewhere else.
+    pub(super) async fn at(place: &Place) -> Self {
+        let book = Book::open(place).await.unwrap();
         let settings = Settings { has_sign_in: false, hosts: vec![AT.to_owned()], copies: None };
         let bench = Bench::new(Desk::new(book), settings);
         let cookies = vec![("who".to_owned(), "IV".to_owned())];
-        Self { router: router(bench.clone()), bench, cookies, _folder: folder }
+        Self { router: router(bench.clone()), bench, cookies, _folder: None }
     }
 
     pub(super) async fn get(&mut self, path: &str) -> Answer {

@@ -1,23 +1,17 @@
 //! The end at the bench: asked for by hand, kept open behind a corrective grind, and taken off the
 //! lengths in the record.
 
-use shop::book::event::Written;
-use shop::book::{Event, Initials, SubjectKind};
+use shop::book::{Store, SubjectKind};
 
 use super::again::{finish, weigh};
 use super::bench::Browser;
 use super::cutters::{demo, hidden, worn};
 
-/// The demo shop with a machine whose work head swings.
+/// The demo shop, and its machine whose work head swings.
 async fn with_universal_bench() -> (Browser, String) {
     let browser = demo().await;
-    let text = include_str!("../../../../../examples/machines/universal-bench.toml");
-    let written = Written { name: "universal bench".to_owned(), text: text.to_owned() };
-    let (desk, by) = (browser.desk(), Initials::new("IV").unwrap());
-    let machine = desk.fresh(SubjectKind::Machine);
-    desk.write(&by, &machine, 0, vec![Event::Written(written)]).await.unwrap();
-    let id = machine.id.to_string();
-    (browser, id)
+    let found = browser.desk().book().find(SubjectKind::Machine, "universal bench").await.unwrap();
+    (browser, found.unwrap().subject.id.to_string())
 }
 
 /// Sends that a step is done; gives the step behind it.

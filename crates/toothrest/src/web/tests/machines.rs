@@ -7,6 +7,8 @@ use shop::record::Machine;
 use super::bench::{Browser, Sent, clear, sent};
 use crate::files::read_machine;
 
+const CENTRES: &str = include_str!("../../../../../examples/machines/centres-bench.toml");
+const INDEX: &str = include_str!("../../../../../examples/machines/index-bench.toml");
 const LEFT: &str = include_str!("../../../../../examples/machines/left-bench.toml");
 const RIGHT: &str = include_str!("../../../../../examples/machines/right-bench.toml");
 
@@ -29,6 +31,7 @@ fn answers() -> Sent<'static> {
         ("spindle.rotation", "clockwise"),
         ("spindle.rotation", "counterclockwise"),
         ("spindle.nut_end", "right"),
+        ("spindle.flange_diameter", "1-3/4"),
         ("spindle.speed[0].rpm", "3600"),
         ("spindle.speed[0].belt", "large pulley"),
         ("spindle.speed[2].rpm", "4800"),
@@ -40,6 +43,7 @@ fn answers() -> Sent<'static> {
         ("work_holding.shank_min", "1/8"),
         ("work_holding.shank_max", "1-1/4"),
         ("work_holding.squaring", "ground edge along the right side of the base"),
+        ("work_holding.nose_diameter", "1-5/8"),
         ("rest.stands_on", "wheel head"),
         ("rest.finger[0].name", "wide"),
         ("rest.finger[0].width", "3/16"),
@@ -210,7 +214,7 @@ async fn a_file_is_kept_as_it_was_written_and_a_new_version_stands_beside_it() {
 #[tokio::test]
 async fn questions_and_file_turn_into_one_another() {
     let mut browser = Browser::new().await;
-    for example in [LEFT, RIGHT] {
+    for example in [LEFT, RIGHT, CENTRES, INDEX] {
         let form =
             vec![("seen", "0"), ("shown_in", "in"), ("_file", example), ("_turn", "questions")];
         let questions = browser.post("/machines/new", &form).await;

@@ -1,6 +1,7 @@
 //! The bench through its own door: requests as a browser sends them, on a book of their own.
 
 mod again;
+mod bad_days;
 mod bench;
 mod cutters;
 mod end;

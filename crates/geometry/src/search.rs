@@ -48,19 +48,36 @@ impl Eq for Stretch {}
 /// than half of the sum of its values less their distance. **Departs** nowhere. **Error** `error`;
 /// where the steps do not suffice to prove it, the least that was seen, which on a smooth function
 /// lies far nearer than the last stretch is long. **Domain** functions of slope one at most.
-pub(super) fn least(f: impl Fn(f64) -> f64, low: f64, high: f64, error: f64) -> f64 {
+pub(crate) fn least(f: impl Fn(f64) -> f64, low: f64, high: f64, error: f64) -> f64 {
     least_below(f, (low, high), error, f64::INFINITY)
 }
 
 /// The same where only what lies below a ceiling matters: the ceiling itself where nothing does.
-pub(super) fn least_below(
+pub(crate) fn least_below(
+    f: impl Fn(f64) -> f64,
+    ends: (f64, f64),
+    error: f64,
+    ceiling: f64,
+) -> f64 {
+    place_below(f, ends, error, ceiling).map_or(ceiling, |(_, least)| least)
+}
+
+/// Where the least below a ceiling lies, and how much it is; None where nothing does.
+pub(crate) fn place_below(
     f: impl Fn(f64) -> f64,
     (low, high): (f64, f64),
     error: f64,
     ceiling: f64,
-) -> f64 {
+) -> Option<(f64, f64)> {
     let ends = [(low, f(low)), (high, f(high))];
-    let mut least = ends[0].1.min(ends[1].1).min(ceiling);
+    let mut found = (f64::NAN, ceiling);
+    let mut look = |at: (f64, f64)| {
+        if at.1 < found.1 {
+            found = at;
+        }
+        found.1
+    };
+    let mut least = look(ends[0]).min(look(ends[1]));
     let mut open = BinaryHeap::from([Stretch::new(ends[0], ends[1])]);
     for _ in 0..STEPS_MAX {
         let Some(Stretch { from, to, bound }) = open.pop() else { break };
@@ -69,10 +86,10 @@ pub(super) fn least_below(
         }
         let at = 0.5 * (from.0 + to.0);
         let middle = (at, f(at));
-        least = least.min(middle.1);
+        least = look(middle);
         open.extend([Stretch::new(from, middle), Stretch::new(middle, to)]);
     }
-    least
+    (!found.0.is_nan()).then_some(found)
 }
 
 #[cfg(test)]

@@ -1,0 +1,47 @@
+// Takes the pictures of the bench app that the user's guide shows, in the demo shop on a tablet:
+// into docs/guide/pictures, or the folder that PICTURES names.
+
+import { mkdir } from "node:fs/promises";
+import path from "node:path";
+import { fileURLToPath } from "node:url";
+
+import { Bench, freshFolder } from "./lib/bench.js";
+import { openBrowser, openScreen } from "./lib/browser.js";
+import { carbide, halfInch } from "./lib/cutters.js";
+import { Hand } from "./lib/hand.js";
+import * as journey from "./lib/journey.js";
+
+const here = path.dirname(fileURLToPath(import.meta.url));
+const folder = process.env.PICTURES ?? path.join(here, "../../docs/guide/pictures");
+
+const place = await freshFolder();
+const bench = await Bench.open(`${place.folder}/book.sqlite`);
+const browser = await openBrowser();
+try {
+  await mkdir(folder, { recursive: true });
+  const screen = await openScreen(browser, bench, "tablet");
+  const hand = new Hand(screen);
+  await hand.enterDemo();
+  await hand.sayWho("IV");
+  /** The upper part of a page, without its moving parts half way. */
+  const take = async (name, at, height = 768) => {
+    await screen.page.goto(at);
+    await screen.page.waitForTimeout(300);
+    const clip = { x: 0, y: 0, width: 1024, height };
+    await screen.page.screenshot({ path: path.join(folder, `bench-${name}.png`), fullPage: true, clip });
+  };
+  await take("tray", "/");
+  const planned = await hand.receive("P-1", carbide);
+  await hand.seeWear(carbide);
+  await journey.plan(hand, carbide);
+  await take("plan", `${planned}/plan`, 1250);
+  await take("grind", `${planned}/grind?step=9`);
+  const back = await journey.whole(hand, "P-2", halfInch);
+  await take("checked", `${back.at}/checked`, 900);
+  await take("tag", `${back.at}/tag`);
+  console.log(`5 pictures in ${folder}`);
+} finally {
+  await browser.close();
+  await bench.stop();
+  await place.remove();
+}

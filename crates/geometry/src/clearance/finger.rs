@@ -1,0 +1,69 @@
+//! The finger of the tooth rest under the tooth.
+
+use nalgebra::Vector3;
+
+use super::body::WheelSolid;
+use super::passage::Nearest;
+use crate::quantity::{Angle, Length};
+
+/// A finger that bears on the tooth's face behind its edge, its front standing straight down.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Finger {
+    /// Width of its bearing edge along the cutter, half of it to either side of the contact.
+    pub width: Length,
+    /// How far below its bearing edge it stands straight.
+    pub height: Length,
+    /// How far behind the edge, along the tooth's face, its bearing edge ends.
+    pub behind_edge: Length,
+    /// Radial rake of the face that it bears on.
+    pub rake: Angle,
+}
+
+impl Finger {
+    /// Where its bearing edge ends toward the wheel, seen along the cutter: (toward the wheel, up).
+    fn top_mm(&self, edge_radius_mm: f64, setting_rad: f64) -> (f64, f64) {
+        let behind_mm = self.behind_edge.mm();
+        let (inward_mm, heelward_mm) = (behind_mm * self.rake.cos(), behind_mm * self.rake.sin());
+        let (sin, cos) = setting_rad.sin_cos();
+        let out_mm = edge_radius_mm - inward_mm;
+        (out_mm * cos + heelward_mm * sin, heelward_mm * cos - out_mm * sin)
+    }
+
+    /// The place of the front that comes nearest to the wheel.
+    ///
+    /// **Source** \[own-derivation\] the distance from a convex body is convex, so that along the
+    /// finger and down it thirds are left out beside the nearest place. **Departs** in taking the
+    /// bearing edge as level along the cutter. **Error** 0.01 mm. **Domain** fronts beside the near
+    /// rim, where a wheel is convex; edges below the axis by −30 to 60 degrees.
+    pub(super) fn nearest(
+        &self,
+        wheel: &WheelSolid<'_>,
+        edge_radius_mm: f64,
+        setting_rad: f64,
+    ) -> Nearest {
+        let (front_mm, top_mm) = self.top_mm(edge_radius_mm, setting_rad);
+        let down = (0.0, self.height.mm().max(0.0));
+        let half_mm = 0.5 * self.width.mm();
+        let point =
+            |along_mm: f64, down_mm: f64| Vector3::new(along_mm, front_mm, top_mm - down_mm);
+        let gap_mm = |along_mm: f64, down_mm: f64| wheel.distance_mm(&point(along_mm, down_mm));
+        let deepest = |along_mm: f64| lowest(|down_mm| gap_mm(along_mm, down_mm), down);
+        let (along_mm, _) = lowest(|along_mm| deepest(along_mm).1, (-half_mm, half_mm));
+        let (down_mm, gap) = deepest(along_mm);
+        Nearest::new(gap, &point(along_mm, down_mm))
+    }
+}
+
+/// Thirds that are left out: a width of 50 mm comes down to 0.005 mm.
+const THIRDS: u32 = 23;
+
+/// Where a convex function is least between two ends, the ends among it, and how much it is.
+fn lowest(f: impl Fn(f64) -> f64, (low, high): (f64, f64)) -> (f64, f64) {
+    let (mut from, mut to) = (low, high);
+    for _ in 0..THIRDS {
+        let third = (to - from) / 3.0;
+        if f(from + third) <= f(to - third) { to -= third } else { from += third }
+    }
+    let places = [low, 0.5 * (from + to), high].map(|at| (at, f(at)));
+    places.into_iter().fold(places[0], |best, one| if one.1 < best.1 { one } else { best })
+}

@@ -1,0 +1,217 @@
+//! How the tooth is held while it is ground, what then moves with what, and how the next tooth
+//! comes up.
+
+use geometry::closed_form::feed_turn;
+use geometry::quantity::System;
+use geometry::{Angle, Length};
+
+use super::dial::{Quantity, system_of};
+use super::setting::{SetupItem, SetupLine, line};
+use crate::error::ShopError;
+use crate::record::{Cutter, Division, Fixture, Machine, RestStand};
+
+/// What holds the tooth against the wheel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Held {
+    /// A rest on the wheel head: it keeps its place at the wheel, and the tooth slides over it.
+    RestOnHead,
+    /// A rest on a table that stands still, while the work slides in its own fixture.
+    RestBeforeWheel,
+    /// A rest on the table that travels with the work: the tooth does not turn on its way.
+    RestWithWork,
+    /// An index head: nothing but the head holds the tooth, and it does not turn on its way.
+    ByPlate,
+}
+
+impl Held {
+    /// How a machine holds the teeth of its cutters.
+    pub fn on(machine: &Machine) -> Self {
+        match (machine.holding().fixture(), machine.rest().stands_on()) {
+            (Fixture::IndexHead, _) => Self::ByPlate,
+            (_, RestStand::WheelHead) => Self::RestOnHead,
+            (Fixture::Centres, RestStand::Table) => Self::RestWithWork,
+            (Fixture::AirSpindle { .. } | Fixture::ColletFixture, RestStand::Table) => {
+                Self::RestBeforeWheel
+            }
+        }
+    }
+
+    /// Whether the tooth screws past the wheel, as a helix must.
+    pub const fn lets_turn(self) -> bool {
+        matches!(self, Self::RestOnHead | Self::RestBeforeWheel)
+    }
+
+    /// Whether a rest bears under the tooth.
+    pub const fn has_rest(self) -> bool {
+        !matches!(self, Self::ByPlate)
+    }
+}
+
+/// Refuses a cutter that a machine cannot hold tooth by tooth.
+pub(super) fn check_held(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+    let held = Held::on(machine);
+    if !cutter.is_straight() && !held.lets_turn() {
+        return Err(needs_turn(held, machine));
+    }
+    match machine.holding().fixture() {
+        Fixture::Centres => check_centres(cutter, machine),
+        Fixture::IndexHead => check_plate(cutter, machine),
+        Fixture::AirSpindle { .. } | Fixture::ColletFixture => Ok(()),
+    }
+}
+
+/// The refusal of a helix where nothing turns the tooth as it travels.
+fn needs_turn(held: Held, machine: &Machine) -> ShopError {
+    let fixture = machine.holding().fixture().name();
+    if held == Held::ByPlate {
+        let why = format!(
+            "{fixture} holds the tooth fast while the table travels, and a helix has to turn by \
+             its lead: use a fixture that turns freely, with the rest on the wheel head"
+        );
+        return ShopError::refused("a helix must turn as it travels", why);
+    }
+    let why = format!(
+        "with {fixture} the table carries the rest along with the work, and a helical tooth would \
+         not follow its helix: stand the rest on the wheel head, or use a fixture whose spindle \
+         slides"
+    );
+    ShopError::refused("the rest must stand still before the wheel", why)
+}
+
+fn check_centres(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+    let (whole, longest) = (cutter.overall_length(), machine.holding().centres().longest);
+    if let Some(longest) = longest.filter(|longest| whole > *longest) {
+        let reason = format!(
+            "{} does not go between the centres, which take {}: use a longer bench, or hold it by \
+             the shank",
+            whole.show_both(System::Inch),
+            longest.show_both(System::Inch)
+        );
+        return Err(ShopError::invalid("cutter.overall_length", reason));
+    }
+    Ok(())
+}
+
+fn check_plate(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+    if !cutter.is_index_told() {
+        return Err(ShopError::invalid(
+            "cutter.unequal_index",
+            "is not told, and an index head goes on by the same angle every time: look whether \
+             the teeth stand equally, and write false or true",
+        ));
+    }
+    if cutter.unequal_index() {
+        return Err(ShopError::refused(
+            "an index head needs equal teeth",
+            "the teeth of this cutter stand unequally, and the head would take more off one than \
+             off another: let each ride on a rest of its own height, in a fixture that turns \
+             freely",
+        ));
+    }
+    let (dividing, teeth) = (machine.holding().dividing(), cutter.teeth());
+    if dividing.is_unknown() || dividing.divide(teeth).is_some() {
+        return Ok(());
+    }
+    let ratio = dividing.ratio.unwrap_or(1);
+    let holes = teeth / greatest_divisor(ratio, teeth);
+    let why = format!(
+        "nothing that {} lists divides by {teeth}: a circle whose holes are a multiple of {holes} \
+         would, or a direct plate whose notches are one of {teeth}",
+        machine.name()
+    );
+    Err(ShopError::refused("the index head must divide by the teeth", why))
+}
+
+fn greatest_divisor(a: u32, b: u32) -> u32 {
+    if b == 0 { a } else { greatest_divisor(b, a % b) }
+}
+
+/// The lines that say how the tooth is held, what moves with what, and how the next one comes.
+pub(super) fn held_lines(cutter: &Cutter, machine: &Machine, diameter: Length) -> Vec<SetupLine> {
+    let held = Held::on(machine);
+    let mut lines = Vec::new();
+    if machine.holding().fixture() == Fixture::Centres {
+        lines.push(centres(cutter, machine));
+    }
+    match held {
+        Held::ByPlate => {
+            lines.push(SetupLine {
+                value: Some(Quantity::Length(Length::ZERO)),
+                ..line(
+                    SetupItem::Tooth,
+                    "edge on centre by the centre gauge, head locked",
+                    "nothing else holds it: the relief counts from there",
+                )
+            });
+            lines.push(index_line(cutter, machine));
+        }
+        _ => lines.push(stand(held, cutter, machine, diameter)),
+    }
+    lines
+}
+
+fn centres(cutter: &Cutter, machine: &Machine) -> SetupLine {
+    let height = machine.holding().centres().height;
+    let above = if height.is_some() { "; axis so far above the table" } else { "" };
+    SetupLine {
+        value: height.map(Quantity::Length),
+        ..line(
+            SetupItem::Centres,
+            format!("holes clean, oiled, no shake{above}"),
+            if cutter.centre_cutting() {
+                "its end teeth reach the middle: see that it has a centre there, or hold the shank"
+            } else {
+                "the tooth falls onto its rest by itself"
+            },
+        )
+    }
+}
+
+/// What stands where, and what the feed and a dressing then change.
+fn stand(held: Held, cutter: &Cutter, machine: &Machine, diameter: Length) -> SetupLine {
+    let step = match system_of(machine.cross_feed().graduation) {
+        System::Inch => Length::from_thou(1.0),
+        System::Millimetre => Length::from_mm(0.02),
+    };
+    let turned = feed_turn(diameter, cutter.rake(), step);
+    let (how, why) = match held {
+        Held::RestOnHead => (
+            "on the head".to_owned(),
+            format!(
+                "{} of feed turns the tooth {}; reset when dressed",
+                step.show(system_of(step)),
+                turned.show()
+            ),
+        ),
+        Held::RestBeforeWheel => (
+            "on the table, which stands still; the work slides in its fixture".to_owned(),
+            "after dressing only the feed begins anew".to_owned(),
+        ),
+        Held::RestWithWork | Held::ByPlate => (
+            "on the table: it travels with the work, and the tooth does not turn".to_owned(),
+            "for straight teeth alone; after dressing only the feed begins anew".to_owned(),
+        ),
+    };
+    line(SetupItem::RestStand, how, why)
+}
+
+/// The line that says how an index head goes on from tooth to tooth.
+pub(super) fn index_line(cutter: &Cutter, machine: &Machine) -> SetupLine {
+    let teeth = cutter.teeth();
+    let how = match machine.holding().dividing().divide(teeth) {
+        Some(Division::Direct { by, plate }) => format!("{by} notches on the plate of {plate}"),
+        Some(Division::Crank { turns, holes: 0, .. }) => format!("{turns} turns of the crank"),
+        Some(Division::Crank { turns, holes, circle }) => {
+            format!("{turns} turns and {holes} holes on the circle of {circle}")
+        }
+        None => "by its own plate; its circles are not in the machine's file".to_owned(),
+    };
+    SetupLine {
+        value: Some(Quantity::Angle(Angle::from_degrees(360.0 / f64::from(teeth)))),
+        ..line(
+            SetupItem::Index,
+            format!("{how}, from tooth to tooth"),
+            "always the same way round, then lock the head",
+        )
+    }
+}

@@ -1,0 +1,314 @@
+//! What room the wheel has: how near it comes, over the whole stroke, to what it must not grind.
+
+use geometry::Length;
+use geometry::clearance::{Finger, Nearest, Passage, Travel, WheelBack};
+use geometry::outline::Outline;
+use geometry::section::GroundSection;
+use trade::PracticeItem;
+
+use super::held::Held;
+use super::rest::{finger_for, past_tip};
+use super::stance::Stanced;
+use crate::context::{Cited, Ctx};
+use crate::error::ShopError;
+use crate::record::{Cutter, Machine, RestStand, Wheel};
+
+/// What the wheel must not grind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Beside {
+    /// The teeth that are not on the rest.
+    OtherTeeth,
+    /// The cutter under the far side of a cup's rim.
+    FarSide,
+    /// The round of the shank.
+    Shank,
+    /// The nose of the work head.
+    WorkHead,
+    /// The finger of the tooth rest.
+    Finger,
+}
+
+impl Beside {
+    /// The words used on sheets.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::OtherTeeth => "next tooth",
+            Self::FarSide => "far side",
+            Self::Shank => "shank",
+            Self::WorkHead => "work head",
+            Self::Finger => "finger",
+        }
+    }
+}
+
+/// What was found of the room beside one thing.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RoomFound {
+    /// The least distance over the whole stroke, to 0.01 mm; below zero it would cut so deep.
+    Gap {
+        /// Where that is.
+        nearest: Nearest,
+        /// How far from the tip the rest stands when it first comes to that.
+        rest_from_tip: Length,
+        /// The tooth, so many places heelward from the one on the rest, where it is a tooth.
+        tooth: Option<u32>,
+    },
+    /// Where the round of the shank begins is not known: it must be no nearer to the tip.
+    MayBegin {
+        /// From the tip.
+        from_tip: Length,
+        /// How far behind the flutes' end that is.
+        behind_flutes: Length,
+    },
+    /// The nose of the head may stand no nearer to the tip.
+    HoldAtMost {
+        /// From the tip.
+        from_tip: Length,
+        /// How much of the shank is behind that; below zero the wheel reaches past all of it.
+        held: Length,
+    },
+    /// The wheel clears it wherever it begins.
+    Free,
+    /// It must end so far behind the edge.
+    SetBack {
+        /// Along the tooth's face.
+        behind_edge: Length,
+    },
+    /// It could not be looked at.
+    NotChecked {
+        /// What the records lack, and where it would be written.
+        why: String,
+    },
+}
+
+/// The room beside one thing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Room {
+    /// What stands there.
+    pub beside: Beside,
+    /// What was found.
+    pub found: RoomFound,
+    /// The room that should be left.
+    pub wanted: Cited<Length>,
+}
+
+impl Room {
+    /// The least distance, where there is one.
+    pub const fn gap(&self) -> Option<Length> {
+        match &self.found {
+            RoomFound::Gap { nearest, .. } => Some(nearest.gap),
+            _ => None,
+        }
+    }
+
+    /// Whether the wheel comes nearer than it should.
+    pub fn is_tight(&self) -> bool {
+        self.gap().is_some_and(|gap| gap < self.wanted.value)
+    }
+
+    /// What was found, and what to do about it, in words; lengths as `show` writes them.
+    pub fn words(&self, show: impl Fn(Length) -> String) -> String {
+        let name = self.beside.name();
+        let wanted = show(self.wanted.value);
+        match &self.found {
+            RoomFound::Gap { nearest, rest_from_tip, .. } if self.is_tight() => format!(
+                "{name} {} free, less than {wanted}, first with the rest {} from the tip",
+                show(nearest.gap),
+                show(*rest_from_tip)
+            ),
+            RoomFound::Gap { nearest, .. } => format!("{name} {} free", show(nearest.gap)),
+            RoomFound::MayBegin { behind_flutes, .. } => format!(
+                "the {name}'s round must begin {} behind the flutes' end, or stop the table \
+                 sooner by what it lacks",
+                show(*behind_flutes)
+            ),
+            RoomFound::HoldAtMost { held, .. } => {
+                format!("{name} free if it holds at most {} of the shank", show(*held))
+            }
+            RoomFound::Free => format!("{name} free wherever it begins"),
+            RoomFound::SetBack { behind_edge } => format!(
+                "let the {name} end {} behind the edge, {wanted} from the wheel",
+                show(*behind_edge)
+            ),
+            RoomFound::NotChecked { why } => format!("{name} not checked: {why}"),
+        }
+    }
+}
+
+/// What the room is asked of.
+pub(crate) struct RoomAsked<'a> {
+    pub(crate) ctx: &'a Ctx<'a>,
+    pub(crate) cutter: &'a Cutter,
+    pub(crate) machine: &'a Machine,
+    pub(crate) wheel: &'a Wheel,
+    /// A tooth as it stands before it is ground.
+    pub(crate) outline: &'a Outline,
+    /// Radius of the circle on which the old edges stood.
+    pub(crate) old_radius: Length,
+    /// Length of flute that is ground.
+    pub(crate) flute: Length,
+}
+
+impl RoomAsked<'_> {
+    /// The room beside everything, at the tighter of the two places of the wheel.
+    ///
+    /// # Errors
+    /// `Refused` where the wheel would cut another tooth or the work head.
+    pub(crate) fn look(
+        &self,
+        stanced: [&Stanced; 2],
+        sections: [&GroundSection; 2],
+    ) -> Result<Vec<Room>, ShopError> {
+        let [first, second] = [0, 1].map(|index| self.beside(stanced[index], sections[index]));
+        let both = first.into_iter().zip(second);
+        let rooms: Vec<Room> = both.map(|(one, other)| tighter(one, other)).collect();
+        rooms.iter().try_for_each(|room| self.check(room))?;
+        Ok(rooms)
+    }
+
+    fn beside(&self, stanced: &Stanced, section: &GroundSection) -> Vec<Room> {
+        let held = Held::on(self.machine);
+        let travel = Travel { past_tip: past_tip(held, stanced), from_tip: self.flute };
+        let back = WheelBack {
+            depth: self.wheel.depth(),
+            spindle_diameter: self.machine.spindle().flange_diameter(),
+        };
+        let passage = Passage::new(section, &back, travel, self.flute);
+        let teeth = passage.other_teeth(self.outline);
+        let far = passage.far_side(self.old_radius);
+        let gap = |tooth: Option<u32>, nearest: Nearest| RoomFound::Gap {
+            rest_from_tip: passage.rest_from_tip_at(nearest.along),
+            nearest,
+            tooth,
+        };
+        let teeth = teeth.map(|(tooth, nearest)| gap(Some(tooth), nearest));
+        let far = far.map(|nearest| gap(None, nearest));
+        let found = [
+            (Beside::OtherTeeth, teeth),
+            (Beside::FarSide, far),
+            (Beside::Shank, Some(self.shank(&passage))),
+            (Beside::WorkHead, Some(self.head(&passage))),
+            (Beside::Finger, held.has_rest().then(|| self.finger(&passage, stanced))),
+        ];
+        let room = |(beside, found): (Beside, Option<RoomFound>)| {
+            found.map(|found| Room { beside, found, wanted: self.wanted(beside) })
+        };
+        found.into_iter().filter_map(room).collect()
+    }
+
+    /// The room that practice leaves beside something.
+    fn wanted(&self, beside: Beside) -> Cited<Length> {
+        let item = match beside {
+            Beside::OtherTeeth | Beside::FarSide | Beside::Shank => PracticeItem::WheelFromTeeth,
+            Beside::WorkHead => PracticeItem::WheelFromHead,
+            Beside::Finger => PracticeItem::FingerFromWheel,
+        };
+        let row = self.ctx.tables.practice(item);
+        let told = row.and_then(|row| {
+            let amount = row.chosen.value.amount?.length()?.middle();
+            Some(Cited::new(amount, &row.chosen.source))
+        });
+        told.unwrap_or_else(|| Cited::new(Length::ZERO, "no row"))
+    }
+
+    /// Where the round of the shank begins behind the flutes is not recorded, so the answer is how
+    /// far behind them it must begin.
+    fn shank(&self, passage: &Passage<'_>) -> RoomFound {
+        let wanted = self.wanted(Beside::Shank).value;
+        let begins = passage.may_begin(self.cutter.shank_diameter() / 2.0, wanted);
+        let begins = begins.filter(|from_tip| *from_tip > self.flute);
+        begins.map_or(RoomFound::Free, |from_tip| RoomFound::MayBegin {
+            from_tip,
+            behind_flutes: from_tip - self.flute,
+        })
+    }
+
+    /// How much of the shank a hand puts into the head is its own choice, so the answer is how much
+    /// it may be.
+    fn head(&self, passage: &Passage<'_>) -> RoomFound {
+        let Some(nose) = self.machine.holding().nose_diameter() else {
+            let why = "its nose_diameter is not in the machine's file".to_owned();
+            return RoomFound::NotChecked { why };
+        };
+        let wanted = self.wanted(Beside::WorkHead).value;
+        let overall = self.cutter.overall_length();
+        let begins = passage.may_begin(nose / 2.0, wanted);
+        begins.map_or(RoomFound::Free, |from_tip| RoomFound::HoldAtMost {
+            from_tip,
+            held: overall - from_tip,
+        })
+    }
+
+    fn finger(&self, passage: &Passage<'_>, stanced: &Stanced) -> RoomFound {
+        let stance = stanced.stance();
+        let chosen = finger_for(self.cutter, self.machine, stance.face_toward, stance.rest_inset);
+        let Some(chosen) = chosen else {
+            return RoomFound::NotChecked { why: "the machine has no finger".to_owned() };
+        };
+        // A finger on the table stands still while the wheel goes over all of it.
+        let on_table = self.machine.rest().stands_on() == RestStand::Table;
+        let width = if on_table { self.flute * 2.0 } else { chosen.width };
+        let finger = Finger {
+            width,
+            height: self.wheel.diameter() / 2.0,
+            behind_edge: Length::ZERO,
+            rake: self.cutter.rake(),
+        };
+        match passage.finger_behind(finger, self.wanted(Beside::Finger).value) {
+            Some(behind_edge) => RoomFound::SetBack { behind_edge },
+            None => RoomFound::NotChecked {
+                why: "no place on the tooth's face keeps it off the wheel; look at it".to_owned(),
+            },
+        }
+    }
+
+    /// Refuses what the wheel would cut.
+    fn check(&self, room: &Room) -> Result<(), ShopError> {
+        let system = self.cutter.system();
+        let show = |length: Length| length.show_both(system).to_string();
+        match &room.found {
+            RoomFound::Gap { nearest, rest_from_tip, tooth } if nearest.gap < Length::ZERO => {
+                let (rule, right) = match room.beside {
+                    Beside::FarSide => (
+                        "the far side of the cup must clear the cutter",
+                        "use a smaller cup, or lean the head further",
+                    ),
+                    _ => (
+                        "the wheel must clear the next tooth",
+                        "dress the face narrower or use a smaller wheel",
+                    ),
+                };
+                let which = tooth.map_or_else(String::new, |tooth| {
+                    format!(", {tooth} heelward of the one on the rest,")
+                });
+                let (deep, at) = (show(-nearest.gap), show(*rest_from_tip));
+                let why = format!(
+                    "it would cut {deep} into it{which} with the rest {at} from the tip: {right}"
+                );
+                Err(ShopError::refused(rule, why))
+            }
+            RoomFound::HoldAtMost { from_tip, held } if *held <= Length::ZERO => {
+                let (reach, whole) = (show(*from_tip), show(self.cutter.overall_length()));
+                let why = format!(
+                    "over the whole stroke it reaches {reach} behind the tip, and the cutter is \
+                     {whole} long: use a smaller wheel, or hold the cutter in a longer arbor"
+                );
+                Err(ShopError::refused("the wheel must clear the work head", why))
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
+/// The tighter of two findings about one thing.
+fn tighter(one: Room, other: Room) -> Room {
+    let is_one = match (&one.found, &other.found) {
+        (RoomFound::Gap { nearest: a, .. }, RoomFound::Gap { nearest: b, .. }) => a.gap <= b.gap,
+        (RoomFound::MayBegin { from_tip: a, .. }, RoomFound::MayBegin { from_tip: b, .. }) => {
+            a >= b
+        }
+        (RoomFound::SetBack { behind_edge: a }, RoomFound::SetBack { behind_edge: b }) => a >= b,
+        (_, found) => matches!(found, RoomFound::Free),
+    };
+    if is_one { one } else { other }
+}

@@ -1,0 +1,91 @@
+//! How the tooth is held, and what then moves.
+
+use super::{HELICAL, STRAIGHT, answer, example, line, refused, sheet, words};
+
+#[test]
+fn an_index_head_turns_by_its_crank() {
+    // Plain indexing, 40 to 1: 40/7 is 5 turns and 15 holes on 21 (common practice; the rule as in
+    // OD 1644, from memory). Seven teeth fit no notches of 24.
+    let seven = example(STRAIGHT).replace("teeth = 6", "teeth = 7");
+    let planned = answer(&seven, &example("machines/index-bench.toml"));
+    assert!(words(&planned, "index").starts_with("5 turns and 15 holes on the circle of 21"));
+    let six = answer(&example(STRAIGHT), &example("machines/index-bench.toml"));
+    assert!(words(&six, "index").starts_with("4 notches on the plate of 24"));
+    assert!(line(&six, "rest along").is_none() && line(&six, "rest finger").is_none());
+}
+
+#[test]
+fn an_index_head_asks_how_the_teeth_stand() {
+    let machine = example("machines/index-bench.toml");
+    let told = example(STRAIGHT);
+    let untold: String = told
+        .lines()
+        .filter(|line| !line.starts_with("unequal_index"))
+        .collect::<Vec<_>>()
+        .join("\n");
+    refused(&untold, &machine, "look whether the teeth stand equally, and write false or true");
+    let unequal = told.replace("unequal_index = false", "unequal_index = true");
+    refused(&unequal, &machine, "an index head needs equal teeth");
+    let measured = told.replace(
+        "unequal_index = false",
+        "index = [\"0 deg\", \"58 deg\", \"120 deg\", \"178 deg\", \"240 deg\", \"298 deg\"]",
+    );
+    refused(&measured, &machine, "an index head needs equal teeth");
+    refused(&example(HELICAL), &machine, "a helix must turn as it travels");
+    let eleven = told.replace("teeth = 6", "teeth = 11");
+    refused(&eleven, &machine.replace("33", "34"), "a circle whose holes are a multiple of 11");
+}
+
+#[test]
+fn an_index_head_sets_relief_by_its_crank_alone() {
+    let machine = example("machines/index-bench.toml");
+    let planned = answer(&example(STRAIGHT), &machine);
+    let relief = line(&planned, "relief").unwrap();
+    assert_eq!(relief["dial"]["axis"], "crank, circle of 20");
+    let holes = relief["dial"]["reading"]["deg"].as_f64().unwrap() / 0.45;
+    assert!((holes - holes.round()).abs() < 1e-9, "{holes} holes");
+}
+
+#[test]
+fn a_rest_on_the_table_serves_straight_teeth_alone() {
+    let on_head = example("machines/centres-bench.toml");
+    let on_table = on_head.replace("stands_on = \"wheel head\"", "stands_on = \"table\"");
+    let reaching = answer(&example(HELICAL), &on_head);
+    assert!(words(&reaching, "centres").contains("see that it has a centre there"));
+    let shell = example(HELICAL).replace("centre_cutting = true", "centre_cutting = false");
+    refused(&shell, &on_table, "the rest must stand still before the wheel");
+    let (travels, stays) = (answer(&example(STRAIGHT), &on_table), answer(&shell, &on_head));
+    assert!(words(&travels, "rest stand").contains("it travels with the work"));
+    assert!(words(&stays, "rest stand").contains("of feed turns the tooth"));
+    assert!(words(&travels, "stop, tip").contains("at the wheel's leading corner"));
+    assert!(words(&stays, "stop, tip").contains("the tip at the rest"));
+    // A head that carries no rest sets no relief for a cup; the rest's own screw does.
+    assert_eq!(line(&travels, "relief").unwrap()["dial"]["axis"], "rest screw");
+    assert_eq!(line(&stays, "relief").unwrap()["dial"]["axis"], "column wheel");
+}
+
+#[test]
+fn both_stands_of_the_rest_leave_the_same_straight_tooth() {
+    // On a straight tooth nothing turns on its way, so that either set-up leaves the same plane.
+    let on_head = example("machines/centres-bench.toml");
+    let on_table = on_head.replace("stands_on = \"wheel head\"", "stands_on = \"table\"");
+    let relief = |machine: &str| {
+        let planned = answer(&example(STRAIGHT), machine);
+        let relief = &planned["peripheral"]["relief"];
+        (relief["set_deg"].as_f64().unwrap(), relief["snapping_costs_deg"].as_f64().unwrap())
+    };
+    let ((head, head_cost), (table, table_cost)) = (relief(&on_head), relief(&on_table));
+    assert!(((head - head_cost) - (table - table_cost)).abs() < 1e-9, "{head} {table}");
+}
+
+#[test]
+fn a_cutter_too_long_for_the_centres_is_refused() {
+    let short = example("machines/centres-bench.toml").replace("\"400 mm\"", "\"90 mm\"");
+    refused(&example(STRAIGHT), &short, "does not go between the centres");
+}
+
+#[test]
+fn the_centres_and_their_height_are_on_the_sheet() {
+    let text = sheet(&example(STRAIGHT), &example("machines/centres-bench.toml"));
+    assert!(text.contains("centres      120.000 mm"), "{text}");
+}
