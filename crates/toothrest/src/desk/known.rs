@@ -6,20 +6,22 @@ use shop::ShopError;
 use shop::book::{Entry, Store, Subject, whole_history};
 use shop::learn::{Known, WheelHistory, cutter_history, wheel_history};
 
-use super::{CutterAt, Desk, WheelAt, locked};
+use super::{CutterAt, Desk, HOLDS_US, WheelAt, locked};
 
 /// So many of a wheel's last grinds are learned from: wheels of the same number change over years.
 const GRINDS: u32 = 24;
 
 /// What was learned of a wheel is looked up again after so long, in microseconds, even where
 /// nothing was ground with it since: an old entry may have been amended.
-const HOLDS_US: i64 = 60_000_000;
+const LEARNED_HOLDS_US: i64 = 60_000_000;
 
 /// What is remembered of a wheel, and what it was learned from.
 pub(super) struct LearnedWheel {
     seen: u64,
     last: Option<(Subject, u64)>,
+    /// When it was learned, and when it was last seen that nothing was ground with it since.
     at_us: i64,
+    seen_us: i64,
     history: Arc<WheelHistory>,
 }
 
@@ -48,21 +50,34 @@ impl Desk {
         wheel: &WheelAt,
     ) -> Result<Arc<WheelHistory>, ShopError> {
         let id = &wheel.subject.id;
-        let last = self.book().ground_with(id, 1).await?;
-        let last = last.first().map(|entry| (entry.subject.clone(), entry.number));
         let now_us = self.now().micros();
         if let Some(learned) = locked(&self.learned).get(id)
             && learned.seen == wheel.seen
-            && learned.last == last
-            && now_us - learned.at_us < HOLDS_US
+            && (0..HOLDS_US).contains(&(now_us - learned.seen_us))
         {
             return Ok(learned.history.clone());
         }
+        let last = self.book().ground_with(id, 1).await?;
+        let last = last.first().map(|entry| (entry.subject.clone(), entry.number));
+        if let Some(learned) = locked(&self.learned).get_mut(id)
+            && learned.seen == wheel.seen
+            && learned.last == last
+            && now_us - learned.at_us < LEARNED_HOLDS_US
+        {
+            learned.seen_us = now_us;
+            return Ok(learned.history.clone());
+        }
         let history = Arc::new(self.learned_anew(wheel).await?);
+        let (at_us, seen_us) = (now_us, now_us);
         let learned =
-            LearnedWheel { seen: wheel.seen, last, at_us: now_us, history: history.clone() };
+            LearnedWheel { seen: wheel.seen, last, at_us, seen_us, history: history.clone() };
         locked(&self.learned).put(id.clone(), learned);
         Ok(history)
+    }
+
+    /// Looks at what was ground since before anything is believed again.
+    pub(super) fn learn_anew(&self) {
+        locked(&self.learned).iter_mut().for_each(|(_, learned)| learned.seen_us = 0);
     }
 
     async fn learned_anew(&self, wheel: &WheelAt) -> Result<WheelHistory, ShopError> {

@@ -58,11 +58,15 @@ const PLANS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(63);
 /// What was learned of so many wheels is remembered.
 const WHEELS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(511);
 
-/// Counts of a large book are taken anew after so long, in microseconds.
-const COUNTS_HOLD_US: i64 = 1_000_000;
+/// Counts of a large book, and the short lists that every plan asks for, are taken anew after so
+/// long, in microseconds, and after whatever this desk writes.
+const HOLDS_US: i64 = 1_000_000;
 
 /// Cutters at each stage, and when they were counted.
 type Counts = BTreeMap<Stage, (u64, i64)>;
+
+/// What there is of each kind, and when that was looked up.
+type Lists = BTreeMap<SubjectKind, (Arc<Vec<Summary>>, i64)>;
 
 /// One book and what is remembered of it.
 pub(crate) struct Desk {
@@ -79,6 +83,7 @@ pub(crate) struct Desk {
     tries: tokio::sync::Mutex<()>,
     learned: Mutex<LruCache<Id, known::LearnedWheel>>,
     counts: Mutex<Counts>,
+    lists: Mutex<Lists>,
     /// A folder that goes away with the desk.
     passing: Option<PathBuf>,
 }
@@ -125,6 +130,7 @@ impl Desk {
             tries: tokio::sync::Mutex::new(()),
             learned: Mutex::new(LruCache::new(WHEELS)),
             counts: Mutex::new(Counts::default()),
+            lists: Mutex::new(Lists::default()),
             passing: None,
         }
     }
@@ -180,6 +186,8 @@ impl Desk {
     pub(crate) async fn write_all(&self, writes: Vec<Append>) -> Result<Vec<Entry>, ShopError> {
         let written = self.book.append(writes).await;
         locked(&self.counts).clear();
+        locked(&self.lists).clear();
+        self.learn_anew();
         written
     }
 
@@ -232,11 +240,25 @@ impl Desk {
         whole_list(&self.book, Query::of(kind)).await
     }
 
+    /// The same of a kind of which a shop has few. What another bench wrote a moment ago may be
+    /// missing.
+    async fn few(&self, kind: SubjectKind) -> Result<Arc<Vec<Summary>>, ShopError> {
+        let now_us = self.now().micros();
+        if let Some((few, at_us)) = locked(&self.lists).get(&kind)
+            && (0..HOLDS_US).contains(&(now_us - at_us))
+        {
+            return Ok(few.clone());
+        }
+        let few = Arc::new(self.all(kind).await?);
+        locked(&self.lists).insert(kind, (few.clone(), now_us));
+        Ok(few)
+    }
+
     /// Every wheel that is not done with.
     pub(crate) async fn wheels(&self) -> Result<Vec<WheelAt>, ShopError> {
         let mut wheels = Vec::new();
-        for summary in self.all(SubjectKind::Wheel).await? {
-            wheels.extend(WheelAt::of(self.latest_at(&summary).await?.as_ref()));
+        for summary in self.few(SubjectKind::Wheel).await?.iter() {
+            wheels.extend(WheelAt::of(self.latest_at(summary).await?.as_ref()));
         }
         Ok(wheels)
     }
@@ -244,8 +266,8 @@ impl Desk {
     /// Every paper of a kind that is not done with.
     pub(crate) async fn documents(&self, kind: SubjectKind) -> Result<Vec<DocumentAt>, ShopError> {
         let mut papers = Vec::new();
-        for summary in self.all(kind).await? {
-            papers.extend(DocumentAt::of(self.latest_at(&summary).await?.as_ref()));
+        for summary in self.few(kind).await?.iter() {
+            papers.extend(DocumentAt::of(self.latest_at(summary).await?.as_ref()));
         }
         Ok(papers)
     }
@@ -254,7 +276,7 @@ impl Desk {
     pub(crate) async fn count(&self, stage: Stage) -> Result<u64, ShopError> {
         let now_us = self.now().micros();
         if let Some((count, at_us)) = locked(&self.counts).get(&stage)
-            && (0..COUNTS_HOLD_US).contains(&(now_us - at_us))
+            && (0..HOLDS_US).contains(&(now_us - at_us))
         {
             return Ok(*count);
         }
