@@ -5,7 +5,7 @@
 
 use checks::reference::random::Splitmix;
 use checks::reference::space::{SpaceCutter, SpaceRound, SpaceWheel};
-use geometry::clearance::{Finger, Passage, Travel, WheelBack};
+use geometry::clearance::{Begins, Finger, Passage, Travel, WheelBack};
 use geometry::outline::WornTooth;
 use geometry::screw::{Flutes, Hand};
 use geometry::section::{GroundSection, Setup, Stance};
@@ -248,7 +248,7 @@ fn miss(case: &Case) -> Option<Worst> {
         worst.cuts += usize::from(seen < 0.0);
         // Where it may begin at the earliest, it clears by what was wanted.
         let clear_mm = 0.5;
-        if let Some(begins) = passage.may_begin(mm(radius_mm), mm(clear_mm)) {
+        if let Begins::From(begins) = passage.may_begin(mm(radius_mm), mm(clear_mm)) {
             let begins_mm = begins.mm();
             let part = part(begins_mm, begins_mm + 1000.0, radius_mm);
             let seen = wheel.to_round(&part, case.tips(), whole);

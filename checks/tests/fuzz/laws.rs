@@ -2,7 +2,7 @@
 
 use checks::reference::random::Splitmix;
 use geometry::chain::{Direction, Joint, Linkage, Relation, Side};
-use geometry::clearance::{Passage, Travel, WheelBack};
+use geometry::clearance::{Begins, Passage, Travel, WheelBack};
 use geometry::end::{EndPlane, EndSetup, EndStance, EndStroke, EndTeeth, EndTeethShape};
 use geometry::section::{GroundSection, Setup};
 use geometry::solid::{Fluted, ToothForm};
@@ -320,7 +320,12 @@ fn room(drawn: &Drawn, section: &GroundSection, tally: &mut Tally) -> Held {
     length("the far side's room", passage.far_side(drawn.diameter / 2.0).map(|it| it.gap))?;
     let behind = passage.behind(drawn.diameter / 2.0, flute, flute * 3.0);
     length("the shank's room", behind.map(|nearest| nearest.gap))?;
-    length("where a head may begin", passage.may_begin(drawn.diameter, Length::from_mm(1.0)))
+    let begins = match passage.may_begin(drawn.diameter, Length::from_mm(1.0)) {
+        Begins::From(begins) => Some(begins),
+        // A wheel far smaller than what it grinds may stand in it wherever that begins.
+        Begins::Anywhere | Begins::Nowhere => None,
+    };
+    length("where a head may begin", begins)
 }
 
 /// The tooth as a solid: closed, and every corner of it a number.

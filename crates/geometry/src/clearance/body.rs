@@ -28,6 +28,8 @@ pub(super) struct WheelSolid<'a> {
     pub(super) rim: usize,
     /// The body ends here, on the wheel's axis.
     depth_mm: f64,
+    /// The greatest radius of body, flange and spindle.
+    reach_mm: f64,
 }
 
 /// A straight stretch between two points; None where they are one.
@@ -63,7 +65,9 @@ impl<'a> WheelSolid<'a> {
             let [near, far] = ends.map(|axial_mm| ProfilePoint::new(radius_mm, axial_mm));
             elements.extend(line(near, far));
         }
-        Self { body, pose, elements, rim, depth_mm }
+        let flange_mm = back.spindle_diameter.map_or(0.0, |diameter| 0.5 * diameter.mm());
+        let reach_mm = body.radius_mm().max(flange_mm);
+        Self { body, pose, elements, rim, depth_mm, reach_mm }
     }
 
     /// Signed distance from the body to a point, in millimetres: below zero inside the rim.
@@ -88,9 +92,9 @@ impl<'a> WheelSolid<'a> {
         pose.origin + pose.axis * at.axial_mm + (pose.near * cos + pose.side * sin) * at.radius_mm
     }
 
-    /// The greatest radius of the body.
-    pub(super) fn radius_mm(&self) -> f64 {
-        self.body.radius_mm()
+    /// The greatest radius of the body and of what it is fastened by.
+    pub(super) const fn reach_mm(&self) -> f64 {
+        self.reach_mm
     }
 
     pub(super) const fn kind(&self) -> WheelKind {

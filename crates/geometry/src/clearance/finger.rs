@@ -3,8 +3,9 @@
 use nalgebra::Vector3;
 
 use super::body::WheelSolid;
-use super::passage::Nearest;
+use super::passage::{GAP_ERROR_MM, Nearest};
 use crate::quantity::{Angle, Length};
+use crate::search::dent;
 
 /// A finger that bears on the tooth's face behind its edge, its front standing straight down.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,7 +33,7 @@ impl Finger {
     /// The place of the front that comes nearest to the wheel.
     ///
     /// **Source** \[own-derivation\] the distance from a convex body is convex, so that along the
-    /// finger and down it thirds are left out beside the nearest place. **Departs** in taking the
+    /// finger and down it there is one dent each. **Departs** in taking the
     /// bearing edge as level along the cutter. **Error** 0.01 mm. **Domain** fronts beside the near
     /// rim, where a wheel is convex; edges below the axis by −30 to 60 degrees.
     pub(super) fn nearest(
@@ -47,23 +48,11 @@ impl Finger {
         let point =
             |along_mm: f64, down_mm: f64| Vector3::new(along_mm, front_mm, top_mm - down_mm);
         let gap_mm = |along_mm: f64, down_mm: f64| wheel.distance_mm(&point(along_mm, down_mm));
-        let deepest = |along_mm: f64| lowest(|down_mm| gap_mm(along_mm, down_mm), down);
-        let (along_mm, _) = lowest(|along_mm| deepest(along_mm).1, (-half_mm, half_mm));
+        let deepest =
+            |along_mm: f64| dent(|down_mm| gap_mm(along_mm, down_mm), down, 0.5 * GAP_ERROR_MM);
+        let across = (-half_mm, half_mm);
+        let (along_mm, _) = dent(|along_mm| deepest(along_mm).1, across, 0.5 * GAP_ERROR_MM);
         let (down_mm, gap) = deepest(along_mm);
         Nearest::new(gap, &point(along_mm, down_mm))
     }
-}
-
-/// Thirds that are left out: a width of 50 mm comes down to 0.005 mm.
-const THIRDS: u32 = 23;
-
-/// Where a convex function is least between two ends, the ends among it, and how much it is.
-fn lowest(f: impl Fn(f64) -> f64, (low, high): (f64, f64)) -> (f64, f64) {
-    let (mut from, mut to) = (low, high);
-    for _ in 0..THIRDS {
-        let third = (to - from) / 3.0;
-        if f(from + third) <= f(to - third) { to -= third } else { from += third }
-    }
-    let places = [low, 0.5 * (from + to), high].map(|at| (at, f(at)));
-    places.into_iter().fold(places[0], |best, one| if one.1 < best.1 { one } else { best })
 }

@@ -49,6 +49,17 @@ impl Nearest {
     }
 }
 
+/// Where a round part behind the flutes may begin.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Begins {
+    /// The wheel clears it wherever it begins.
+    Anywhere,
+    /// No nearer to the tip than this.
+    From(Length),
+    /// No place was found at which the wheel surely clears it.
+    Nowhere,
+}
+
 /// A wheel in the place in which it leaves a section, and the travel of the cutter past it.
 #[derive(Clone, Debug)]
 pub struct Passage<'a> {
@@ -106,39 +117,43 @@ impl<'a> Passage<'a> {
     /// What comes nearest of a round part behind the flutes, which begins so far from the tip and
     /// goes on for a length.
     pub fn behind(&self, radius: Length, begins: Length, length: Length) -> Option<Nearest> {
-        // All that it sweeps from one end of the stroke to the other.
+        self.part(radius, begins, length).nearest(&self.wheel, Half::Whole)
+    }
+
+    /// All that such a part sweeps from one end of the stroke to the other.
+    fn part(&self, radius: Length, begins: Length, length: Length) -> Round {
         let (from, to) = (-self.travel.past_tip - begins - length, self.travel.from_tip - begins);
-        Round { radius, from, to }.nearest(&self.wheel, Half::Whole)
+        Round { radius, from, to }
     }
 
     /// The least distance from the tip at which a part of that radius may begin, and go on without
-    /// end, if the wheel is to clear it by so much over the whole stroke; None where it clears it
-    /// wherever it begins.
+    /// end, if the wheel is to clear it by so much over the whole stroke.
     ///
-    /// **Source** \[own-derivation\] a part that begins so much later has moved so much at most,
-    /// and the wheel only comes nearer as it begins sooner: it is brought on by what it has to
-    /// spare and by halving. **Departs** nowhere. **Error** 0.01 mm. **Domain** any radius.
-    pub fn may_begin(&self, radius: Length, clear: Length) -> Option<Length> {
-        let beyond = Length::from_mm(4.0 * self.wheel.radius_mm());
-        let endless = Length::from_mm(ENDLESS_MM);
-        let spare = |begins: Length| Some(self.behind(radius, begins, endless)?.gap - clear);
+    /// **Source** \[own-derivation\] the wheel only comes nearer as the part begins sooner: halving
+    /// between a place that is proved to clear and one that is not. **Departs** nowhere. **Error**
+    /// no more than 0.02 mm later than it could be, and no more than 0.006 mm too near. **Domain**
+    /// any radius.
+    pub fn may_begin(&self, radius: Length, clear: Length) -> Begins {
+        let beyond_mm = 4.0 * self.wheel.reach_mm();
+        let is_cleared = |begins_mm: f64| {
+            let begins = Length::from_mm(begins_mm);
+            self.part(radius, begins, Length::from_mm(ENDLESS_MM))
+                .is_cleared(&self.wheel, clear.mm())
+        };
         // Ahead of every wheel the part lies beyond the tip: where it clears there, it always does.
-        let mut tight = -beyond;
-        if spare(tight)? >= Length::ZERO {
-            return None;
+        let mut tight_mm = -beyond_mm;
+        if is_cleared(tight_mm) {
+            return Begins::Anywhere;
         }
-        let mut begins = self.flute + self.travel.from_tip + beyond;
-        let exact = Length::from_mm(2.0 * GAP_ERROR_MM);
-        for _ in 0..STEPS_MAX {
-            let left = spare(begins)?;
-            if left < exact || begins - tight < exact {
-                break;
-            }
-            begins -= left;
-            let middle = (begins + tight) / 2.0;
-            if spare(middle)? < Length::ZERO { tight = middle } else { begins = middle }
+        let mut begins_mm = (self.flute + self.travel.from_tip).mm() + beyond_mm;
+        if !is_cleared(begins_mm) {
+            return Begins::Nowhere;
         }
-        Some(begins)
+        while begins_mm - tight_mm > 2.0 * GAP_ERROR_MM {
+            let middle_mm = 0.5 * (begins_mm + tight_mm);
+            if is_cleared(middle_mm) { begins_mm = middle_mm } else { tight_mm = middle_mm }
+        }
+        Begins::From(Length::from_mm(begins_mm))
     }
 
     /// What comes nearest of the finger on which the tooth rides.

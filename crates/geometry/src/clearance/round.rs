@@ -6,7 +6,7 @@ use nalgebra::Vector3;
 use super::body::WheelSolid;
 use super::passage::{GAP_ERROR_MM, Nearest};
 use crate::quantity::Length;
-use crate::search::place_below;
+use crate::search::{is_above, place_below};
 use crate::wheel::{ElementShape, ProfilePoint};
 
 /// A cylinder on the cutter's axis between two places along it, counted from the rest's contact
@@ -30,8 +30,30 @@ pub(super) enum Half {
     Far,
 }
 
-/// Halvings toward the nearest place along a generator of the wheel.
-const HALVINGS: u32 = 40;
+impl Half {
+    /// The stretches of the wheel's half section that belong to it.
+    fn skin<'a>(self, wheel: &'a WheelSolid<'_>) -> &'a [ElementShape] {
+        match self {
+            Self::Whole => &wheel.elements,
+            Self::Far => &wheel.elements[..wheel.rim],
+        }
+    }
+
+    /// Where it begins and ends round the wheel, along a circle of a radius.
+    fn ends_mm(self, radius_mm: f64) -> (f64, f64) {
+        let quarter_mm = 0.5 * std::f64::consts::PI * radius_mm;
+        match self {
+            Self::Whole => (-2.0 * quarter_mm, 2.0 * quarter_mm),
+            Self::Far => (quarter_mm, 3.0 * quarter_mm),
+        }
+    }
+}
+
+/// Tangents after which the nearest place along a generator of the wheel is surely found.
+const TANGENTS_MAX: u32 = 40;
+
+/// How exactly the distance along a generator is told, in millimetres.
+const TANGENT_ERROR_MM: f64 = 1e-3;
 
 impl Round {
     /// Signed distance from the cylinder to a point: below zero inside. It is convex, so that along
@@ -71,29 +93,33 @@ impl Round {
     /// it.
     ///
     /// **Source** \[own-derivation\] along each generator the distance is convex, and round the
-    /// wheel it changes no faster than the place: halving along the one, a search with that bound
+    /// wheel it changes no faster than the place: tangents along the one, a search with that bound
     /// round the other. **Departs** in telling how deep the wheel's skin stands in the cylinder
-    /// where the two meet. **Error** 0.005 mm. **Domain** wheels that do not swallow the cylinder
+    /// where the two meet. **Error** 0.006 mm. **Domain** wheels that do not swallow the cylinder
     /// whole.
     pub(super) fn nearest(&self, wheel: &WheelSolid<'_>, half: Half) -> Option<Nearest> {
-        let radius_mm = wheel.radius_mm();
-        let quarter_mm = 0.5 * std::f64::consts::PI * radius_mm;
-        let ends = match half {
-            Half::Whole => (-2.0 * quarter_mm, 2.0 * quarter_mm),
-            Half::Far => (quarter_mm, 3.0 * quarter_mm),
-        };
-        let skin = match half {
-            Half::Whole => &wheel.elements[..],
-            Half::Far => &wheel.elements[..wheel.rim],
-        };
+        let radius_mm = wheel.reach_mm();
         let at_turn = |turn_mm: f64| {
-            let places = skin.iter().map(|shape| self.along(wheel, shape, turn_mm / radius_mm));
+            let skin = half.skin(wheel).iter();
+            let places = skin.map(|shape| self.along(wheel, shape, turn_mm / radius_mm));
             places.min_by(|a, b| a.1.total_cmp(&b.1))
         };
         let gap_mm = |turn_mm: f64| at_turn(turn_mm).map_or(f64::INFINITY, |(_, gap_mm)| gap_mm);
+        let ends = half.ends_mm(radius_mm);
         let (turn_mm, _) = place_below(gap_mm, ends, GAP_ERROR_MM, f64::INFINITY)?;
         let (at, gap_mm) = at_turn(turn_mm)?;
         Some(Nearest::new(gap_mm, &wheel.point(at, turn_mm / radius_mm)))
+    }
+
+    /// Whether the whole wheel is proved to clear this body by a distance, less 0.006 mm at most.
+    pub(super) fn is_cleared(&self, wheel: &WheelSolid<'_>, by_mm: f64) -> bool {
+        let radius_mm = wheel.reach_mm();
+        let gap_mm = |turn_mm: f64| {
+            let skin = Half::Whole.skin(wheel).iter();
+            let gaps = skin.map(|shape| self.along(wheel, shape, turn_mm / radius_mm).1);
+            gaps.fold(f64::INFINITY, f64::min)
+        };
+        is_above(gap_mm, Half::Whole.ends_mm(radius_mm), by_mm, GAP_ERROR_MM)
     }
 
     /// The nearest place of one stretch of the half section, turned by an angle.
@@ -103,28 +129,12 @@ impl Round {
         shape: &ElementShape,
         turn_rad: f64,
     ) -> (ProfilePoint, f64) {
-        let gap_mm = |at: ProfilePoint| self.distance_mm(&wheel.point(at, turn_rad));
         match *shape {
             ElementShape::Line { from, direction, length_mm } => {
                 let start = wheel.point(from, turn_rad);
-                let end = wheel.point(from.toward(direction, length_mm), turn_rad);
-                let along = (end - start) / length_mm;
-                let (mut low, mut high) = (0.0, length_mm);
-                if self.slope(&start, &along) >= 0.0 {
-                    high = low;
-                } else if self.slope(&end, &along) <= 0.0 {
-                    low = high;
-                }
-                for _ in 0..HALVINGS {
-                    if high - low < 1e-6 {
-                        break;
-                    }
-                    let middle = 0.5 * (low + high);
-                    let falls = self.slope(&(start + along * middle), &along) < 0.0;
-                    if falls { low = middle } else { high = middle }
-                }
-                let at = from.toward(direction, 0.5 * (low + high));
-                (at, gap_mm(at))
+                let along = wheel.point(from.toward(direction, 1.0), turn_rad) - start;
+                let (at_mm, gap_mm) = self.along_line(&start, &along, length_mm);
+                (from.toward(direction, at_mm), gap_mm)
             }
             ElementShape::Arc { centre, radius_mm, from_rad, to_rad } => {
                 let place = |along_mm: f64| {
@@ -132,10 +142,38 @@ impl Round {
                     centre.toward((cos, sin), radius_mm)
                 };
                 let ends = (0.0, (to_rad - from_rad) * radius_mm);
-                let gap_at = |along_mm: f64| gap_mm(place(along_mm));
+                let gap_at =
+                    |along_mm: f64| self.distance_mm(&wheel.point(place(along_mm), turn_rad));
                 let found = place_below(gap_at, ends, GAP_ERROR_MM, f64::INFINITY);
                 found.map_or((place(0.0), f64::INFINITY), |(at, gap)| (place(at), gap))
             }
         }
+    }
+
+    /// How far along a straight stretch the nearest place lies, and its distance: the two tangents
+    /// beside it meet below it, and close in on it.
+    fn along_line(&self, start: &Vector3<f64>, along: &Vector3<f64>, length_mm: f64) -> (f64, f64) {
+        let look = |at_mm: f64| {
+            let point = start + along * at_mm;
+            (at_mm, self.distance_mm(&point), self.slope(&point, along))
+        };
+        let (mut low, mut high) = (look(0.0), look(length_mm));
+        if low.2 >= 0.0 {
+            return (low.0, low.1);
+        }
+        if high.2 <= 0.0 {
+            return (high.0, high.1);
+        }
+        let mut middle = if low.1 < high.1 { low } else { high };
+        for _ in 0..TANGENTS_MAX {
+            let run_mm = high.0 - low.0;
+            let meet_mm = (high.1 - low.1 - high.2 * run_mm) / (low.2 - high.2);
+            middle = look(low.0 + meet_mm.clamp(0.0, run_mm));
+            if middle.1 - (low.1 + low.2 * meet_mm) < TANGENT_ERROR_MM {
+                break;
+            }
+            if middle.2 < 0.0 { low = middle } else { high = middle }
+        }
+        (middle.0, middle.1)
     }
 }

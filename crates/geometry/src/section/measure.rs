@@ -4,6 +4,7 @@ use super::cubic::Cubic;
 use super::ground::GroundSection;
 use super::trace::TRACE_ERROR_MM;
 use crate::quantity::{Angle, Length};
+use crate::search::dent;
 use crate::wheel::{ElementShape, Part, Pose, WheelKind};
 
 /// A section this little inside the circle counts as standing on it: twice the error of the
@@ -171,8 +172,12 @@ const NEAR_RAYS: usize = 65;
 const FAR_STEPS: i32 = 18;
 const FAR_STEP_DEG: f64 = 5.0;
 
+/// How exactly the place of the nearest point is told; its distance is level there.
+const FAR_ERROR_RAD: f64 = 1e-6;
+
 /// How far from the cutter's axis the far side of a circle on a wheel comes, at its nearest: the
-/// distance is smooth along the circle, so a coarse walk and thirds of what is left find it.
+/// distance is smooth along the circle, so a coarse walk and the dent beside its best place find
+/// it.
 fn far_side_mm(pose: &Pose, radius_mm: f64, axial_mm: f64) -> f64 {
     let distance_mm = |turn_rad: f64| {
         let around = pose.side * turn_rad.sin() - pose.near * turn_rad.cos();
@@ -183,17 +188,8 @@ fn far_side_mm(pose: &Pose, radius_mm: f64, axial_mm: f64) -> f64 {
     let by_distance =
         |a: &i32, b: &i32| distance_mm(turn_rad(*a)).total_cmp(&distance_mm(turn_rad(*b)));
     let nearest = (-FAR_STEPS..=FAR_STEPS).min_by(by_distance).unwrap_or(0);
-    let mut low = turn_rad((nearest - 1).max(-FAR_STEPS));
-    let mut high = turn_rad((nearest + 1).min(FAR_STEPS));
-    for _ in 0..32 {
-        let third = (high - low) / 3.0;
-        if distance_mm(low + third) < distance_mm(high - third) {
-            high -= third;
-        } else {
-            low += third;
-        }
-    }
-    distance_mm(0.5 * (low + high))
+    let ends = [nearest - 1, nearest + 1].map(|step| turn_rad(step.clamp(-FAR_STEPS, FAR_STEPS)));
+    dent(distance_mm, (ends[0], ends[1]), FAR_ERROR_RAD).1
 }
 
 /// The first angle of a range at which a cubic's radius is not inside the circle.

@@ -58,25 +58,38 @@ pub(crate) struct FirstKiss {
     pub(crate) feed: Feed,
 }
 
-/// The first kiss on the way to a section.
-fn first_kiss(worn: &[NumberedTooth], section: GroundSection) -> Result<FirstKiss, ShopError> {
-    let radius = section.circle_radius();
-    let mut first: Option<(Feed, Outline, usize)> = None;
-    for (index, (_, tooth)) in worn.iter().enumerate() {
+/// A tooth and where the wheel, on its way, first touches it.
+struct Kissed {
+    tooth: NumberedTooth,
+    outline: Outline,
+    feed: Feed,
+}
+
+/// The kiss of every tooth that differs from those before it, on the way to a section; the tooth
+/// that is touched first comes first.
+fn kisses(
+    teeth: impl IntoIterator<Item = NumberedTooth>,
+    section: &GroundSection,
+) -> Result<Vec<Kissed>, ShopError> {
+    let mut kissed: Vec<Kissed> = Vec::new();
+    for tooth in teeth {
         // Teeth that are worn alike are kissed alike.
-        if worn[..index].iter().any(|(_, other)| other == tooth) {
+        if kissed.iter().any(|other| other.tooth.1 == tooth.1) {
             continue;
         }
-        let outline = tooth.outline(radius);
-        let feed = feed(&outline, section.setup(), &section)?;
-        if first.as_ref().is_none_or(|(first, ..)| feed.at_kiss > first.at_kiss) {
-            first = Some((feed, outline, index));
-        }
+        let outline = tooth.1.outline(section.circle_radius());
+        let feed = feed(&outline, section.setup(), section)?;
+        kissed.push(Kissed { tooth, outline, feed });
     }
-    let (feed, outline, index) =
-        first.ok_or_else(|| ShopError::invalid("cutter", "it has no tooth to grind"))?;
-    let (tooth, worn) = worn[index];
-    Ok(FirstKiss { tooth, worn, outline, section, feed })
+    kissed.sort_by(|one, other| other.feed.at_kiss.mm().total_cmp(&one.feed.at_kiss.mm()));
+    Ok(kissed)
+}
+
+/// The teeth that could be touched first when the size is changed by so much: a new edge farther
+/// along the rake face turns every tooth by less than that, and so no kiss moves by more.
+fn near_first(kissed: &[Kissed], change: Length) -> Vec<NumberedTooth> {
+    let reach = kissed[0].feed.at_kiss - 2.0 * change.abs();
+    kissed.iter().filter(|kissed| kissed.feed.at_kiss >= reach).map(|kissed| kissed.tooth).collect()
 }
 
 /// A diameter, the travel by the dial that reaches it, and the kiss at which that begins.
@@ -97,17 +110,26 @@ pub(crate) fn sized(
 ) -> Result<Sized, ShopError> {
     let scale = wish.machine.cross_feed();
     let mut diameter = wish.diameter;
-    let mut kiss = first_kiss(worn, section)?;
-    let by_dial = kiss.feed.travel() / wish.dial_ratio;
+    let mut section = section;
+    let mut kissed = kisses(worn.iter().copied(), &section)?;
+    if kissed.is_empty() {
+        return Err(ShopError::invalid("cutter", "it has no tooth to grind"));
+    }
+    let by_dial = kissed[0].feed.travel() / wish.dial_ratio;
     let travel = if to_size { snapped_travel(scale, by_dial) } else { snapped_up(scale, by_dial) };
     let travel = travel.max(scale.finest_travel());
     for _ in 0..4 {
-        let miss = travel * wish.dial_ratio - kiss.feed.travel();
+        let feed = kissed[0].feed;
+        let miss = travel * wish.dial_ratio - feed.travel();
         if miss.abs().mm() < 1e-6 {
             break;
         }
-        diameter -= 2.0 * kiss.feed.radius_per_feed * miss;
-        kiss = first_kiss(worn, stanced.section(diameter)?)?;
+        let change = 2.0 * feed.radius_per_feed * miss;
+        diameter -= change;
+        section = stanced.section(diameter)?;
+        kissed = kisses(near_first(&kissed, change), &section)?;
     }
+    let Kissed { tooth: (tooth, worn), outline, feed } = kissed.swap_remove(0);
+    let kiss = FirstKiss { tooth, worn, outline, section, feed };
     Ok(Sized { diameter, travel, kiss })
 }

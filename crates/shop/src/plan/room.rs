@@ -1,7 +1,7 @@
 //! What room the wheel has: how near it comes, over the whole stroke, to what it must not grind.
 
 use geometry::Length;
-use geometry::clearance::{Finger, Nearest, Passage, Travel, WheelBack};
+use geometry::clearance::{Begins, Finger, Nearest, Passage, Travel, WheelBack};
 use geometry::outline::Outline;
 use geometry::section::GroundSection;
 use trade::PracticeItem;
@@ -215,12 +215,13 @@ impl RoomAsked<'_> {
     /// far behind them it must begin.
     fn shank(&self, passage: &Passage<'_>) -> RoomFound {
         let wanted = self.wanted(Beside::Shank).value;
-        let begins = passage.may_begin(self.cutter.shank_diameter() / 2.0, wanted);
-        let begins = begins.filter(|from_tip| *from_tip > self.flute);
-        begins.map_or(RoomFound::Free, |from_tip| RoomFound::MayBegin {
-            from_tip,
-            behind_flutes: from_tip - self.flute,
-        })
+        match passage.may_begin(self.cutter.shank_diameter() / 2.0, wanted) {
+            Begins::From(from_tip) if from_tip > self.flute => {
+                RoomFound::MayBegin { from_tip, behind_flutes: from_tip - self.flute }
+            }
+            Begins::Anywhere | Begins::From(_) => RoomFound::Free,
+            Begins::Nowhere => nowhere(),
+        }
     }
 
     /// How much of the shank a hand puts into the head is its own choice, so the answer is how much
@@ -232,11 +233,11 @@ impl RoomAsked<'_> {
         };
         let wanted = self.wanted(Beside::WorkHead).value;
         let overall = self.cutter.overall_length();
-        let begins = passage.may_begin(nose / 2.0, wanted);
-        begins.map_or(RoomFound::Free, |from_tip| RoomFound::HoldAtMost {
-            from_tip,
-            held: overall - from_tip,
-        })
+        match passage.may_begin(nose / 2.0, wanted) {
+            Begins::From(from_tip) => RoomFound::HoldAtMost { from_tip, held: overall - from_tip },
+            Begins::Anywhere => RoomFound::Free,
+            Begins::Nowhere => nowhere(),
+        }
     }
 
     fn finger(&self, passage: &Passage<'_>, stanced: &Stanced) -> RoomFound {
@@ -298,6 +299,12 @@ impl RoomAsked<'_> {
             _ => Ok(()),
         }
     }
+}
+
+/// What is said where no place of a part is surely clear of the wheel.
+fn nowhere() -> RoomFound {
+    let why = "wherever it begins, wheel or flange may reach it; look at it before the wheel turns";
+    RoomFound::NotChecked { why: why.to_owned() }
 }
 
 /// The tighter of two findings about one thing.

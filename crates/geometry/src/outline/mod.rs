@@ -3,9 +3,14 @@
 //! Angles run heelward from the new edge, so a dull edge that stands farther out along a positive
 //! rake lies at a small negative angle.
 
+mod kiss;
+mod straight;
+
+use straight::Straight;
+
 use crate::closed_form::worn_depth;
 use crate::quantity::{Angle, Length};
-use crate::section::{GroundSection, SectionError, Setup};
+use crate::section::GroundSection;
 
 /// A tooth as it was last ground and as it has worn since.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,19 +52,6 @@ const POINTS_PER_RADIAN: f64 = 400.0;
 /// Steps over the back of a tooth in which a crossing is looked for.
 const CROSSING_STEPS: u32 = 500;
 
-/// Steps in which a kiss is looked for; two or three will do on ordinary teeth.
-const KISS_STEPS_MAX: u32 = 12;
-
-/// The wheel stands at its kiss when nothing stands out by more feed.
-const KISS_MM: f64 = 1e-6;
-
-/// Steps over one smooth stretch in which its highest place is first looked for.
-const PEAK_STEPS: u32 = 8;
-
-/// Thirds that are then left out beside it. A peak is level, so that its height is far more exact
-/// than its place, a three-thousandth of the stretch.
-const PEAK_THIRDS: u32 = 16;
-
 impl WornTooth {
     /// The tooth's outline as it is now, with the new edge to be ground at `new_radius` on the same
     /// rake face.
@@ -92,48 +84,6 @@ impl WornTooth {
         points.sort_by(|a, b| a.heelward.radians().total_cmp(&b.heelward.radians()));
         Outline { points }
     }
-}
-
-/// The section of a wheel that is backed off until it only touches a point that stood out by so
-/// much feed.
-fn backed_off(
-    setup: &Setup,
-    from: &GroundSection,
-    (out_mm, highest): (f64, OutlinePoint),
-) -> Result<GroundSection, SectionError> {
-    if out_mm.is_infinite() {
-        let reason = "backing off does not free the tooth's back: bring the wheel nearer to centre \
-                      height";
-        return Err(SectionError::OutOfReach { reason: reason.to_owned() });
-    }
-    let touching = setup.section_touching(highest.heelward, highest.radius)?;
-    let at = from.leading_corner_from_axis();
-    if out_mm <= 0.0 || touching.leading_corner_from_axis() >= at {
-        return Ok(touching);
-    }
-    // The wheel passes through the point at a nearer place as well, and was brought to that one.
-    let farther = at + Length::from_mm(out_mm);
-    setup.section_standing(farther, from.circle_radius()).or(Ok(touching))
-}
-
-/// Where a function that is smooth between two ends is highest; None where it is nowhere a number.
-fn peak(height: impl Fn(f64) -> f64, (low, high): (f64, f64)) -> Option<f64> {
-    // The ends themselves belong to the neighbouring stretches too: a hair inside is this one.
-    let hair = 1e-9 * (high - low);
-    let place = |step: u32| {
-        let share = f64::from(step) / f64::from(PEAK_STEPS);
-        (low + (high - low) * share).clamp(low + hair, high - hair)
-    };
-    let by_height = |a: &u32, b: &u32| height(place(*a)).total_cmp(&height(place(*b)));
-    let best = (0..=PEAK_STEPS).max_by(by_height)?;
-    let (mut from, mut to) = (place(best.saturating_sub(1)), place((best + 1).min(PEAK_STEPS)));
-    for _ in 0..PEAK_THIRDS {
-        let third = (to - from) / 3.0;
-        if height(from + third) < height(to - third) { from += third } else { to -= third }
-    }
-    let found = [place(best), 0.5 * (from + to)].into_iter();
-    let highest = found.max_by(|a, b| height(*a).total_cmp(&height(*b)))?;
-    (height(highest) > f64::NEG_INFINITY).then_some(highest)
 }
 
 /// Axes at the original edge: heelward along the circle, and inward along the radius.
@@ -188,14 +138,10 @@ impl Outline {
             return (high.heelward.radians() <= at + 1e-12).then_some(high.radius);
         }
         let low = &self.points[after - 1];
-        let (from, to) = (low.heelward.radians(), high.heelward.radians());
-        if to - from < 1e-15 {
+        if (high.heelward - low.heelward).radians() < 1e-15 {
             return Some(low.radius.min(high.radius));
         }
-        // A straight line is a sum of two sines in the reciprocal radius.
-        let value = ((to - at).sin() / low.radius.mm() + (at - from).sin() / high.radius.mm())
-            / (to - from).sin();
-        Some(Length::from_mm(1.0 / value))
+        Some(Length::from_mm(1.0 / Straight::between(low, high).reciprocal(at)))
     }
 
     /// What is left of this outline when a wheel has left `section` on the tooth.
@@ -214,85 +160,6 @@ impl Outline {
             Some(OutlinePoint { heelward, radius })
         };
         Self { points: angles.into_iter().filter_map(left).collect() }
-    }
-
-    /// The section of the wheel, in this set-up, when it just kisses the outline: it touches one
-    /// point and cuts nothing.
-    ///
-    /// **Source** \[numerical-recipes\] Newton's method: the wheel is stood where it touches the
-    /// point that stood out farthest, until no other stands out. **Departs** nowhere. **Error** the
-    /// outline stands out nowhere by more than the error of the section's curve. **Domain**
-    /// outlines that the face can meet, wheels no smaller than the cutter.
-    ///
-    /// # Errors
-    /// Where the wheel cannot touch the outline at all.
-    pub fn kissed_by(
-        &self,
-        setup: &Setup,
-        near: &GroundSection,
-    ) -> Result<GroundSection, SectionError> {
-        let mut touched: Option<GroundSection> = None;
-        for _ in 0..KISS_STEPS_MAX {
-            let from = touched.as_ref().unwrap_or(near);
-            let Some((out_mm, highest)) = self.standing_out(from) else {
-                let reason = "the outline lies outside what the face can meet".to_owned();
-                return Err(SectionError::OutOfReach { reason });
-            };
-            if touched.is_some() && out_mm < KISS_MM {
-                break;
-            }
-            touched = Some(backed_off(setup, from, (out_mm, highest))?);
-        }
-        touched.map_or_else(
-            || setup.section_touching(self.points[0].heelward, self.points[0].radius),
-            Ok,
-        )
-    }
-
-    /// The point that stands farthest out against a section, in terms of the feed that would bring
-    /// the section to it: where the wheel kisses. It may lie anywhere along the outline, for a
-    /// wheel bulges toward a straight stretch.
-    pub fn highest_against(&self, section: &GroundSection) -> Option<OutlinePoint> {
-        self.standing_out(section).map(|(_, point)| point)
-    }
-
-    /// The same with the feed in millimetres by which it stands out; without end where backing off
-    /// would not free it.
-    fn standing_out(&self, section: &GroundSection) -> Option<(f64, OutlinePoint)> {
-        let peaks = self
-            .stretches_within(section)
-            .filter_map(|stretch| peak(|at_rad| self.outside_mm(section, at_rad), stretch));
-        // An end of the outline may stand out where the section has a gap beside it.
-        let ends = self.points.iter().map(|point| point.heelward.radians());
-        let out = |at_rad: f64| {
-            let heelward = Angle::from_radians(at_rad);
-            let (radius, contact) = (self.radius_at(heelward)?, section.contact_at(heelward)?);
-            let outside_mm = (radius - contact.radius).mm();
-            let is_freed = contact.per_backing_off > 0.0 || outside_mm <= 0.0;
-            let out_mm =
-                if is_freed { outside_mm / contact.per_backing_off } else { f64::INFINITY };
-            Some((out_mm, OutlinePoint { heelward, radius }))
-        };
-        ends.chain(peaks).filter_map(out).max_by(|a, b| a.0.total_cmp(&b.0))
-    }
-
-    /// How far the outline stands outside a section's curve at an angle; far inside where the wheel
-    /// leaves no surface.
-    fn outside_mm(&self, section: &GroundSection, at_rad: f64) -> f64 {
-        let at = Angle::from_radians(at_rad);
-        let both = self.radius_at(at).zip(section.radius_at(at));
-        both.map_or(f64::NEG_INFINITY, |(radius, cut)| (radius - cut).mm())
-    }
-
-    /// The stretches on which both the outline is straight and the section is one smooth curve.
-    fn stretches_within(&self, section: &GroundSection) -> impl Iterator<Item = (f64, f64)> {
-        let turns = section.turns_rad();
-        let (from, to) = (self.points[0].heelward.radians(), self.heel().heelward.radians());
-        let mut ends: Vec<f64> = self.points.iter().map(|point| point.heelward.radians()).collect();
-        ends.extend(turns.filter(|at| (from..to).contains(at)));
-        ends.sort_by(f64::total_cmp);
-        let count = ends.len().saturating_sub(1);
-        (0..count).map(move |index| (ends[index], ends[index + 1])).filter(|(low, high)| low < high)
     }
 
     /// Width of the land that a section leaves on this outline: from the edge, where the section
