@@ -92,37 +92,34 @@ pub(crate) fn place_below(
     (!found.0.is_nan()).then_some(found)
 }
 
-/// Whether `f` is proved to be nowhere between two ends less than `level` by more than `error`;
-/// false as well where the steps do not suffice to prove it.
+/// Proves that `f` is nowhere between two ends less than `level` by more than `error`.
 ///
 /// **Source** \[own-derivation\] as for [`least`], left as soon as a lesser place is seen.
-/// **Departs** nowhere. **Error** `error`. **Domain** functions of slope one at most, or any bound
-/// from below of such a function.
-pub(crate) fn is_above(
+/// **Departs** nowhere. **Error** `error`. **Domain** functions of slope one at most.
+///
+/// # Errors
+/// A place where it is less; where the steps do not suffice, one beside which it could be.
+pub(crate) fn above(
     f: impl Fn(f64) -> f64,
     (low, high): (f64, f64),
     level: f64,
     error: f64,
-) -> bool {
+) -> Result<(), f64> {
     let ends = [(low, f(low)), (high, f(high))];
-    let is_below = |at: (f64, f64)| at.1 < level - error;
-    if ends.into_iter().any(is_below) {
-        return false;
-    }
+    let look = |at: (f64, f64)| if at.1 < level - error { Err(at.0) } else { Ok(()) };
+    ends.into_iter().try_for_each(look)?;
     let mut open = BinaryHeap::from([Stretch::new(ends[0], ends[1])]);
     for _ in 0..STEPS_MAX {
-        let Some(Stretch { from, to, bound }) = open.pop() else { return true };
+        let Some(Stretch { from, to, bound }) = open.pop() else { return Ok(()) };
         if bound >= level - error {
-            return true;
+            return Ok(());
         }
         let at = 0.5 * (from.0 + to.0);
         let middle = (at, f(at));
-        if is_below(middle) {
-            return false;
-        }
+        look(middle)?;
         open.extend([Stretch::new(from, middle), Stretch::new(middle, to)]);
     }
-    false
+    Err(open.pop().map_or(low, |stretch| stretch.from.0))
 }
 
 /// Steps after which a dent is as near as rounding lets it come.

@@ -6,7 +6,7 @@ use nalgebra::Vector3;
 use super::body::WheelSolid;
 use super::passage::{GAP_ERROR_MM, Nearest};
 use crate::quantity::Length;
-use crate::search::{is_above, place_below};
+use crate::search::{above, place_below};
 use crate::wheel::{ElementShape, ProfilePoint};
 
 /// A cylinder on the cutter's axis between two places along it, counted from the rest's contact
@@ -99,42 +99,60 @@ impl Round {
     /// whole.
     pub(super) fn nearest(&self, wheel: &WheelSolid<'_>, half: Half) -> Option<Nearest> {
         let radius_mm = wheel.reach_mm();
-        let at_turn = |turn_mm: f64| {
-            let skin = half.skin(wheel).iter();
-            let places = skin.map(|shape| self.along(wheel, shape, turn_mm / radius_mm));
-            places.min_by(|a, b| a.1.total_cmp(&b.1))
-        };
-        let gap_mm = |turn_mm: f64| at_turn(turn_mm).map_or(f64::INFINITY, |(_, gap_mm)| gap_mm);
+        let skin = half.skin(wheel);
+        let gap_mm = |turn_mm: f64| self.at_turn(wheel, skin, turn_mm / radius_mm).1;
         let ends = half.ends_mm(radius_mm);
         let (turn_mm, _) = place_below(gap_mm, ends, GAP_ERROR_MM, f64::INFINITY)?;
-        let (at, gap_mm) = at_turn(turn_mm)?;
+        let (at, gap_mm) = self.at_turn(wheel, skin, turn_mm / radius_mm);
         Some(Nearest::new(gap_mm, &wheel.point(at, turn_mm / radius_mm)))
     }
 
     /// Whether the whole wheel is proved to clear this body by a distance, less 0.006 mm at most.
-    pub(super) fn is_cleared(&self, wheel: &WheelSolid<'_>, by_mm: f64) -> bool {
-        let radius_mm = wheel.reach_mm();
-        let gap_mm = |turn_mm: f64| {
-            let skin = Half::Whole.skin(wheel).iter();
-            let gaps = skin.map(|shape| self.along(wheel, shape, turn_mm / radius_mm).1);
-            gaps.fold(f64::INFINITY, f64::min)
-        };
-        is_above(gap_mm, Half::Whole.ends_mm(radius_mm), by_mm, GAP_ERROR_MM)
+    /// Where it is not, a place that comes nearer, or might.
+    pub(super) fn cleared(&self, wheel: &WheelSolid<'_>, by_mm: f64) -> Result<(), Vector3<f64>> {
+        let (radius_mm, skin) = (wheel.reach_mm(), Half::Whole.skin(wheel));
+        let gap_mm = |turn_mm: f64| self.at_turn(wheel, skin, turn_mm / radius_mm).1;
+        above(gap_mm, Half::Whole.ends_mm(radius_mm), by_mm, GAP_ERROR_MM).map_err(|turn_mm| {
+            let turn_rad = turn_mm / radius_mm;
+            wheel.point(self.at_turn(wheel, skin, turn_rad).0, turn_rad)
+        })
     }
 
-    /// The nearest place of one stretch of the half section, turned by an angle.
+    /// The nearest place of the half section, turned by an angle, and its distance.
+    fn at_turn(
+        &self,
+        wheel: &WheelSolid<'_>,
+        skin: &[ElementShape],
+        turn_rad: f64,
+    ) -> (ProfilePoint, f64) {
+        let mut nearest = (ProfilePoint::new(0.0, 0.0), f64::INFINITY);
+        for shape in skin {
+            let place = self.along(wheel, shape, turn_rad, nearest.1);
+            nearest = place.filter(|place| place.1 < nearest.1).unwrap_or(nearest);
+        }
+        nearest
+    }
+
+    /// The nearest place of one stretch of the half section, turned by an angle, where it lies
+    /// below a ceiling.
     fn along(
         &self,
         wheel: &WheelSolid<'_>,
         shape: &ElementShape,
         turn_rad: f64,
-    ) -> (ProfilePoint, f64) {
+        ceiling_mm: f64,
+    ) -> Option<(ProfilePoint, f64)> {
         match *shape {
             ElementShape::Line { from, direction, length_mm } => {
                 let start = wheel.point(from, turn_rad);
                 let along = wheel.point(from.toward(direction, 1.0), turn_rad) - start;
+                // From its middle no place of it is farther than half of it.
+                let middle_mm = self.distance_mm(&(start + along * (0.5 * length_mm)));
+                if middle_mm - 0.5 * length_mm >= ceiling_mm {
+                    return None;
+                }
                 let (at_mm, gap_mm) = self.along_line(&start, &along, length_mm);
-                (from.toward(direction, at_mm), gap_mm)
+                Some((from.toward(direction, at_mm), gap_mm))
             }
             ElementShape::Arc { centre, radius_mm, from_rad, to_rad } => {
                 let place = |along_mm: f64| {
@@ -144,8 +162,8 @@ impl Round {
                 let ends = (0.0, (to_rad - from_rad) * radius_mm);
                 let gap_at =
                     |along_mm: f64| self.distance_mm(&wheel.point(place(along_mm), turn_rad));
-                let found = place_below(gap_at, ends, GAP_ERROR_MM, f64::INFINITY);
-                found.map_or((place(0.0), f64::INFINITY), |(at, gap)| (place(at), gap))
+                let (at_mm, gap_mm) = place_below(gap_at, ends, GAP_ERROR_MM, ceiling_mm)?;
+                Some((place(at_mm), gap_mm))
             }
         }
     }
