@@ -135,27 +135,44 @@ fn the_two_reliefs_of_a_side_are_sections_of_one_plane() {
     }
 }
 
-/// A rest that keeps its place bears on a hooked face farther out before the feed than after it:
-/// the angle between the two points of the face, found by going along it.
+/// A tooth is turned until the line of its face passes a point of the rest, once where the rest
+/// stands and once where it stood before the feed: the plain difference of the two turns.
 #[test]
-fn a_feed_turns_a_tooth_by_the_lean_of_its_face() {
-    for (radius, rake, feed) in [(6.0_f64, 10.0_f64, 0.1_f64), (25.0, -5.0, 0.3), (3.0, 20.0, 0.05)]
-    {
-        let way = [rake.to_radians().cos(), -rake.to_radians().sin()];
-        let at = |along: f64| [radius + along * way[0], along * way[1]];
-        let (mut low, mut high) = (0.0, 2.0 * feed);
-        for _ in 0..60 {
-            let middle = 0.5 * (low + high);
-            let [x, y] = at(middle);
-            if x.hypot(y) < radius + feed { low = middle } else { high = middle }
-        }
-        let [x, y] = at(low);
+fn a_feed_turns_a_tooth_by_its_rest_and_the_lean_of_its_face() {
+    for (radius, rake, setting, feed) in [
+        (6.0_f64, 10.0_f64, 0.0_f64, 0.1_f64),
+        (6.0, 10.0, 9.0, 0.1),
+        (25.0, -5.0, 7.0, 0.3),
+        (3.0, 20.0, 14.0, 0.05),
+        (10.0, 0.0, 8.0, 0.2),
+        (10.0, 8.0, -6.0, 0.2),
+    ] {
+        let (g, a) = (rake.to_radians(), setting.to_radians());
+        // How far the rest lies below the face's line when the edge stands so far below centre.
+        let beside = |below: f64, rest: [f64; 2]| {
+            let edge = [radius * below.cos(), -radius * below.sin()];
+            // Inward along the face: against the radius, leaning heelward (up) by the rake.
+            let way = [-(below + g).cos(), (below + g).sin()];
+            (rest[0] - edge[0]) * way[1] - (rest[1] - edge[1]) * way[0]
+        };
+        let turned = |rest: [f64; 2]| {
+            let (mut low, mut high) = (a - 0.3, a + 0.3);
+            let rises = beside(high, rest) > beside(low, rest);
+            for _ in 0..80 {
+                let middle = 0.5 * (low + high);
+                if (beside(middle, rest) > 0.0) == rises { high = middle } else { low = middle }
+            }
+            0.5 * (low + high)
+        };
+        let rest = [radius * a.cos(), -radius * a.sin()];
+        let lowered = turned(rest) - turned([rest[0] + feed, rest[1]]);
         let found = geometry::closed_form::feed_turn(
             Length::from_mm(2.0 * radius),
             Angle::from_degrees(rake),
+            Angle::from_degrees(setting),
             Length::from_mm(feed),
         );
-        assert!((found.radians() + y.atan2(x)).abs() < 1e-12, "{found:?}");
+        assert!((found.radians() - lowered).abs() < 1e-12, "{found:?} {lowered}");
     }
 }
 
