@@ -88,9 +88,15 @@ impl<'a> WheelSolid<'a> {
         pose.origin + pose.axis * at.axial_mm + (pose.near * cos + pose.side * sin) * at.radius_mm
     }
 
-    /// The greatest radius of the body.
+    /// The greatest radius of the body and of what it is fastened by.
     pub(super) fn radius_mm(&self) -> f64 {
-        self.body.radius_mm()
+        let ends = self.elements.iter().map(|shape| match *shape {
+            ElementShape::Line { from, direction, length_mm } => {
+                from.radius_mm.max(from.toward(direction, length_mm).radius_mm)
+            }
+            ElementShape::Arc { centre, radius_mm, .. } => centre.radius_mm + radius_mm,
+        });
+        ends.fold(self.body.radius_mm(), f64::max)
     }
 
     pub(super) const fn kind(&self) -> WheelKind {

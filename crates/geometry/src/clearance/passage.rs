@@ -49,6 +49,17 @@ impl Nearest {
     }
 }
 
+/// Where a part behind the flutes may begin.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Begin {
+    /// The wheel clears it wherever it begins.
+    Anywhere,
+    /// No nearer to the tip than that.
+    From(Length),
+    /// The wheel, or what stands on its spindle, comes too near to it even behind all its reach.
+    Nowhere,
+}
+
 /// A wheel in the place in which it leaves a section, and the travel of the cutter past it.
 #[derive(Clone, Debug)]
 pub struct Passage<'a> {
@@ -111,34 +122,48 @@ impl<'a> Passage<'a> {
         Round { radius, from, to }.nearest(&self.wheel, Half::Whole)
     }
 
-    /// The least distance from the tip at which a part of that radius may begin, and go on without
-    /// end, if the wheel is to clear it by so much over the whole stroke; None where it clears it
-    /// wherever it begins.
+    /// Where a part of that radius may begin, and go on without end, if the wheel is to clear it by
+    /// so much over the whole stroke.
     ///
     /// **Source** \[own-derivation\] a part that begins so much later has moved so much at most,
     /// and the wheel only comes nearer as it begins sooner: it is brought on by what it has to
-    /// spare and by halving. **Departs** nowhere. **Error** 0.01 mm. **Domain** any radius.
-    pub fn may_begin(&self, radius: Length, clear: Length) -> Option<Length> {
+    /// spare and by halving. **Departs** in asking for 0.01 mm more, which gaps may be told too
+    /// large by. **Error** the room that is left there is what was asked for or up to 0.02 mm more,
+    /// never less; the place itself may be farther off where the gap hardly changes with it.
+    /// **Domain** any radius.
+    pub fn may_begin(&self, radius: Length, clear: Length) -> Begin {
         let beyond = Length::from_mm(4.0 * self.wheel.radius_mm());
         let endless = Length::from_mm(ENDLESS_MM);
-        let spare = |begins: Length| Some(self.behind(radius, begins, endless)?.gap - clear);
+        let exact = Length::from_mm(2.0 * GAP_ERROR_MM);
+        let spare = |begins: Length| {
+            let nearest = self.behind(radius, begins, endless);
+            nearest.map_or(-endless, |nearest| nearest.gap - clear - exact)
+        };
         // Ahead of every wheel the part lies beyond the tip: where it clears there, it always does.
         let mut tight = -beyond;
-        if spare(tight)? >= Length::ZERO {
-            return None;
+        if spare(tight) >= Length::ZERO {
+            return Begin::Anywhere;
         }
+        // Behind every wheel only what stands on its spindle can still be near.
         let mut begins = self.flute + self.travel.from_tip + beyond;
-        let exact = Length::from_mm(2.0 * GAP_ERROR_MM);
+        let mut left = spare(begins);
+        if left < Length::ZERO {
+            return Begin::Nowhere;
+        }
         for _ in 0..STEPS_MAX {
-            let left = spare(begins)?;
             if left < exact || begins - tight < exact {
                 break;
             }
             begins -= left;
             let middle = (begins + tight) / 2.0;
-            if spare(middle)? < Length::ZERO { tight = middle } else { begins = middle }
+            if spare(middle) < Length::ZERO {
+                tight = middle
+            } else {
+                begins = middle
+            }
+            left = spare(begins);
         }
-        Some(begins)
+        Begin::From(begins)
     }
 
     /// What comes nearest of the finger on which the tooth rides.

@@ -2,7 +2,8 @@
 
 use super::envelope::{Owned, cursor};
 use super::ground::GroundSection;
-use super::trace::TRACE_ERROR_MM;
+use super::place::EXACT_AHEAD_RAD;
+use super::trace::{AHEAD_FACTOR, Stretch, TRACE_ERROR_MM};
 use crate::quantity::Angle;
 use crate::wheel::Part;
 
@@ -53,12 +54,15 @@ const ALIKE_GAP_RAD: f64 = 1e-8;
 /// The stretch behind the edge in which a piece's kind is judged.
 const JUDGED_RAD: f64 = 0.35;
 
-/// Two parts count as having cut alike where their curves, each off by its interpolation, stand no
-/// farther apart at the cutting circle.
-const ALIKE_MM: f64 = 2.0 * TRACE_ERROR_MM;
-
 /// Places over a piece at which two curves are compared.
 const ALIKE_STEPS: u32 = 8;
+
+/// How far a stretch may be off at the cutting circle: well ahead of the edge it is followed less
+/// closely.
+fn allowed_mm(stretch: &Stretch) -> f64 {
+    let is_ahead = stretch.cubic.to_rad < -EXACT_AHEAD_RAD;
+    TRACE_ERROR_MM * if is_ahead { AHEAD_FACTOR } else { 1.0 }
+}
 
 impl GroundSection {
     /// The pieces of the section from the tooth before to the next tooth, in order. Where two parts
@@ -84,7 +88,8 @@ impl GroundSection {
         lasting.iter().map(|owned| self.piece(owned)).collect()
     }
 
-    /// Whether the run of the piece before could as well have cut all of the next one.
+    /// Whether the run of the piece before could as well have cut all of the next one: their curves,
+    /// each off by its own interpolation, stand no farther apart.
     fn is_alike(&self, before: &Owned, next: &Owned) -> bool {
         if next.from_rad - before.to_rad > ALIKE_GAP_RAD {
             return false;
@@ -96,13 +101,12 @@ impl GroundSection {
         (0..=ALIKE_STEPS).all(|step| {
             let share = f64::from(step) / f64::from(ALIKE_STEPS);
             let at_rad = next.from_rad + (next.to_rad - next.from_rad) * share;
-            let [one, other] = [one, other].map(|run| {
-                let stretch = &run.stretches[cursor(run, at_rad)];
-                stretch.cubic.value(at_rad)
-            });
-            let radius_mm = 1.0 / other;
+            let [one, other] = [one, other].map(|run| &run.stretches[cursor(run, at_rad)]);
+            let [near, far] = [one, other].map(|stretch| stretch.cubic.value(at_rad));
+            let radius_mm = 1.0 / far;
             let outside = (radius_mm / self.circle_mm).max(1.0).powi(3);
-            (one - other).abs() * radius_mm * radius_mm <= ALIKE_MM * outside
+            let allowed_mm = (allowed_mm(one) + allowed_mm(other)) * outside;
+            (near - far).abs() * radius_mm * radius_mm <= allowed_mm
         })
     }
 
