@@ -21,8 +21,8 @@ const SEED: u64 = 20_261_130;
 /// off than the bodies that they are taken from.
 const GAP_MM: f64 = 0.015;
 
-/// Where a part may begin the kernel leaves up to 0.02 mm more than was asked for, and points show a
-/// little more again.
+/// Where a part may begin the kernel leaves up to 0.02 mm more than was asked for, and points show
+/// a little more again.
 const BEGIN_MM: f64 = 0.03;
 
 fn mm(mm: f64) -> Length {
@@ -358,7 +358,7 @@ fn what_the_wheel_comes_near_is_what_points_show() {
 const CASES: usize = 6;
 
 const HEAD: &str = "\
-| set-ups | cases | gaps below zero | other teeth | far side | shank | head | more than asked where it may begin |
+| set-ups | cases | gaps below zero | other teeth | far side | shank | head | room to spare where it may begin |
 |---|---|---|---|---|---|---|---|
 ";
 

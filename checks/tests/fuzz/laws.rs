@@ -149,7 +149,7 @@ fn curve(section: &GroundSection, random: &mut Splitmix, tally: &mut Tally) -> H
 }
 
 /// A section has no more pieces: some parts of a wheel, each before and after the other.
-const PIECES_MAX: usize = 60;
+const PIECES_MAX: usize = 40;
 
 /// Everything that is read off a section is a number.
 fn readings(section: &GroundSection) -> Held {

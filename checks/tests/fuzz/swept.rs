@@ -11,8 +11,8 @@ use super::laws::{Held, holds};
 /// Points of the wheel that are looked at for each section.
 const POINTS: u32 = 40;
 
-/// Points that stand inside the cutting circle by so much of it are held against the curve: there the
-/// wheel's near half alone cuts. Farther out its far half may go on where the curve ends.
+/// Points that stand inside the cutting circle by so much of it are held against the curve: there
+/// the wheel's near half alone cuts. Farther out its far half may go on where the curve ends.
 const INSIDE_SHARE: f64 = 1.0 - 1e-6;
 
 /// Wheels with a wider face than so much of their radius are left out: on them the border of the
@@ -33,7 +33,7 @@ pub(crate) fn is_askew(section: &GroundSection) -> bool {
 const CONTACT_MM: f64 = 1e-6;
 
 /// Heelward angle and radius of a machine point (along, across, up) in the tooth's own section: μ +
-/// setting + s 2π t / lead, brought to one turn.
+/// setting + s 2π t / lead.
 fn carried(section: &GroundSection, [t, y, z]: [f64; 3]) -> (f64, f64) {
     use std::f64::consts::{PI, TAU};
     let setup = section.setup();
@@ -42,7 +42,7 @@ fn carried(section: &GroundSection, [t, y, z]: [f64; 3]) -> (f64, f64) {
     let lead = PI * flutes.nominal_diameter.mm() / flutes.helix.tan();
     let twist = if flutes.helix > Angle::ZERO { sign * TAU / lead } else { 0.0 };
     let theta = z.atan2(y) + setup.stance().relief_setting.radians() + twist * t;
-    (theta - TAU * (theta / TAU).round(), y.hypot(z))
+    (theta, y.hypot(z))
 }
 
 /// A point of a stretch of the half section, by its share: (from the wheel's axis, along it).
@@ -108,7 +108,8 @@ pub(crate) fn lies_on_wheel(
 }
 
 /// No point of the wheel's near half, which is what the section counts, stands inside the curve;
-/// gives how many points came before it.
+/// gives how many points came before it. Points that come round the cutter once more are left out:
+/// of a wall that does so, farther along than the face is wide, no curve is followed.
 pub(crate) fn stays_outside(section: &GroundSection, random: &mut Splitmix) -> Result<u64, String> {
     use std::f64::consts::{FRAC_PI_2, PI};
     let (setup, pose) = (section.setup(), section.wheel_pose());

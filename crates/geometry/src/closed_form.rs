@@ -88,12 +88,12 @@ pub fn inset_cost(diameter: Length, helix: Angle, inset: Length) -> Angle {
 /// setting: the rest comes nearer to the axis by the feed, at one height, and slides along the
 /// tooth's face. Positive where it lowers the edge.
 ///
-/// **Source** \[own-derivation\] the rest bears where the edge now stands, at radius R and h = R sin
-/// a below centre; before the feed f it bore at ρ = √((R cos a + f)² + h²). A face straight with
-/// rake g has its point at ρ ahead of the edge by g − asin(R sin g / ρ), so the edge falls by asin(h
-/// / R) − asin(h / ρ) + g − asin(R sin g / ρ). **Departs** in taking the rest as a point and the
-/// face as straight. **Error** rounding. **Domain** |g| below 60 degrees, a from −60 to 60, f from
-/// 0 up.
+/// **Source** \[own-derivation\] the rest bears where the edge now stands, at radius R and, for a
+/// setting a, h = R sin a below centre; before the feed f it bore at ρ = √((R cos a + f)² + h²). A
+/// face straight with rake g has its point at ρ ahead of the edge by g − asin(R sin g / ρ), so the
+/// edge falls by a − asin(h / ρ) + g − asin(R sin g / ρ). **Departs** in taking the rest as a point
+/// and the face as straight. **Error** rounding. **Domain** |g| below 60 degrees, a from −60 to 60,
+/// f from 0 up.
 pub fn feed_turn(diameter: Length, rake: Angle, setting: Angle, feed: Length) -> Angle {
     let radius_mm = 0.5 * diameter.mm();
     let below_mm = radius_mm * setting.sin();

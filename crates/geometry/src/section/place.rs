@@ -8,7 +8,7 @@ use super::ground::GroundSection;
 use super::setup::{RAY_RAD, SectionError, Setup};
 use super::trace::{Run, Window, trace};
 use crate::quantity::{Angle, Length};
-use crate::search::least;
+use crate::search::{least, place_below};
 use crate::wheel::{ElementShape, Pose, ProfilePoint, WheelKind};
 
 /// The wheel counts as leaving no surface beyond this many cutting-circle radii.
@@ -66,23 +66,24 @@ fn turns(setup: &Setup) -> i32 {
     (twist_rad / std::f64::consts::TAU).ceil() as i32
 }
 
-/// Whether the cutter's axis passes through the wheel: then nothing of the cutter would be left.
+/// Whether the cutter's axis passes through the wheel's near half: then nothing of the cutter would
+/// be left. The distance from the wheel changes no faster than the place, so that no wall is too
+/// thin to be found.
 fn swallows(setup: &Setup, meeting: &Meeting) -> bool {
-    let (pose, stance) = (&meeting.pose, setup.stance());
-    let corner_t_mm = -stance.face_toward.sign() * stance.rest_inset.mm();
-    let reach_mm = setup.wheel().face_width_mm();
-    (-AXIS_STATIONS..=AXIS_STATIONS).any(|station| {
-        let share = f64::from(station) / f64::from(AXIS_STATIONS);
-        let on_axis = Vector3::new(corner_t_mm + reach_mm * share, 0.0, 0.0) - pose.origin;
+    let (pose, wheel) = (&meeting.pose, setup.wheel());
+    let is_cup = wheel.kind() == WheelKind::Cup;
+    let outside_mm = |along_mm: f64| {
+        let on_axis = Vector3::new(along_mm, 0.0, 0.0) - pose.origin;
         let axial_mm = on_axis.dot(&pose.axis);
         let radial = on_axis - pose.axis * axial_mm;
-        let is_near = radial.dot(&pose.near) > 0.0 || setup.wheel().kind() == WheelKind::Disc;
-        is_near && setup.wheel().profile().holds(ProfilePoint::new(radial.norm(), axial_mm))
-    })
+        let point = ProfilePoint::new(radial.norm(), axial_mm);
+        let from_wheel_mm = wheel.profile().distance_mm(point);
+        if is_cup { from_wheel_mm.max(-radial.dot(&pose.near)) } else { from_wheel_mm }
+    };
+    let reach_mm = 2.0 * wheel.radius_mm();
+    let ends = (pose.origin.x - reach_mm, pose.origin.x + reach_mm);
+    place_below(outside_mm, ends, 0.0, 0.0).is_some()
 }
-
-/// Stations along the cutter's axis, on either side of the leading corner, that are looked at.
-const AXIS_STATIONS: i32 = 40;
 
 impl Traced {
     fn new(setup: &Setup, backed_off_mm: f64, window: &Window) -> Self {
@@ -143,8 +144,8 @@ pub(super) fn placed_within(
         return Err(SectionError::OutOfReach { reason: reason.to_owned() });
     }
     if cuts_across(setup, &section.traced.meeting.pose, radius_mm) {
-        let reason = "the rim stands in the cutting circle even where the wheel is widest, so that \
-                      its far half would cut too; make the face narrower, take a larger wheel, or \
+        let reason = "the rim stands in the cutting circle on the wheel's own centre line, and its \
+                      far half would cut too; make the face narrower, take a larger wheel, or \
                       lean the head further";
         return Err(SectionError::OutOfReach { reason: reason.to_owned() });
     }
@@ -162,10 +163,10 @@ fn stands_at_edge(section: &GroundSection, radius_mm: f64) -> bool {
     edge.is_some_and(|edge| (edge.radius.mm() - radius_mm).abs() <= EDGE_MM)
 }
 
-/// Whether any part of a cup's rim, its walls and corners among it, stands inside the cutting circle
-/// on the line that parts its near half from its far half. The section counts the near half alone,
-/// which is right as long as the hollow parts the two there; a rim wider than that goes on cutting
-/// beyond.
+/// Whether any part of a cup's rim, its walls and corners among it, stands inside the cutting
+/// circle on the line that parts its near half from its far half. The section counts the near half
+/// alone, which is right as long as the hollow parts the two there; a rim wider than that goes on
+/// cutting beyond.
 fn cuts_across(setup: &Setup, pose: &Pose, radius_mm: f64) -> bool {
     if setup.wheel().kind() == WheelKind::Disc {
         return false;

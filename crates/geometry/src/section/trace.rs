@@ -10,7 +10,7 @@ use super::cubic::{Cubic, Knot};
 pub(super) const TRACE_ERROR_MM: f64 = 1e-5;
 
 /// Well ahead of the edge nothing is ground, and this many times the error will do.
-pub(super) const AHEAD_FACTOR: f64 = 100.0;
+const AHEAD_FACTOR: f64 = 100.0;
 
 /// Parts into which a curve is cut before halving begins.
 const FIRST_PARTS: u32 = 3;
