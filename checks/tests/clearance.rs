@@ -5,7 +5,7 @@
 
 use checks::reference::random::Splitmix;
 use checks::reference::space::{SpaceCutter, SpaceRound, SpaceWheel};
-use geometry::clearance::{Begins, Finger, Passage, Travel, WheelBack};
+use geometry::clearance::{Begin, Finger, Passage, Travel, WheelBack};
 use geometry::outline::WornTooth;
 use geometry::screw::{Flutes, Hand};
 use geometry::section::{GroundSection, Setup, Stance};
@@ -17,9 +17,13 @@ mod page;
 
 const SEED: u64 = 20_261_130;
 
-/// The kernel states 0.005 mm for a gap and 0.01 mm for where a part may begin; points stand a
-/// little farther off than the bodies that they are taken from.
-const GAP_MM: f64 = 0.02;
+/// The kernel states 0.005 mm for a gap, 0.01 mm at a rounded corner; points stand a little farther
+/// off than the bodies that they are taken from.
+const GAP_MM: f64 = 0.015;
+
+/// Where a part may begin the kernel leaves up to 0.02 mm more than was asked for, and points show
+/// a little more again.
+const BEGIN_MM: f64 = 0.03;
 
 fn mm(mm: f64) -> Length {
     Length::from_mm(mm)
@@ -246,13 +250,14 @@ fn miss(case: &Case) -> Option<Worst> {
             worst.shank_mm = off
         }
         worst.cuts += usize::from(seen < 0.0);
-        // Where it may begin at the earliest, it clears by what was wanted.
+        // Where it may begin at the earliest, it clears by what was wanted and hardly more.
         let clear_mm = 0.5;
-        if let Begins::From(begins) = passage.may_begin(mm(radius_mm), mm(clear_mm)) {
+        if let Begin::From(begins) = passage.may_begin(mm(radius_mm), mm(clear_mm)) {
             let begins_mm = begins.mm();
             let part = part(begins_mm, begins_mm + 1000.0, radius_mm);
             let seen = wheel.to_round(&part, case.tips(), whole);
-            worst.begins_mm = worst.begins_mm.max((seen - clear_mm).abs());
+            assert!(seen >= clear_mm, "{seen} is left, {clear_mm} was asked for: {case:?}");
+            worst.begins_mm = worst.begins_mm.max(seen - clear_mm);
         }
     }
     let outline = case.tooth().outline(mm(radius_mm));
@@ -342,17 +347,18 @@ fn what_the_wheel_comes_near_is_what_points_show() {
         all = all.with(worst);
     }
     println!("{table}");
-    page::write("clearance", &format!("{HEAD}{table}"));
+    page::hold("clearance", &format!("{HEAD}{table}"));
     assert!(all.cuts > 20, "hardly anything is cut: {all:?}");
-    let worst = [all.teeth_mm, all.far_mm, all.shank_mm, all.head_mm, all.begins_mm];
+    let worst = [all.teeth_mm, all.far_mm, all.shank_mm, all.head_mm];
     assert!(worst.iter().all(|miss_mm| *miss_mm < GAP_MM), "{all:?}");
+    assert!(all.begins_mm < BEGIN_MM, "{all:?}");
 }
 
 /// Set-ups of each stratum.
 const CASES: usize = 6;
 
 const HEAD: &str = "\
-| set-ups | cases | gaps below zero | other teeth | far side | shank | head | where it may begin |
+| set-ups | cases | gaps below zero | other teeth | far side | shank | head | room to spare where it may begin |
 |---|---|---|---|---|---|---|---|
 ";
 

@@ -2,7 +2,8 @@
 //! through the real section, read with noisy instruments, and given to the check. The patterns that
 //! the trade teaches come out as they are taught.
 //!
-//! `UPDATE_NUMBERS=1 cargo test -p checks --test diagnosis` writes the tally into docs/NUMBERS.md.
+//! `UPDATE_NUMBERS=1 cargo test -p checks --test diagnosis` writes the
+//! tally into docs/NUMBERS.md, which is held to it otherwise.
 
 #![expect(clippy::unwrap_used, reason = "a simulated shop that cannot be made must stop the test")]
 #![expect(clippy::panic, reason = "so must a case that cannot be run")]
@@ -13,6 +14,8 @@ mod again;
 mod bench;
 #[path = "diagnosis/grind.rs"]
 mod grind;
+#[path = "common/page.rs"]
+mod page;
 #[path = "diagnosis/patterns.rs"]
 mod patterns;
 #[path = "diagnosis/shop_floor.rs"]

@@ -198,7 +198,7 @@ fn a_swept_wheel_leaves_what_the_plan_says() {
         all = all.with(worst);
     }
     println!("{table}");
-    page::write("ends", &format!("{HEAD}{table}"));
+    page::hold("ends", &format!("{HEAD}{table}"));
     assert!(all.depth_um < DEPTH_UM, "{all:?}");
     assert!(all.dish_deg < ANGLE_DEG && all.relief_deg < ANGLE_DEG, "{all:?}");
 }

@@ -10,6 +10,8 @@
 mod draw;
 #[path = "fuzz/laws.rs"]
 mod laws;
+#[path = "fuzz/swept.rs"]
+mod swept;
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -54,6 +56,7 @@ fn the_kernel_bears_its_whole_domain() {
     });
     println!("{tally:?}");
     assert!(tally.sections > cases / 6, "hardly any set-up has a section: {tally:?}");
+    assert!(tally.points > tally.sections / 2, "hardly any point came before a section: {tally:?}");
     let all = [tally.kisses, tally.solved, tally.ends, tally.chains, tally.solids, tally.rooms];
     assert!(all.iter().all(|count| *count > 0), "a part of the kernel was never asked: {tally:?}");
 }

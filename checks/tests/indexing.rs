@@ -10,20 +10,24 @@ fn crank(turns: u32, holes: u32, circle: u32) -> Division {
     Division::Crank { turns, holes, circle }
 }
 
+/// Divisions of a whole turn that are so many minutes of angle each.
+fn divisions(minutes: u32) -> u32 {
+    360 * 60 / minutes
+}
+
 /// OD 1644, Milling Machine Operations, indexing in degrees and minutes (read): a turn of the crank
-/// is 540 minutes; 54 minutes are 2 holes on the circle of 20. There are 400 of them in a turn.
+/// is 540 minutes; 54 minutes are 2 holes on the circle of 20.
 #[test]
 fn the_ordnance_subcourse_divides_by_54_minutes() {
-    assert_eq!(400 * 54, 360 * 60);
-    assert_eq!(head(&[20]).divide(400).unwrap(), crank(0, 2, 20));
+    assert_eq!(head(&[20]).divide(divisions(540)).unwrap(), crank(1, 0, 20));
+    assert_eq!(head(&[20]).divide(divisions(54)).unwrap(), crank(0, 2, 20));
 }
 
 /// OD 1644, the same page (read): 24 minutes would be one hole on a circle of 22.5 holes, which no
 /// plate has, so that the division is refused and not rounded.
 #[test]
 fn what_no_circle_divides_is_not_rounded() {
-    assert_eq!(900 * 24, 360 * 60);
-    assert_eq!(head(&[15, 20, 21, 23, 33, 49]).divide(900), None);
+    assert_eq!(head(&[15, 20, 21, 23, 33, 49]).divide(divisions(24)), None);
 }
 
 /// Common practice, no source at hand, from memory: 40 to 1, 24 divisions are 1 turn and 10 holes
@@ -38,4 +42,29 @@ fn the_usual_examples_come_out() {
     ] {
         assert_eq!(head(&circles).divide(divisions).unwrap(), expected, "{divisions} divisions");
     }
+}
+
+/// Own derivation, grade D: after as many moves as there are divisions the spindle has made one
+/// whole turn, counted in holes and gear teeth; and what is refused no circle of the head divides.
+#[test]
+fn every_division_closes_its_turn() {
+    let circles = [15, 16, 17, 18, 19, 20, 21, 23, 27, 29, 31, 33, 37, 39, 41, 43, 47, 49];
+    let mut refused = 0;
+    for divisions in 1..=360_u32 {
+        match head(&circles).divide(divisions) {
+            Some(Division::Crank { turns, holes, circle }) => {
+                assert!(circles.contains(&circle) && holes < circle, "{divisions}");
+                let moved = u64::from(divisions) * u64::from(turns * circle + holes);
+                assert_eq!(moved, 40 * u64::from(circle), "{divisions} divisions");
+            }
+            Some(Division::Direct { .. }) => panic!("{divisions}: the head has no direct plate"),
+            None => {
+                let closes =
+                    |circle: &u32| (1..=40 * circle).any(|all| all * divisions == 40 * circle);
+                assert!(!circles.iter().any(closes), "{divisions} divisions can be had");
+                refused += 1;
+            }
+        }
+    }
+    assert!(refused > 0 && refused < 300, "{refused}");
 }

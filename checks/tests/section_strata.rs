@@ -9,17 +9,17 @@ use checks::reference::random::{Splitmix, is_workable, random_setups};
 use checks::reference::setup::{Setup, Wheel};
 use geometry::{Angle, Length};
 
+#[expect(dead_code, reason = "what is refused is counted here, and does not stop the test")]
 mod common;
 #[path = "common/page.rs"]
 mod page;
 
-use common::{asked, kernel};
+use common::asked;
 
 const SEED: u64 = 20_261_130;
 
-/// Agreement with the dense scan, whose own error is stated as 0.05 µm, and 0.005 deg of relief.
-const MISS_UM: f64 = 0.1;
-const MISS_DEG: f64 = 0.005;
+/// Agreement of every ray with the dense scan, whose own error is stated as 0.05 µm.
+const RAY_UM: f64 = 0.1;
 
 /// Set-ups of each kind.
 const CASES: usize = 30;
@@ -35,32 +35,54 @@ fn hair(random: &mut Splitmix) -> f64 {
     if random.once_in(4) { 0.0 } else { 10.0_f64.powf(random.even(-12.0, -4.0)) }
 }
 
-/// A kind: its name, how its set-ups are bent, and how many teeth they have.
-type Stratum = (&'static str, fn(&mut Setup, &mut Splitmix) -> u32);
+/// What the worst of a kind may miss the scan by: the wheel's place, the radius, the relief at the
+/// edge, and the gap to the next tooth's edge where the kind is about that. Each stands some five
+/// times above what was found, but for the radius, whose interpolation is allowed 0.02 µm.
+#[derive(Clone, Copy, Debug)]
+struct Allowed {
+    place_um: f64,
+    radius_um: f64,
+    relief_deg: f64,
+    gap_um: f64,
+}
+
+/// What holds where nothing breaks down.
+const PLAIN: Allowed = Allowed { place_um: 5e-5, radius_um: 0.02, relief_deg: 3e-6, gap_um: 0.0 };
+
+/// A kind: its name, what it may miss by, how its set-ups are bent, and how many teeth they have.
+type Stratum = (&'static str, Allowed, fn(&mut Setup, &mut Splitmix) -> u32);
 
 const STRATA: [Stratum; 9] = [
-    ("as drawn", |_, _| 2),
-    ("rest at the leading corner", |setup, random| {
-        setup.inset_mm = hair(random) * setup.face_width_mm;
-        2
-    }),
-    ("rest at the face's far end", |setup, random| {
+    ("as drawn", PLAIN, |_, _| 2),
+    (
+        "rest at the leading corner",
+        Allowed { place_um: 1e-3, relief_deg: 7e-4, ..PLAIN },
+        |setup, random| {
+            setup.inset_mm = hair(random) * setup.face_width_mm;
+            2
+        },
+    ),
+    ("rest at the face's far end", PLAIN, |setup, random| {
         setup.inset_mm = (0.98 - hair(random)) * setup.face_width_mm;
         2
     }),
-    ("lean of next to nothing", |setup, random| {
+    ("lean of next to nothing", Allowed { place_um: 1e-3, ..PLAIN }, |setup, random| {
         setup.lean_rad = hair(random);
         2
     }),
-    ("helix of next to nothing", |setup, random| {
+    ("helix of next to nothing", PLAIN, |setup, random| {
         setup.helix_rad = hair(random);
         2
     }),
-    ("lean and helix of next to nothing", |setup, random| {
-        (setup.lean_rad, setup.helix_rad) = (hair(random), hair(random));
-        2
-    }),
-    ("relief at the helix's limit", |setup, random| {
+    (
+        "lean and helix of next to nothing",
+        Allowed { place_um: 5e-4, relief_deg: 2e-4, ..PLAIN },
+        |setup, random| {
+            (setup.lean_rad, setup.helix_rad) = (hair(random), hair(random));
+            2
+        },
+    ),
+    ("relief at the helix's limit", PLAIN, |setup, random| {
         setup.toward_tip = !setup.same_hand;
         setup.setting_rad = random.even(0.03, 0.15);
         let limit = (setup.setting_rad.tan() * setup.helix_rad.tan()).atan();
@@ -68,22 +90,30 @@ const STRATA: [Stratum; 9] = [
             limit * (1.0 + if random.once_in(2) { hair(random) } else { -hair(random) });
         2
     }),
-    ("tooth gap nearly closed", |setup, random| {
-        // A plane through the edge meets the circle again at twice its angle.
-        let teeth = 8 + (random.bits() % 30) as u32;
-        let half_pitch = std::f64::consts::PI / f64::from(teeth);
-        setup.wheel = Wheel::Cup;
-        (setup.centre_above_mm, setup.corner_radius_mm) = (0.0, 0.0);
-        setup.setting_rad = half_pitch * (1.0 - hair(random));
-        setup.helix_rad = 0.0;
-        setup.lean_rad = hair(random);
-        teeth
-    }),
-    ("corner worn round, a hair to the whole face", |setup, random| {
-        let share = if random.once_in(2) { 0.98 } else { 1e-3 * random.even(0.01, 1.0) };
-        setup.corner_radius_mm = share * setup.face_width_mm;
-        2
-    }),
+    (
+        "tooth gap nearly closed",
+        Allowed { place_um: 1e-2, gap_um: 5e-5, ..PLAIN },
+        |setup, random| {
+            // A plane through the edge meets the circle again at twice its angle.
+            let teeth = 8 + (random.bits() % 30) as u32;
+            let half_pitch = std::f64::consts::PI / f64::from(teeth);
+            setup.wheel = Wheel::Cup;
+            (setup.centre_above_mm, setup.corner_radius_mm) = (0.0, 0.0);
+            setup.setting_rad = half_pitch * (1.0 - hair(random));
+            setup.helix_rad = 0.0;
+            setup.lean_rad = hair(random);
+            teeth
+        },
+    ),
+    (
+        "corner worn round, a hair to the whole face",
+        Allowed { place_um: 1e-2, relief_deg: 4e-3, ..PLAIN },
+        |setup, random| {
+            let share = if random.once_in(2) { 0.98 } else { 1e-3 * random.even(0.01, 1.0) };
+            setup.corner_radius_mm = share * setup.face_width_mm;
+            2
+        },
+    ),
 ];
 
 /// The worst misses of one kind.
@@ -114,7 +144,7 @@ fn miss(setup: &Setup, teeth: u32, worst: &mut Worst) {
         let Some((one, other)) = near.zip(dense.radius_mm(at_rad)) else { continue };
         worst.rays += 1;
         worst.radius_um = worst.radius_um.max((one - other).abs() * 1e3);
-        assert!((one - other).abs() * 1e3 < MISS_UM, "{one} {other} at {at_rad}: {setup:?}");
+        assert!((one - other).abs() * 1e3 < RAY_UM, "{one} {other} at {at_rad}: {setup:?}");
     }
     if let Some((ours, theirs)) = ours.edge_relief().zip(dense.edge_relief())
         && theirs.spread_rad < 1e-5
@@ -151,7 +181,7 @@ fn stratum(seed: u64, bend: impl Fn(&mut Setup, &mut Splitmix) -> u32) -> Worst 
 #[test]
 fn sections_near_breaking_down_agree_with_a_dense_scan() {
     let all: Vec<Worst> = std::thread::scope(|scope| {
-        let run = |(seed, (_, bend)): (usize, &Stratum)| stratum(seed as u64, bend);
+        let run = |(seed, (_, _, bend)): (usize, &Stratum)| stratum(seed as u64, bend);
         let (even, odd): (Vec<_>, Vec<_>) =
             STRATA.iter().enumerate().partition(|(index, _)| index % 2 == 0);
         let first = scope.spawn(move || even.into_iter().map(run).collect::<Vec<_>>());
@@ -161,8 +191,8 @@ fn sections_near_breaking_down_agree_with_a_dense_scan() {
         first.into_iter().flat_map(|one| std::iter::once(one).chain(second.next())).collect()
     });
     let mut table = String::new();
-    for ((name, _), worst) in STRATA.iter().zip(&all) {
-        let gap = if *name == "tooth gap nearly closed" {
+    for ((name, allowed, _), worst) in STRATA.iter().zip(&all) {
+        let gap = if allowed.gap_um > 0.0 {
             format!("{:.1e} um", worst.gap_um)
         } else {
             "–".to_owned()
@@ -178,14 +208,19 @@ fn sections_near_breaking_down_agree_with_a_dense_scan() {
         );
     }
     println!("{table}");
-    page::write("strata", &format!("{HEAD}{table}"));
-    for ((name, _), worst) in STRATA.iter().zip(&all) {
+    page::hold("strata", &format!("{HEAD}{table}"));
+    for ((name, allowed, _), worst) in STRATA.iter().zip(&all) {
         assert_eq!(worst.cases, CASES, "{name}: too few set-ups, {worst:?}");
         assert!(worst.refused <= CASES / 5, "{name}: too many are refused, {worst:?}");
-        let um = worst.place_um.max(worst.radius_um).max(worst.gap_um);
-        assert!(um < MISS_UM && worst.relief_deg < MISS_DEG, "{name}: {worst:?}");
+        let misses = [
+            (worst.place_um, allowed.place_um),
+            (worst.radius_um, allowed.radius_um),
+            (worst.relief_deg, allowed.relief_deg),
+            (worst.gap_um, allowed.gap_um),
+        ];
+        let is_held = |(miss, most): &(f64, f64)| miss <= most;
+        assert!(misses.iter().all(is_held), "{name}: {worst:?}, {allowed:?}");
     }
-    assert!(kernel(&random_setups(SEED, 1)[0], 2).pieces().len() < 60);
 }
 
 const HEAD: &str = "\

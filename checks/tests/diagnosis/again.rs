@@ -6,8 +6,6 @@
 //! really stands. Only the ground section is the kernel's.
 
 use std::f64::consts::TAU;
-use std::fs;
-use std::path::Path;
 use std::thread;
 
 use checks::reference::random::Splitmix;
@@ -24,6 +22,7 @@ use trade::Tables;
 
 use super::bench::{normal, readings};
 use super::grind::{Behind, Job, Planted, radius_at};
+use super::page;
 use super::trial::{Kind, Manner, Planned, planned, weighed};
 
 /// Seeds of each kind.
@@ -371,7 +370,7 @@ fn a_correction_that_is_followed_is_found_as_planned() {
     table += &asked.shown("size and two at once, a size asked for");
     table += &all.shown("**all**");
     println!("{table}\nsecondary stays in {} of {}", fresh.secondary_stays, fresh.cases);
-    write(&table);
+    page::hold("again", &format!("{HEAD}{table}"));
 
     assert!(all.cases >= 150, "only {} cases were ground again", all.cases);
     let share = |part: usize| part as f64 / all.cases as f64;
@@ -380,23 +379,8 @@ fn a_correction_that_is_followed_is_found_as_planned() {
     assert!(share(all.as_planned + all.good_enough) >= 0.8, "done: {all:?}");
 }
 
-const BEGIN: &str = "<!-- again:begin -->";
-const END: &str = "<!-- again:end -->";
-
 const HEAD: &str = "\
 | planted | ground again | as planned | what is off is good enough | names what remains | a false \
 fault named | cannot tell | edges not reached |
 |---|---|---|---|---|---|---|---|
 ";
-
-/// Writes the table into the page of numbers where that is asked for.
-fn write(table: &str) {
-    if std::env::var_os("UPDATE_NUMBERS").is_none() {
-        return;
-    }
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs/NUMBERS.md");
-    let page = fs::read_to_string(&path).unwrap();
-    let (before, rest) = page.split_once(BEGIN).unwrap();
-    let (_, after) = rest.split_once(END).unwrap();
-    fs::write(&path, format!("{before}{BEGIN}\n{HEAD}{table}{END}{after}")).unwrap();
-}

@@ -65,11 +65,20 @@ pub(crate) fn plan(cutter: Cutter) -> Option<RegrindPlan> {
 
 /// The same, ground to a size that was asked for.
 pub(crate) fn plan_to(cutter: Cutter, to_size: Option<Length>) -> Option<RegrindPlan> {
+    plan_under(cutter, to_size, wheel())
+}
+
+/// The same under another wheel.
+pub(crate) fn plan_under(
+    cutter: Cutter,
+    to_size: Option<Length>,
+    wheel: Wheel,
+) -> Option<RegrindPlan> {
     let tables = Tables::bundled().unwrap();
     let request = PlanRegrind {
         cutter,
         machine: machine(),
-        wheels: vec![wheel()],
+        wheels: vec![wheel],
         relief: None,
         to_size,
         known: Known::default(),

@@ -1,9 +1,8 @@
 //! The tally over all simulated cases, what it must hold, and its table.
 
-use std::fs;
-use std::path::Path;
 use std::thread;
 
+use super::page;
 use super::trial::{Came, Kind, Manner, case};
 
 /// Seeds of each kind with careful readings; nothing planted gets twice as many.
@@ -110,7 +109,7 @@ fn faults_are_named_and_sized_as_stated() {
     table += &not_noted.shown("all kinds, numbering not noted");
     table += &after.shown("all kinds, lands read after the secondary");
     println!("{table}");
-    write(&table);
+    page::hold("diagnosis", &format!("{HEAD}{table}"));
 
     let all = singles.cases + nothing.cases + two.cases;
     assert!(all >= 2000, "only {all} cases could be run");
@@ -126,23 +125,8 @@ fn faults_are_named_and_sized_as_stated() {
     }
 }
 
-const BEGIN: &str = "<!-- diagnosis:begin -->";
-const END: &str = "<!-- diagnosis:end -->";
-
 const HEAD: &str = "\
 | planted | cases | above 3× its band | of those named right | a wrong one named | said it cannot \
 tell | sizes told | of those in their 95 % band |
 |---|---|---|---|---|---|---|---|
 ";
-
-/// Writes the table into the page of numbers where that is asked for.
-fn write(table: &str) {
-    if std::env::var_os("UPDATE_NUMBERS").is_none() {
-        return;
-    }
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs/NUMBERS.md");
-    let page = fs::read_to_string(&path).unwrap();
-    let (before, rest) = page.split_once(BEGIN).unwrap();
-    let (_, after) = rest.split_once(END).unwrap();
-    fs::write(&path, format!("{before}{BEGIN}\n{HEAD}{table}{END}{after}")).unwrap();
-}

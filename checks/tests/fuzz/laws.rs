@@ -2,7 +2,7 @@
 
 use checks::reference::random::Splitmix;
 use geometry::chain::{Direction, Joint, Linkage, Relation, Side};
-use geometry::clearance::{Begins, Passage, Travel, WheelBack};
+use geometry::clearance::{Begin, Passage, Travel, WheelBack};
 use geometry::end::{EndPlane, EndSetup, EndStance, EndStroke, EndTeeth, EndTeethShape};
 use geometry::section::{GroundSection, Setup};
 use geometry::solid::{Fluted, ToothForm};
@@ -11,6 +11,7 @@ use geometry::wheel::WheelBody;
 use geometry::{Angle, Length};
 
 use super::draw::Drawn;
+use super::swept;
 
 /// How much was asked, and how often there was an answer.
 #[derive(Clone, Copy, Debug, Default)]
@@ -23,6 +24,8 @@ pub(crate) struct Tally {
     pub(crate) chains: u64,
     pub(crate) solids: u64,
     pub(crate) rooms: u64,
+    /// Points of wheels that came before a section.
+    pub(crate) points: u64,
     pub(crate) pieces_most: usize,
 }
 
@@ -37,14 +40,15 @@ impl Tally {
             chains: self.chains + other.chains,
             solids: self.solids + other.solids,
             rooms: self.rooms + other.rooms,
+            points: self.points + other.points,
             pieces_most: self.pieces_most.max(other.pieces_most),
         }
     }
 }
 
-type Held = Result<(), String>;
+pub(crate) type Held = Result<(), String>;
 
-fn holds(is_so: bool, what: impl FnOnce() -> String) -> Held {
+pub(crate) fn holds(is_so: bool, what: impl FnOnce() -> String) -> Held {
     if is_so { Ok(()) } else { Err(what()) }
 }
 
@@ -111,8 +115,7 @@ fn curve(section: &GroundSection, random: &mut Splitmix, tally: &mut Tally) -> H
     let Some(edge) = section.contact_at(Angle::ZERO) else {
         return Err("no surface at the edge".to_owned());
     };
-    let off_mm = (edge.radius.mm() - radius_mm).abs();
-    holds(off_mm < 1e-6, || format!("the edge stands {off_mm} mm off its circle"))?;
+    swept::lies_on_wheel(section, &edge, 0.0, radius_mm)?;
     sound("the wheel's place", section.wheel_from_axis().mm())?;
     let pieces = section.pieces();
     tally.pieces_most = tally.pieces_most.max(pieces.len());
@@ -120,6 +123,7 @@ fn curve(section: &GroundSection, random: &mut Splitmix, tally: &mut Tally) -> H
     let order =
         pieces.windows(2).all(|pair| pair[0].to.radians() <= pair[1].from.radians() + 1e-12);
     holds(order, || format!("pieces out of order: {pieces:?}"))?;
+    tally.points += swept::stays_outside(section, random)?;
     let pitch_rad = section.setup().flutes().pitch_rad().min(std::f64::consts::PI);
     for _ in 0..6 {
         let at_rad = random.even(-0.02, pitch_rad);
@@ -130,6 +134,7 @@ fn curve(section: &GroundSection, random: &mut Splitmix, tally: &mut Tally) -> H
         let (curve_mm, contact_mm) = (curve.mm(), contact.radius.mm());
         sound("a radius", contact_mm)?;
         sound("a slope", contact.slope_mm_per_rad)?;
+        swept::lies_on_wheel(section, &contact, at_rad, contact_mm)?;
         let outside = (contact_mm / radius_mm).max(1.0);
         if outside < 2.0 {
             let off_mm = (curve_mm - contact_mm).abs();
@@ -144,7 +149,7 @@ fn curve(section: &GroundSection, random: &mut Splitmix, tally: &mut Tally) -> H
 }
 
 /// A section has no more pieces: some parts of a wheel, each before and after the other.
-const PIECES_MAX: usize = 60;
+const PIECES_MAX: usize = 40;
 
 /// Everything that is read off a section is a number.
 fn readings(section: &GroundSection) -> Held {
@@ -157,6 +162,9 @@ fn readings(section: &GroundSection) -> Held {
     length("the far side's gap", section.far_side_gap())
 }
 
+/// A tooth that is turned farther below centre than this can be kissed at several stands.
+const KISS_DEG_MAX: f64 = 45.0;
+
 /// A kiss overlaps by no more than its error, and what is left of the outline is no more than was.
 fn kiss(drawn: &Drawn, setup: &Setup, section: &GroundSection, tally: &mut Tally) -> Held {
     let outline = drawn.tooth.outline(section.circle_radius());
@@ -165,19 +173,18 @@ fn kiss(drawn: &Drawn, setup: &Setup, section: &GroundSection, tally: &mut Tally
         sound("an outline's radius", point.radius.mm())?;
     }
     length("a land", outline.land_left_by(section))?;
-    let left = outline.cut_by(section);
-    let grown = left.points().iter().any(|point| {
-        outline.radius_at(point.heelward).is_some_and(|was| point.radius.mm() > was.mm() + 1e-9)
-    });
-    holds(!grown, || "a cut added metal".to_owned())?;
+    // What is left is at every point the lower of the two, the wheel's side by the contact itself.
+    for point in outline.cut_by(section).points() {
+        let was = outline.radius_at(point.heelward).map_or(f64::INFINITY, Length::mm);
+        let cut = section.contact_at(point.heelward).map(|contact| contact.radius.mm());
+        let expected_mm = cut.map_or(was, |cut| cut.min(was));
+        let outside = (expected_mm / section.circle_radius().mm()).max(1.0).powi(3);
+        let off_mm = (point.radius.mm() - expected_mm).abs();
+        holds(off_mm <= 2e-5 * outside, || format!("a cut leaves {off_mm} mm too much or little"))?;
+    }
     let Ok(kissing) = outline.kissed_by(setup, section) else { return Ok(()) };
-    // A wheel smaller than the cutter, far from its height or tipped far can pass one place of a
-    // back at several stands; only that it gives a section is held there.
-    let wheel_mm = setup.wheel().radius_mm();
-    let above_mm = setup.stance().axis_above.mm().abs();
-    let tipped_deg = setup.stance().tilt.degrees().abs();
-    let is_small = wheel_mm < section.circle_radius().mm();
-    if is_small || above_mm > 0.2 * wheel_mm || tipped_deg > 10.0 {
+    // Beyond these only that it gives a section is held.
+    if swept::is_askew(section) || setup.stance().relief_setting.degrees() > KISS_DEG_MAX {
         return Ok(());
     }
     tally.kisses += 1;
@@ -320,12 +327,11 @@ fn room(drawn: &Drawn, section: &GroundSection, tally: &mut Tally) -> Held {
     length("the far side's room", passage.far_side(drawn.diameter / 2.0).map(|it| it.gap))?;
     let behind = passage.behind(drawn.diameter / 2.0, flute, flute * 3.0);
     length("the shank's room", behind.map(|nearest| nearest.gap))?;
-    let begins = match passage.may_begin(drawn.diameter, Length::from_mm(1.0)) {
-        Begins::From(begins) => Some(begins),
-        // A wheel far smaller than what it grinds may stand in it wherever that begins.
-        Begins::Anywhere | Begins::Nowhere => None,
+    let begin = match passage.may_begin(drawn.diameter, Length::from_mm(1.0)) {
+        Begin::From(begin) => Some(begin),
+        Begin::Anywhere | Begin::Nowhere => None,
     };
-    length("where a head may begin", begins)
+    length("where a head may begin", begin)
 }
 
 /// The tooth as a solid: closed, and every corner of it a number.

@@ -1,4 +1,4 @@
-//! A cone on an axis aslant to the travel, its edge on a fixed rest, and the cup's face as points.
+//! A cone on an axis aslant to the travel, its edge on a fixed rest, and a wheel's face as points.
 //!
 //! The machine stands still in x (along the travel, toward the tip), y (toward the wheel) and z
 //! (up); the table carries the cutter along x. The rest is at x = 0, so far below the axis. The
@@ -10,6 +10,7 @@ const CIRCLES: u32 = 5;
 const POINTS: u32 = 1000;
 
 pub(crate) struct Aslant {
+    pub(crate) is_disc: bool,
     pub(crate) swivel_rad: f64,
     /// How far the rest stands below the axis.
     pub(crate) height_mm: f64,
@@ -47,12 +48,20 @@ impl Aslant {
         from_tip
     }
 
-    /// A point of the face: so far from the wheel's axis, turned so far round it.
-    fn point(&self, corner_mm: f64, from_axis_mm: f64, turn_rad: f64) -> [f64; 3] {
+    /// A point of the face, so far into it from its leading corner and turned so far round the
+    /// wheel's axis. The lean brings the leading corner nearest to the cutter.
+    fn point(&self, corner_mm: f64, into_mm: f64, turn_rad: f64) -> [f64; 3] {
         let (sin, cos) = self.lean_rad.sin_cos();
-        let along = self.wheel_mm - from_axis_mm * turn_rad.cos();
-        let up = self.axis_above_mm + from_axis_mm * turn_rad.sin();
-        [along * cos - self.inset_mm, corner_mm + along * sin, up]
+        let from_axis = if self.is_disc { self.wheel_mm } else { self.wheel_mm - into_mm };
+        let (around, up) = (from_axis * turn_rad.cos(), from_axis * turn_rad.sin());
+        let above = self.axis_above_mm + up;
+        let behind = self.wheel_mm - around;
+        if self.is_disc {
+            // The axis lies along the face, the periphery curves back from the cutter.
+            let x = into_mm * cos - behind * sin;
+            return [x - self.inset_mm, corner_mm + into_mm * sin + behind * cos, above];
+        }
+        [behind * cos - self.inset_mm, corner_mm + behind * sin, above]
     }
 
     /// Heelward angle and radius that a point has in the section at a place.
@@ -72,15 +81,15 @@ impl Aslant {
     pub(crate) fn radius_at(&self, corner_mm: f64, at_mm: f64, theta: f64) -> f64 {
         let circles = (0..CIRCLES).map(|circle| {
             let share = f64::from(circle) / f64::from(CIRCLES - 1);
-            self.on_circle((corner_mm, self.wheel_mm - share * self.face_mm), at_mm, theta)
+            self.on_circle((corner_mm, share * self.face_mm), at_mm, theta)
         });
         circles.fold(f64::INFINITY, f64::min)
     }
 
-    fn on_circle(&self, (corner_mm, from_axis_mm): (f64, f64), at_mm: f64, theta: f64) -> f64 {
+    fn on_circle(&self, (corner_mm, into_mm): (f64, f64), at_mm: f64, theta: f64) -> f64 {
         let reach = 2.0 * self.radii_mm[2] / self.wheel_mm;
         let turn = |point: u32| reach * (2.0 * f64::from(point) / f64::from(POINTS) - 1.0);
-        let carried = |point| self.carried(self.point(corner_mm, from_axis_mm, turn(point)), at_mm);
+        let carried = |point| self.carried(self.point(corner_mm, into_mm, turn(point)), at_mm);
         let mut before = carried(0);
         let mut least = f64::INFINITY;
         for point in 1..=POINTS {
@@ -95,13 +104,13 @@ impl Aslant {
         least
     }
 
-    /// Where the wheel's leading corner stands when the edge comes out right at the tip.
-    pub(crate) fn corner_for_tip(&self) -> f64 {
-        let wanted = self.radii_mm[0];
-        let mut corner = wanted;
-        for _ in 0..8 {
-            corner += wanted - self.radius_at(corner, 0.0, 0.0);
+    /// Where the wheel's leading corner stands when the section at a place passes a heelward angle
+    /// at a radius.
+    pub(crate) fn corner_for(&self, (at_mm, theta): (f64, f64), wanted_mm: f64) -> f64 {
+        let mut corner_mm = wanted_mm;
+        for _ in 0..12 {
+            corner_mm += wanted_mm - self.radius_at(corner_mm, at_mm, theta);
         }
-        corner
+        corner_mm
     }
 }

@@ -84,18 +84,23 @@ pub fn inset_cost(diameter: Length, helix: Angle, inset: Length) -> Angle {
     Angle::from_radians(2.0 * (inset / diameter) * helix.tan())
 }
 
-/// How far a feed turns a tooth whose rest keeps its place at the wheel: the rest slides along the
-/// tooth's face toward the axis, and a face with rake runs slantwise there. Positive where it
-/// lowers the edge.
+/// How far a feed turns a tooth whose rest keeps its place at the wheel, below centre by the
+/// setting: the rest comes nearer to the axis by the feed, at one height, and slides along the
+/// tooth's face. Positive where it lowers the edge.
 ///
-/// **Source** \[own-derivation\] the face is a straight line R sin g from the axis, so the turn is
-/// g − asin(R sin g / (R + f)) from where the rest bore before the feed f to where the edge now
-/// stands. **Departs** in taking the rest as a point and the face as straight. **Error** rounding.
-/// **Domain** |g| below 60 degrees, f from 0 up.
-pub fn feed_turn(diameter: Length, rake: Angle, feed: Length) -> Angle {
-    let radius = diameter * 0.5;
-    let before = ((radius / (radius + feed)) * rake.sin()).asin();
-    Angle::from_radians(rake.radians() - before)
+/// **Source** \[own-derivation\] the rest bears where the edge now stands, at radius R and, for a
+/// setting a, h = R sin a below centre; before the feed f it bore at ρ = √((R cos a + f)² + h²). A
+/// face straight with rake g has its point at ρ ahead of the edge by g − asin(R sin g / ρ), so the
+/// edge falls by a − asin(h / ρ) + g − asin(R sin g / ρ). **Departs** in taking the rest as a point
+/// and the face as straight. **Error** rounding. **Domain** |g| below 60 degrees, a from −60 to 60,
+/// f from 0 up.
+pub fn feed_turn(diameter: Length, rake: Angle, setting: Angle, feed: Length) -> Angle {
+    let radius_mm = 0.5 * diameter.mm();
+    let below_mm = radius_mm * setting.sin();
+    let before_mm = (radius_mm * setting.cos() + feed.mm()).hypot(below_mm);
+    let fallen_rad = setting.radians() - (below_mm / before_mm).asin();
+    let ahead_rad = rake.radians() - (radius_mm * rake.sin() / before_mm).asin();
+    Angle::from_radians(fallen_rad + ahead_rad)
 }
 
 /// Depth, along the radius, from the original edge down to the worn edge that a wear land leaves.

@@ -4,11 +4,16 @@ use crate::quantity::Angle;
 
 /// Relief square to the side of a cone, from the relief square to its axis.
 ///
-/// **Source** \[own-derivation\] a plane through the side's line meets the plane square to the axis
-/// at tan a / cos τ where it meets the plane square to the line at tan a. **Departs** nowhere.
-/// **Error** rounding. **Domain** straight teeth, taper τ of a side below 90 degrees.
-pub fn normal_relief(relief: Angle, taper: Angle) -> Angle {
-    Angle::from_tangent(relief.tan() * taper.cos())
+/// **Source** \[own-derivation\] the plane that touches the relief at the edge holds the edge's own
+/// direction (sin τ, tan H cos τ, cos τ), outward, heelward and along the axis toward the wide end,
+/// and the way back from it, (−tan a, 1, 0); the plane square to the side's line meets it at tan a
+/// cos τ / (1 + tan H tan a sin τ cos τ). **Departs** nowhere at the edge itself. **Error**
+/// rounding. **Domain** taper τ of a side below 90 degrees; helix H at the place, square to the
+/// axis, positive where the edge runs heelward toward the wide end, that is where hand of cut and
+/// hand of helix agree and the cutter widens to its shank; nothing for straight teeth.
+pub fn normal_relief(relief: Angle, taper: Angle, helix: Angle) -> Angle {
+    let run = helix.tan() * relief.tan() * taper.sin() * taper.cos();
+    Angle::from_tangent(relief.tan() * taper.cos() / (1.0 + run))
 }
 
 /// Swivel that makes a taper under a flat face, where the tooth slides over a rest of one height.

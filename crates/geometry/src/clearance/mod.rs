@@ -15,5 +15,5 @@ mod teeth;
 
 pub use body::WheelBack;
 pub use finger::Finger;
-pub use passage::{Begins, Nearest, Passage, Travel};
+pub use passage::{Begin, Nearest, Passage, Travel};
 pub use round::Round;

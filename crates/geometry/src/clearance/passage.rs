@@ -49,14 +49,14 @@ impl Nearest {
     }
 }
 
-/// Where a round part behind the flutes may begin.
+/// Where a part behind the flutes may begin.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Begins {
+pub enum Begin {
     /// The wheel clears it wherever it begins.
     Anywhere,
-    /// No nearer to the tip than this.
+    /// No nearer to the tip than that.
     From(Length),
-    /// No place was found at which the wheel surely clears it.
+    /// The wheel, or what stands on its spindle, comes too near to it even behind all its reach.
     Nowhere,
 }
 
@@ -132,39 +132,40 @@ impl<'a> Passage<'a> {
     /// **Source** \[own-derivation\] the wheel only comes nearer as the part begins sooner: halving
     /// between a place that is proved to clear and one that is not, where a point of the wheel that
     /// is too near tells at once how much later the part must begin for its sake. **Departs**
-    /// nowhere. **Error** no more than 0.02 mm later than it could be, and no more than 0.006 mm
-    /// too near. **Domain** any radius.
-    pub fn may_begin(&self, radius: Length, clear: Length) -> Begins {
+    /// in asking for 0.01 mm more, which gaps may be told too large by. **Error** no more than 0.02
+    /// mm of room beyond what was asked for, never less; the place itself may be farther off where
+    /// the gap hardly changes with it. **Domain** any radius.
+    pub fn may_begin(&self, radius: Length, clear: Length) -> Begin {
         let beyond_mm = 4.0 * self.wheel.reach_mm();
+        let exact = Length::from_mm(2.0 * GAP_ERROR_MM);
         let cleared = |begins_mm: f64| {
             let begins = Length::from_mm(begins_mm);
             let part = self.part(radius, begins, Length::from_mm(ENDLESS_MM));
-            part.cleared(&self.wheel, clear.mm())
+            part.cleared(&self.wheel, (clear + exact).mm())
         };
         // Ahead of every wheel the part lies beyond the tip: where it clears there, it always does.
         let mut tight_mm = -beyond_mm;
         match cleared(tight_mm) {
-            Ok(()) => return Begins::Anywhere,
-            Err(near) => tight_mm = tight_mm.max(self.asked_by(&near, radius, clear)),
+            Ok(()) => return Begin::Anywhere,
+            Err(near) => tight_mm = tight_mm.max(self.asked_by(&near, radius, clear + exact)),
         }
         let mut begins_mm = (self.flute + self.travel.from_tip).mm() + beyond_mm;
         if cleared(begins_mm).is_err() {
-            return Begins::Nowhere;
+            return Begin::Nowhere;
         }
-        let exact_mm = 2.0 * GAP_ERROR_MM;
         for halves in [true, false].into_iter().cycle() {
             let left_mm = begins_mm - tight_mm;
-            if left_mm <= exact_mm {
+            if left_mm <= exact.mm() {
                 break;
             }
             // By turns the middle, and as near as can be to what the points so far ask for.
-            let next_mm = tight_mm + if halves { 0.5 * left_mm } else { exact_mm };
+            let next_mm = tight_mm + if halves { 0.5 * left_mm } else { exact.mm() };
             match cleared(next_mm) {
                 Ok(()) => begins_mm = next_mm,
-                Err(near) => tight_mm = next_mm.max(self.asked_by(&near, radius, clear)),
+                Err(near) => tight_mm = next_mm.max(self.asked_by(&near, radius, clear + exact)),
             }
         }
-        Begins::From(Length::from_mm(begins_mm))
+        Begin::From(Length::from_mm(begins_mm))
     }
 
     /// How far from the tip a part must begin, at the least, for the sake of one point of the wheel.

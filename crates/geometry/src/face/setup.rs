@@ -2,9 +2,11 @@
 
 use thiserror::Error;
 
+use super::behind::behind_rad;
+use super::standing::Standing;
 use crate::quantity::{Angle, Length};
 use crate::screw::Flutes;
-use crate::wheel::{ElementShape, WheelBody};
+use crate::wheel::WheelBody;
 
 /// How the wheel stands in the flute.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -14,7 +16,8 @@ pub struct FaceStance {
     /// How far its flat side stands past the cutter's axis toward the heel; less than nothing
     /// before it.
     pub offset: Length,
-    /// How far its rim stays from the axis at the lowest.
+    /// How far the whole wheel stays from the cutter's axis: its height is set by that. On a turned
+    /// wheel the nearest point is not the lowest of the rim.
     pub root: Length,
 }
 
@@ -32,42 +35,58 @@ pub enum FaceError {
         /// Radius of the edge.
         radius_mm: f64,
     },
+    /// The flat side stands where it cannot grind a face from the root to the edge.
+    #[error(
+        "the flat side stands {offset_mm:.3} mm from the axis and leaves no face from {root_mm:.3} \
+             to {radius_mm:.3} mm: bring it nearer to the axis"
+    )]
+    Offset {
+        /// Distance of the flat side from the axis, less than nothing before it.
+        offset_mm: f64,
+        /// Distance of the wheel from the axis.
+        root_mm: f64,
+        /// Radius of the edge.
+        radius_mm: f64,
+    },
+    /// The wheel is so small that its own axis would stand in the tooth.
+    #[error(
+        "the wheel must be larger: its axis would stand {axis_mm:.3} mm above the cutter's, and \
+             the edge stands {radius_mm:.3} mm from it"
+    )]
+    Small {
+        /// Height of the wheel's axis above the cutter's.
+        axis_mm: f64,
+        /// Radius of the edge.
+        radius_mm: f64,
+    },
     /// No offset of the wheel gives the rake.
     #[error("no offset of the wheel leaves a rake of {0:.2} deg here")]
     NoOffset(f64),
 }
 
-/// A circle of the wheel: its radius, and how far it lies behind the flat side.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Circle {
-    radius_mm: f64,
-    behind_mm: f64,
-}
-
 /// A wheel in a flute.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FaceSetup {
-    twist_rad_per_mm: f64,
-    wheel_radius_mm: f64,
+    flutes: Flutes,
+    wheel: WheelBody,
     edge_mm: f64,
     stance: FaceStance,
-    circles: Vec<Circle>,
+    standing: Standing,
 }
 
-/// Circles on each line or arc of the wheel's profile.
-const CIRCLES: u32 = 48;
-/// Places round a circle at which it is looked for a radius; each crossing is then halved.
-const PLACES: u32 = 360;
-/// Halvings of a crossing, and of the offset.
-const HALVINGS: u32 = 48;
-/// An offset is looked for within so many degrees of rake on either side.
+/// An offset is looked for within so many degrees of rake on either side, in such steps.
 const RAKE_REACH_DEG: f64 = 20.0;
+const RAKE_STEP_DEG: f64 = 2.5;
+/// Steps toward the offset, and how closely the rake is met.
+const STEPS_MAX: u32 = 60;
+const RAKE_ERROR_DEG: f64 = 1e-8;
 
 impl FaceSetup {
     /// A wheel in the flute of a cutter whose edge stands at `radius`.
     ///
     /// # Errors
-    /// Where the rim does not come into the flute at all.
+    /// Where the rim does not come into the flute at all, where the flat side stands beside the
+    /// face, and where the wheel's own axis would stand within the cutting circle.
     pub fn new(
         flutes: &Flutes,
         wheel: &WheelBody,
@@ -75,16 +94,31 @@ impl FaceSetup {
         stance: FaceStance,
     ) -> Result<Self, FaceError> {
         let (root_mm, radius_mm) = (stance.root.mm(), radius.mm());
-        if !(root_mm > 0.0 && root_mm < radius_mm && stance.offset.abs() < radius) {
+        if !(root_mm > 0.0 && root_mm < radius_mm) {
             return Err(FaceError::Root { root_mm, radius_mm });
         }
-        Ok(Self {
-            twist_rad_per_mm: flutes.twist_rad_per_mm(),
-            wheel_radius_mm: wheel.radius_mm(),
-            edge_mm: radius_mm,
-            stance,
-            circles: circles(wheel),
-        })
+        let offset_mm = stance.offset.mm();
+        let beside = || FaceError::Offset { offset_mm, root_mm, radius_mm };
+        let swivel = (stance.swivel.sin(), stance.swivel.cos());
+        let twist = flutes.twist_rad_per_mm();
+        if !(offset_mm.abs() < radius_mm) {
+            return Err(beside());
+        }
+        let standing = Standing::new(wheel, twist, swivel, (offset_mm, root_mm));
+        let standing = standing.ok_or_else(beside)?;
+        if standing.axis_mm <= radius_mm {
+            return Err(FaceError::Small { axis_mm: standing.axis_mm, radius_mm });
+        }
+        if standing.half_chord_mm(radius_mm) == 0.0 {
+            return Err(beside());
+        }
+        Ok(Self { flutes: *flutes, wheel: wheel.clone(), edge_mm: radius_mm, stance, standing })
+    }
+
+    /// The same with another offset.
+    fn at_offset(&self, offset: Length) -> Result<Self, FaceError> {
+        let stance = FaceStance { offset, ..self.stance };
+        Self::new(&self.flutes, &self.wheel, Length::from_mm(self.edge_mm), stance)
     }
 
     /// The same with the offset at which the face has a rake, as the chord over a depth below the
@@ -93,23 +127,38 @@ impl FaceSetup {
     /// # Errors
     /// As for [`FaceSetup::new`], and where no offset gives that rake.
     pub fn with_rake(self, rake: Angle, over: Length) -> Result<Self, FaceError> {
-        let at = |degrees: f64| {
-            let lean = Angle::from_degrees(rake.degrees() + degrees);
-            let offset = Length::from_mm(self.edge_mm * lean.sin());
-            Self { stance: FaceStance { offset, ..self.stance }, ..self.clone() }
-        };
-        let miss = |degrees: f64| Some(at(degrees).rake(over)? - rake);
-        let (mut low, mut high) = (-RAKE_REACH_DEG, RAKE_REACH_DEG);
         let none = || FaceError::NoOffset(rake.degrees());
-        let is_above = |degrees: f64| miss(degrees).map(|miss| miss > Angle::ZERO);
-        if is_above(low) != Some(false) || is_above(high) != Some(true) {
-            return Err(none());
+        let at = |degrees: f64| {
+            let lean = rake + Angle::from_degrees(degrees);
+            let made = self.at_offset(Length::from_mm(self.edge_mm * lean.sin())).ok()?;
+            let miss_deg = (made.rake(over)? - rake).degrees();
+            Some((degrees, miss_deg, made))
+        };
+        let first = at(0.0).ok_or_else(none)?;
+        let step_deg = if first.1 > 0.0 { -RAKE_STEP_DEG } else { RAKE_STEP_DEG };
+        let (mut one, mut other) = (first.clone(), first);
+        while one.1 * other.1 > 0.0 {
+            one = other;
+            other = at(one.0 + step_deg).ok_or_else(none)?;
+            if other.0.abs() > RAKE_REACH_DEG {
+                return Err(none());
+            }
         }
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if is_above(middle).ok_or_else(none)? { high = middle } else { low = middle }
+        for _ in 0..STEPS_MAX {
+            if other.1.abs() < RAKE_ERROR_DEG {
+                return Ok(other.2);
+            }
+            let straight = other.0 - other.1 * (other.0 - one.0) / (other.1 - one.1);
+            let next = at(straight).ok_or_else(none)?;
+            // The end that stays counts half, lest it stay for ever.
+            if next.1 * other.1 > 0.0 {
+                one.1 *= 0.5
+            } else {
+                one = other
+            }
+            other = next;
         }
-        Ok(at(0.5 * (low + high)))
+        Err(none())
     }
 
     /// How the wheel stands.
@@ -117,25 +166,40 @@ impl FaceSetup {
         &self.stance
     }
 
-    /// How far heelward the wheel comes at a distance from the axis, in the tooth's own section;
-    /// None where it does not come there. The face that is left stands there.
+    /// How far heelward the wheel comes at a distance from the axis, in the tooth's own section,
+    /// from where the flat side stands straight up; None where it does not come there. The face
+    /// that is left stands there.
     ///
     /// **Source** \[own-derivation\] a point at t along the cutter and y heelward stands in the
     /// section at atan2(y, z) + twist · t; the face is the farthest of them at each radius.
-    /// **Departs** in taking 48 circles on each stretch of the profile. **Error** below 0.2 µm at
-    /// the circle, for the stretch of the face is a line. **Domain** radii from the root to the
-    /// edge.
+    /// **Departs** nowhere. **Error** 0.2 µm at the circle: 48 circles on each stretch of the
+    /// profile, then thirds beside the best. **Domain** radii from the root to the edge.
     pub fn face_at(&self, radius: Length) -> Option<Angle> {
-        self.angles_at(radius.mm()).reduce(f64::max).map(Angle::from_radians)
+        self.standing.farthest_rad(radius.mm()).map(Angle::from_radians)
     }
 
-    /// How far the other way the wheel comes there, toward the tooth before.
-    pub fn back_at(&self, radius: Length) -> Option<Angle> {
-        self.angles_at(radius.mm()).reduce(f64::min).map(Angle::from_radians)
+    /// How far the other way, toward the tooth before, the wheel comes anywhere within a radius of
+    /// the cutter's axis, counted as [`FaceSetup::face_at`] and so mostly below zero; None where no
+    /// part of it comes within that.
+    ///
+    /// **Source** \[own-derivation\] the least of atan2(y, z) + twist · t over the wheel's whole
+    /// surface, bounded patch by patch by how fast it can change. **Departs** nowhere. **Error** 2
+    /// µm along the circle, told too far toward the tooth before and never too little. **Domain**
+    /// radii up to the edge.
+    pub fn back_within(&self, radius: Length) -> Option<Angle> {
+        if radius < self.stance.root {
+            return None;
+        }
+        let root_mm = self.stance.root.mm();
+        behind_rad(&self.standing, radius.mm(), root_mm).map(Angle::from_radians)
     }
 
     /// Rake of the face as the chord from the edge to a depth below it, positive for a hooked
     /// tooth; None where the wheel does not come there.
+    ///
+    /// **Source** \[own-derivation\] the angle, against the radius through the edge, of the chord
+    /// between the two points of the face. **Departs** nowhere. **Error** that of
+    /// [`FaceSetup::face_at`], 0.2 µm, over the depth. **Domain** depths down to the root.
     pub fn rake(&self, over: Length) -> Option<Angle> {
         let edge = Length::from_mm(self.edge_mm);
         let (at_edge, below) = (self.face_at(edge)?, self.face_at(edge - over)?);
@@ -145,89 +209,25 @@ impl FaceSetup {
         Some(Angle::from_radians(back.atan2(down)))
     }
 
-    /// How far the table must carry the wheel past each end, so that the rim's lowest point or the
-    /// chord above it has ground the whole face.
+    /// How far the table must carry the wheel's middle past each end, so that nothing of the flat
+    /// side that stands in the cutting circle is left before it.
     ///
-    /// **Source** \[own-derivation\] half the chord of the rim at the edge's height, √(h (2 Rw −
-    /// h)). **Departs** nowhere. **Error** rounding. **Domain** a face less deep than the wheel's
-    /// radius.
+    /// **Source** \[own-derivation\] how far along the cutter the rim's outer circle stands in the
+    /// cutting circle, either way; with the flat side along the travel it is √(h (2 Rw − h)) with h
+    /// = √(R² − o²) − √(root² − o²), o its offset. **Departs** in that a rim whose flat side is
+    /// wide may have ground the face sooner. **Error** 1e-9 mm. **Domain** as the set-up.
     pub fn overrun(&self) -> Length {
-        let deep = self.edge_mm - self.stance.root.mm();
-        Length::from_mm((deep * (2.0 * self.wheel_radius_mm - deep)).max(0.0).sqrt())
+        Length::from_mm(self.standing.half_chord_mm(self.edge_mm))
     }
 
     /// Height of the wheel's axis above the cutter's.
-    pub fn axis_above(&self) -> Length {
-        Length::from_mm(self.rim_mm() + self.wheel_radius_mm)
+    ///
+    /// **Source** \[own-derivation\] the height at which the nearest point of the whole wheel is as
+    /// far from the axis as the root. **Departs** nowhere. **Error** 1e-9 mm. **Domain** as the
+    /// set-up.
+    pub const fn axis_above(&self) -> Length {
+        Length::from_mm(self.standing.axis_mm)
     }
-
-    /// Height of the rim's lowest point, where the flat side comes to the root.
-    fn rim_mm(&self) -> f64 {
-        let (offset_mm, root_mm) = (self.stance.offset.mm(), self.stance.root.mm());
-        (root_mm * root_mm - offset_mm * offset_mm).max(0.0).sqrt()
-    }
-
-    /// The heelward angles of every point of the wheel at a radius.
-    fn angles_at(&self, radius_mm: f64) -> impl Iterator<Item = f64> {
-        let axis_mm = self.rim_mm() + self.wheel_radius_mm;
-        self.circles.iter().flat_map(move |circle| {
-            let lowest = (axis_mm - radius_mm) / circle.radius_mm;
-            let reach = (1.1 * lowest - 0.1).clamp(-1.0, 1.0).acos();
-            let turn = move |place: u32| reach * (2.0 * f64::from(place) / f64::from(PLACES) - 1.0);
-            let crossing = move |place: u32| {
-                let (low, high) = (turn(place), turn(place + 1));
-                let miss = |turn: f64| self.carried(circle, turn).1 - radius_mm;
-                let (at_low, at_high) = (miss(low), miss(high));
-                ((at_low <= 0.0) != (at_high <= 0.0)).then(|| {
-                    let turn = crossed(low, high, at_low <= 0.0, miss);
-                    self.carried(circle, turn).0
-                })
-            };
-            (0..PLACES).filter_map(crossing)
-        })
-    }
-
-    /// Heelward angle and radius of a point of a circle, turned so far from its lowest.
-    fn carried(&self, circle: &Circle, turn_rad: f64) -> (f64, f64) {
-        let (sin, cos) = (self.stance.swivel.sin(), self.stance.swivel.cos());
-        let along = circle.radius_mm * turn_rad.sin();
-        let t = along * cos - circle.behind_mm * sin;
-        let y = self.stance.offset.mm() - along * sin - circle.behind_mm * cos;
-        let z = self.rim_mm() + self.wheel_radius_mm - circle.radius_mm * turn_rad.cos();
-        (y.atan2(z) + self.twist_rad_per_mm * t, y.hypot(z))
-    }
-}
-
-/// Where a miss changes its sign between two places.
-fn crossed(mut low: f64, mut high: f64, low_is_inside: bool, miss: impl Fn(f64) -> f64) -> f64 {
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (low + high);
-        if (miss(middle) <= 0.0) == low_is_inside { low = middle } else { high = middle }
-    }
-    0.5 * (low + high)
-}
-
-/// Circles on every stretch of the wheel's profile, its ends included.
-fn circles(wheel: &WheelBody) -> Vec<Circle> {
-    let of = |shape: &ElementShape| {
-        let shape = *shape;
-        (0..=CIRCLES).map(move |place| {
-            let share = f64::from(place) / f64::from(CIRCLES);
-            let (radius_mm, behind_mm) = match shape {
-                ElementShape::Line { from, direction, length_mm } => (
-                    from.radius_mm + direction.0 * length_mm * share,
-                    from.axial_mm + direction.1 * length_mm * share,
-                ),
-                ElementShape::Arc { centre, radius_mm, from_rad, to_rad } => {
-                    let (sin, cos) = (from_rad + (to_rad - from_rad) * share).sin_cos();
-                    (centre.radius_mm + radius_mm * cos, centre.axial_mm + radius_mm * sin)
-                }
-            };
-            Circle { radius_mm, behind_mm }
-        })
-    };
-    let circles = wheel.profile().elements().iter().flat_map(|element| of(&element.shape));
-    circles.filter(|circle| circle.radius_mm > 1e-6).collect()
 }
 
 #[cfg(test)]

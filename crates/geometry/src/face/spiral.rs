@@ -34,8 +34,13 @@ impl FormRelief {
     }
 
     /// How far the tooth is turned into a wheel that stands still, from the first touch along the
-    /// old face until the new edge stands at an angle behind the old one: more or less than that
-    /// angle by what the face itself leans between the two radii.
+    /// old face until the new edge stands at an angle behind the old one; None where the wheel does
+    /// not come to both.
+    ///
+    /// **Source** \[own-derivation\] the back at that angle must come to where the wheel's face
+    /// stands at its radius, from where the old edge met it: the angle less what the face leans
+    /// between the two radii. **Departs** in that an old face of another shape touches sooner.
+    /// **Error** that of [`FaceSetup::face_at`]. **Domain** up to one tooth pitch.
     pub fn turn(&self, behind: Angle, wheel: &FaceSetup) -> Option<Angle> {
         let leans = wheel.face_at(self.radius_at(behind))? - wheel.face_at(self.radius)?;
         Some(behind - leans)

@@ -10,6 +10,6 @@ mod place;
 mod setup;
 mod trace;
 
-pub use ground::GroundSection;
+pub use ground::{Contact, GroundSection};
 pub use piece::{Piece, PieceKind};
 pub use setup::{SectionError, Setup, Stance};

@@ -2,6 +2,7 @@
 
 use super::envelope::{Owned, cursor};
 use super::ground::GroundSection;
+use super::place::EXACT_AHEAD_RAD;
 use super::trace::TRACE_ERROR_MM;
 use crate::quantity::Angle;
 use crate::wheel::Part;
@@ -53,12 +54,12 @@ const ALIKE_GAP_RAD: f64 = 1e-8;
 /// The stretch behind the edge in which a piece's kind is judged.
 const JUDGED_RAD: f64 = 0.35;
 
+/// Places over a piece at which two curves are compared.
+const ALIKE_STEPS: u32 = 8;
+
 /// Two parts count as having cut alike where their curves, each off by its interpolation, stand no
 /// farther apart at the cutting circle.
 const ALIKE_MM: f64 = 2.0 * TRACE_ERROR_MM;
-
-/// Places over a piece at which two curves are compared.
-const ALIKE_STEPS: u32 = 8;
 
 impl GroundSection {
     /// The pieces of the section from the tooth before to the next tooth, in order. Where two parts
@@ -89,21 +90,27 @@ impl GroundSection {
         if next.from_rad - before.to_rad > ALIKE_GAP_RAD {
             return false;
         }
-        let (one, other) = (&self.traced.runs[before.run], &self.traced.runs[next.run]);
-        if one.end_rad() < next.to_rad {
+        if self.traced.runs[before.run].end_rad() < next.to_rad {
             return false;
         }
         (0..=ALIKE_STEPS).all(|step| {
             let share = f64::from(step) / f64::from(ALIKE_STEPS);
             let at_rad = next.from_rad + (next.to_rad - next.from_rad) * share;
-            let [one, other] = [one, other].map(|run| {
-                let stretch = &run.stretches[cursor(run, at_rad)];
-                stretch.cubic.value(at_rad)
-            });
-            let radius_mm = 1.0 / other;
-            let outside = (radius_mm / self.circle_mm).max(1.0).powi(3);
-            (one - other).abs() * radius_mm * radius_mm <= ALIKE_MM * outside
+            let [one_mm, other_mm] = [before, next].map(|owned| self.run_mm(owned.run, at_rad));
+            let outside = (other_mm / self.circle_mm).max(1.0).powi(3);
+            (one_mm - other_mm).abs() <= ALIKE_MM * outside
         })
+    }
+
+    /// Radius of a run at an angle. Well ahead of the edge, where runs are followed less closely
+    /// than parts of a wheel can lie together, it is that of the contact itself.
+    fn run_mm(&self, index: usize, at_rad: f64) -> f64 {
+        let run = &self.traced.runs[index];
+        let stretch = &run.stretches[cursor(run, at_rad)];
+        if stretch.cubic.to_rad < -EXACT_AHEAD_RAD {
+            return self.traced.touch(index, at_rad).0.radius_mm;
+        }
+        1.0 / stretch.cubic.value(at_rad)
     }
 
     fn piece(&self, owned: &Owned) -> Piece {

@@ -1,6 +1,6 @@
 //! Bringing the wheel in until its envelope passes through a point of the tooth's section.
 
-use nalgebra::{Vector2, Vector3};
+use nalgebra::Vector3;
 
 use super::contact::{Curve, Meeting, Touch};
 use super::envelope::{Owned, envelope};
@@ -8,13 +8,14 @@ use super::ground::GroundSection;
 use super::setup::{RAY_RAD, SectionError, Setup};
 use super::trace::{Run, Window, trace};
 use crate::quantity::{Angle, Length};
+use crate::search::{least, place_below};
 use crate::wheel::{ElementShape, Pose, ProfilePoint, WheelKind};
 
 /// The wheel counts as leaving no surface beyond this many cutting-circle radii.
 pub(super) const RADII_FOLLOWED: f64 = 6.0;
 
 /// Full accuracy is kept this far ahead of the edge, where a dull edge can stand.
-const EXACT_AHEAD_RAD: f64 = 0.1;
+pub(super) const EXACT_AHEAD_RAD: f64 = 0.1;
 
 /// How closely the envelope is brought to the wanted point.
 const PLACE_ERROR_MM: f64 = 1e-8;
@@ -65,23 +66,24 @@ fn turns(setup: &Setup) -> i32 {
     (twist_rad / std::f64::consts::TAU).ceil() as i32
 }
 
-/// Whether the cutter's axis passes through the wheel: then nothing of the cutter would be left.
+/// Whether the cutter's axis passes through the wheel's near half: then nothing of the cutter would
+/// be left. The distance from the wheel changes no faster than the place, so that no wall is too
+/// thin to be found.
 fn swallows(setup: &Setup, meeting: &Meeting) -> bool {
-    let (pose, stance) = (&meeting.pose, setup.stance());
-    let corner_t_mm = -stance.face_toward.sign() * stance.rest_inset.mm();
-    let reach_mm = setup.wheel().face_width_mm();
-    (-AXIS_STATIONS..=AXIS_STATIONS).any(|station| {
-        let share = f64::from(station) / f64::from(AXIS_STATIONS);
-        let on_axis = Vector3::new(corner_t_mm + reach_mm * share, 0.0, 0.0) - pose.origin;
+    let (pose, wheel) = (&meeting.pose, setup.wheel());
+    let is_cup = wheel.kind() == WheelKind::Cup;
+    let outside_mm = |along_mm: f64| {
+        let on_axis = Vector3::new(along_mm, 0.0, 0.0) - pose.origin;
         let axial_mm = on_axis.dot(&pose.axis);
         let radial = on_axis - pose.axis * axial_mm;
-        let is_near = radial.dot(&pose.near) > 0.0 || setup.wheel().kind() == WheelKind::Disc;
-        is_near && setup.wheel().profile().holds(ProfilePoint::new(radial.norm(), axial_mm))
-    })
+        let point = ProfilePoint::new(radial.norm(), axial_mm);
+        let from_wheel_mm = wheel.profile().distance_mm(point);
+        if is_cup { from_wheel_mm.max(-radial.dot(&pose.near)) } else { from_wheel_mm }
+    };
+    let reach_mm = 2.0 * wheel.radius_mm();
+    let ends = (pose.origin.x - reach_mm, pose.origin.x + reach_mm);
+    place_below(outside_mm, ends, 0.0, 0.0).is_some()
 }
-
-/// Stations along the cutter's axis, on either side of the leading corner, that are looked at.
-const AXIS_STATIONS: i32 = 40;
 
 impl Traced {
     fn new(setup: &Setup, backed_off_mm: f64, window: &Window) -> Self {
@@ -142,8 +144,9 @@ pub(super) fn placed_within(
         return Err(SectionError::OutOfReach { reason: reason.to_owned() });
     }
     if cuts_across(setup, &section.traced.meeting.pose, radius_mm) {
-        let reason = "the face is so wide that it cuts past the wheel's own centre line, and its \
-                      far half would cut too; make the face narrower, or lean the head further";
+        let reason = "the rim stands in the cutting circle on the wheel's own centre line, and its \
+                      far half would cut too; make the face narrower, take a larger wheel, or \
+                      lean the head further";
         return Err(SectionError::OutOfReach { reason: reason.to_owned() });
     }
     if heelward_rad == 0.0 && !stands_at_edge(&section, radius_mm) {
@@ -160,30 +163,47 @@ fn stands_at_edge(section: &GroundSection, radius_mm: f64) -> bool {
     edge.is_some_and(|edge| (edge.radius.mm() - radius_mm).abs() <= EDGE_MM)
 }
 
-/// Whether a cup stands inside the cutting circle on the line that parts its near half from its far
-/// half. The section counts the near half alone, which is right as long as the hollow parts the two
-/// there; a face wider than that goes on cutting beyond.
+/// Whether any part of a cup's rim, its walls and corners among it, stands inside the cutting
+/// circle on the line that parts its near half from its far half. The section counts the near half
+/// alone, which is right as long as the hollow parts the two there; a rim wider than that goes on
+/// cutting beyond.
 fn cuts_across(setup: &Setup, pose: &Pose, radius_mm: f64) -> bool {
     if setup.wheel().kind() == WheelKind::Disc {
         return false;
     }
-    let nearest_mm = |from: ProfilePoint, to: ProfilePoint, side: f64| {
-        let place = |at: ProfilePoint| {
-            let point = pose.origin + pose.axis * at.axial_mm + pose.side * (side * at.radius_mm);
-            Vector2::new(point.y, point.z)
-        };
-        let (start, along) = (place(from), place(to) - place(from));
-        let share = -start.dot(&along) / along.norm_squared().max(f64::MIN_POSITIVE);
-        (start + along * share.clamp(0.0, 1.0)).norm()
+    let from_axis_mm = |at: ProfilePoint, side: f64| {
+        let point = pose.origin + pose.axis * at.axial_mm + pose.side * (side * at.radius_mm);
+        point.y.hypot(point.z)
     };
-    setup.wheel().profile().elements().iter().any(|element| match element.shape {
-        ElementShape::Line { from, direction, length_mm } => {
-            let to = from.toward(direction, length_mm);
-            [-1.0, 1.0].iter().any(|side| nearest_mm(from, to, *side) < radius_mm)
-        }
-        // A corner's arc lies inside the corner of its two neighbours.
-        ElementShape::Arc { .. } => false,
+    setup.wheel().profile().elements().iter().any(|element| {
+        let shape = &element.shape;
+        [-1.0, 1.0].iter().any(|side| {
+            let distance_mm = |along_mm: f64| from_axis_mm(shape.at(along_mm), *side);
+            // Only a line has one least distance by itself; along an arc it is searched for, and
+            // what the search may be off counts as inside.
+            let nearest_mm = match shape {
+                ElementShape::Line { length_mm, .. } => nearest_on_line(&distance_mm, *length_mm),
+                ElementShape::Arc { .. } => {
+                    least(distance_mm, 0.0, shape.length_mm(), ACROSS_ERROR_MM) - ACROSS_ERROR_MM
+                }
+            };
+            nearest_mm < radius_mm
+        })
     })
+}
+
+/// How closely a rounded corner is looked at beside the wheel's own centre line.
+const ACROSS_ERROR_MM: f64 = 1e-4;
+
+/// The least distance of a line's points from the cutter's axis: its square is a parabola along the
+/// line, which three of its points tell.
+fn nearest_on_line(distance_mm: &impl Fn(f64) -> f64, length_mm: f64) -> f64 {
+    let [start, middle, end] = [0.0, 0.5, 1.0].map(|share| distance_mm(share * length_mm).powi(2));
+    let bend = 2.0 * (start + end) - 4.0 * middle;
+    let slope = 4.0 * middle - 3.0 * start - end;
+    let share = if bend > 0.0 { (-0.5 * slope / bend).clamp(0.0, 1.0) } else { 0.0 };
+    let lowest = [0.0, share, 1.0].map(|share| distance_mm(share * length_mm));
+    lowest.into_iter().fold(f64::INFINITY, f64::min)
 }
 
 /// The section within a range of angles with the wheel where its leading corner stands so far from

@@ -67,6 +67,27 @@ pub enum ElementShape {
     },
 }
 
+impl ElementShape {
+    /// How long it is.
+    pub(crate) const fn length_mm(&self) -> f64 {
+        match *self {
+            Self::Line { length_mm, .. } => length_mm,
+            Self::Arc { radius_mm, from_rad, to_rad, .. } => radius_mm * (to_rad - from_rad),
+        }
+    }
+
+    /// The point so far along it from its start.
+    pub(crate) fn at(&self, along_mm: f64) -> ProfilePoint {
+        match *self {
+            Self::Line { from, direction, .. } => from.toward(direction, along_mm),
+            Self::Arc { centre, radius_mm, from_rad, .. } => {
+                let (sin, cos) = (from_rad + along_mm / radius_mm).sin_cos();
+                centre.toward((cos, sin), radius_mm)
+            }
+        }
+    }
+}
+
 /// One stretch of a profile and the part of the wheel that it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Element {

@@ -51,8 +51,10 @@ fn room(rooms: &[Room], units: Units) -> String {
         }
         RoomFound::HoldAtMost { held, .. } => Some(format!("hold at most {}", show(*held))),
         RoomFound::NotChecked { .. } => Some(format!("{} not checked", room.beside.name())),
-        // A finger is set by a feeler anyway; how far back it must end stands in the answer.
-        RoomFound::Gap { .. } | RoomFound::SetBack { .. } | RoomFound::Free => None,
+        // A finger is set by a feeler anyway; how far back it must end stands in the answer. What
+        // is never clear stands among the tight places below.
+        RoomFound::Gap { .. } | RoomFound::SetBack { .. } => None,
+        RoomFound::Free | RoomFound::Never => None,
     });
     let parts: Vec<String> = least.into_iter().chain(heed).collect();
     format!("Room: {}.", parts.join("; "))

@@ -259,12 +259,14 @@ impl Side<'_> {
             ShopError::refused("the wheel must leave a surface", why)
         })?;
         let straight = self.tip() + from_tip * grown;
+        let twist_per_mm = bridge::flutes(self.wish.cutter).twist_rad_per_mm();
+        let helix = Angle::from_tangent(twist_per_mm * primary.circle_radius().mm());
         Ok(ConeStation {
             from_tip,
             diameter: primary.circle_radius() * 2.0,
             off_straight: primary.circle_radius() - straight,
             relief,
-            normal_relief: normal_relief(relief, self.wish.cutter.taper()),
+            normal_relief: normal_relief(relief, self.wish.cutter.taper(), helix),
             land: primary.land_before(&secondary),
         })
     }

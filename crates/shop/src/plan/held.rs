@@ -127,7 +127,11 @@ fn greatest_divisor(a: u32, b: u32) -> u32 {
 }
 
 /// The lines that say how the tooth is held, what moves with what, and how the next one comes.
-pub(super) fn held_lines(cutter: &Cutter, machine: &Machine, diameter: Length) -> Vec<SetupLine> {
+pub(super) fn held_lines(
+    cutter: &Cutter,
+    machine: &Machine,
+    (diameter, setting): (Length, Angle),
+) -> Vec<SetupLine> {
     let held = Held::on(machine);
     let mut lines = Vec::new();
     if machine.holding().fixture() == Fixture::Centres {
@@ -145,7 +149,7 @@ pub(super) fn held_lines(cutter: &Cutter, machine: &Machine, diameter: Length) -
             });
             lines.push(index_line(cutter, machine));
         }
-        _ => lines.push(stand(held, cutter, machine, diameter)),
+        _ => lines.push(stand(held, cutter, machine, (diameter, setting))),
     }
     lines
 }
@@ -168,12 +172,17 @@ fn centres(cutter: &Cutter, machine: &Machine) -> SetupLine {
 }
 
 /// What stands where, and what the feed and a dressing then change.
-fn stand(held: Held, cutter: &Cutter, machine: &Machine, diameter: Length) -> SetupLine {
+fn stand(
+    held: Held,
+    cutter: &Cutter,
+    machine: &Machine,
+    (diameter, setting): (Length, Angle),
+) -> SetupLine {
     let step = match system_of(machine.cross_feed().graduation) {
         System::Inch => Length::from_thou(1.0),
         System::Millimetre => Length::from_mm(0.02),
     };
-    let turned = feed_turn(diameter, cutter.rake(), step);
+    let turned = feed_turn(diameter, cutter.rake(), setting, step);
     let (how, why) = match held {
         Held::RestOnHead => (
             "on the head".to_owned(),

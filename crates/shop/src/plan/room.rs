@@ -1,7 +1,7 @@
 //! What room the wheel has: how near it comes, over the whole stroke, to what it must not grind.
 
 use geometry::Length;
-use geometry::clearance::{Begins, Finger, Nearest, Passage, Travel, WheelBack};
+use geometry::clearance::{Begin, Finger, Nearest, Passage, Travel, WheelBack};
 use geometry::outline::Outline;
 use geometry::section::GroundSection;
 use trade::PracticeItem;
@@ -69,6 +69,8 @@ pub enum RoomFound {
     },
     /// The wheel clears it wherever it begins.
     Free,
+    /// The wheel, or what stands on its spindle, comes nearer than it should wherever it begins.
+    Never,
     /// It must end so far behind the edge.
     SetBack {
         /// Along the tooth's face.
@@ -103,7 +105,7 @@ impl Room {
 
     /// Whether the wheel comes nearer than it should.
     pub fn is_tight(&self) -> bool {
-        self.gap().is_some_and(|gap| gap < self.wanted.value)
+        self.found == RoomFound::Never || self.gap().is_some_and(|gap| gap < self.wanted.value)
     }
 
     /// What was found, and what to do about it, in words; lengths as `show` writes them.
@@ -126,6 +128,10 @@ impl Room {
                 format!("{name} free if it holds at most {} of the shank", show(*held))
             }
             RoomFound::Free => format!("{name} free wherever it begins"),
+            RoomFound::Never => format!(
+                "{name} nearer than {wanted} to the wheel or its flange wherever it begins: use a \
+                 larger wheel or a smaller flange"
+            ),
             RoomFound::SetBack { behind_edge } => format!(
                 "let the {name} end {} behind the edge, {wanted} from the wheel",
                 show(*behind_edge)
@@ -216,11 +222,11 @@ impl RoomAsked<'_> {
     fn shank(&self, passage: &Passage<'_>) -> RoomFound {
         let wanted = self.wanted(Beside::Shank).value;
         match passage.may_begin(self.cutter.shank_diameter() / 2.0, wanted) {
-            Begins::From(from_tip) if from_tip > self.flute => {
+            Begin::From(from_tip) if from_tip > self.flute => {
                 RoomFound::MayBegin { from_tip, behind_flutes: from_tip - self.flute }
             }
-            Begins::Anywhere | Begins::From(_) => RoomFound::Free,
-            Begins::Nowhere => nowhere(),
+            Begin::From(_) | Begin::Anywhere => RoomFound::Free,
+            Begin::Nowhere => RoomFound::Never,
         }
     }
 
@@ -234,9 +240,9 @@ impl RoomAsked<'_> {
         let wanted = self.wanted(Beside::WorkHead).value;
         let overall = self.cutter.overall_length();
         match passage.may_begin(nose / 2.0, wanted) {
-            Begins::From(from_tip) => RoomFound::HoldAtMost { from_tip, held: overall - from_tip },
-            Begins::Anywhere => RoomFound::Free,
-            Begins::Nowhere => nowhere(),
+            Begin::From(from_tip) => RoomFound::HoldAtMost { from_tip, held: overall - from_tip },
+            Begin::Anywhere => RoomFound::Free,
+            Begin::Nowhere => RoomFound::Never,
         }
     }
 
@@ -296,15 +302,14 @@ impl RoomAsked<'_> {
                 );
                 Err(ShopError::refused("the wheel must clear the work head", why))
             }
+            RoomFound::Never if room.beside == Beside::WorkHead => {
+                let why = "the wheel or its flange comes too near to the head's nose wherever it \
+                           stands: use a larger wheel, a smaller flange or a slimmer nose";
+                Err(ShopError::refused("the wheel must clear the work head", why))
+            }
             _ => Ok(()),
         }
     }
-}
-
-/// What is said where no place of a part is surely clear of the wheel.
-fn nowhere() -> RoomFound {
-    let why = "wherever it begins, wheel or flange may reach it; look at it before the wheel turns";
-    RoomFound::NotChecked { why: why.to_owned() }
 }
 
 /// The tighter of two findings about one thing.
@@ -314,7 +319,9 @@ fn tighter(one: Room, other: Room) -> Room {
         (RoomFound::MayBegin { from_tip: a, .. }, RoomFound::MayBegin { from_tip: b, .. }) => {
             a >= b
         }
+        (RoomFound::HoldAtMost { held: a, .. }, RoomFound::HoldAtMost { held: b, .. }) => a <= b,
         (RoomFound::SetBack { behind_edge: a }, RoomFound::SetBack { behind_edge: b }) => a >= b,
+        (RoomFound::Never, _) => true,
         (_, found) => matches!(found, RoomFound::Free),
     };
     if is_one { one } else { other }

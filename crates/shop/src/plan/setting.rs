@@ -137,7 +137,8 @@ pub fn primary_setup(
     lines.push(work_head(cutter));
     lines.extend(air(ctx, machine));
     let held = Held::on(machine);
-    lines.extend(held_lines(cutter, machine, diameter));
+    let setting = stanced.stance().relief_setting;
+    lines.extend(held_lines(cutter, machine, (diameter, setting)));
     if held.has_rest() {
         lines.push(finger(cutter, machine, stanced));
         lines.push(rest_along(machine, stanced));

@@ -61,6 +61,7 @@ impl From<&Room> for RoomAnswer {
                 answer.hold_at_most_mm = Some(held.mm());
             }
             RoomFound::Free => answer.found = "free",
+            RoomFound::Never => answer.found = "never",
             RoomFound::SetBack { behind_edge } => {
                 answer.found = "set back";
                 answer.behind_edge_mm = Some(behind_edge.mm());

@@ -303,7 +303,7 @@ fn no_face(error: &FaceError) -> ShopError {
 /// From the wheel's back to the heel of the tooth before, along the circle.
 fn clear(plan: &RegrindPlan, setup: &FaceSetup, edge: Length) -> Option<Length> {
     let cutter = &plan.request.cutter;
-    let (face, back) = (setup.face_at(edge)?, setup.back_at(edge)?);
+    let (face, back) = (setup.face_at(edge)?, setup.back_within(edge)?);
     let gaps = cutter.special().gaps();
     let pitch = gaps.into_iter().reduce(Angle::min);
     let pitch = pitch.unwrap_or(Angle::from_degrees(360.0 / f64::from(cutter.teeth())));
