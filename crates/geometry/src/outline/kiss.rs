@@ -52,14 +52,21 @@ fn backed_off(
     setup.section_standing(farther, from.circle_radius())
 }
 
-/// Where a function that is smooth between two ends is highest; None where it is nowhere a number.
-fn peak(height: impl Fn(f64) -> f64, (low, high): (f64, f64)) -> Option<f64> {
+/// Where a function that is smooth between two ends is highest; None where it is nowhere a number,
+/// or by three of its values surely below a floor.
+fn peak(height: impl Fn(f64) -> f64, (low, high): (f64, f64), floor: f64) -> Option<f64> {
     // The ends themselves belong to the neighbouring stretches too: a hair inside is this one.
     let hair = 1e-9 * (high - low);
     let place = |step: u32| {
         let share = f64::from(step) / f64::from(PEAK_STEPS);
         (low + (high - low) * share).clamp(low + hair, high - hair)
     };
+    let coarse = [0, PEAK_STEPS / 2, PEAK_STEPS].map(|step| height(place(step)));
+    // A parabola through the three bulges by an eighth of this above them at the most.
+    let bend = (coarse[0] - 2.0 * coarse[1] + coarse[2]).abs();
+    if coarse.into_iter().fold(f64::NEG_INFINITY, f64::max) + bend < floor {
+        return None;
+    }
     let heights = (0..=PEAK_STEPS).map(|step| (step, height(place(step))));
     let (best, highest) = heights.max_by(|a, b| a.1.total_cmp(&b.1))?;
     let ends = (place(best.saturating_sub(1)), place((best + 1).min(PEAK_STEPS)));
@@ -111,28 +118,68 @@ impl Outline {
     }
 
     fn standing_out(&self, section: &GroundSection) -> Option<Standing> {
-        // An end of the outline may stand out where the section has a gap beside it.
-        let ends = self.points.iter().copied();
-        let candidates = ends.chain(self.peaks_against(section));
-        let mut highest: Option<Standing> = None;
-        for point in candidates {
-            // What lies inside the section cannot stand out more than what touches it.
-            let is_outside = highest.is_some_and(|standing| standing.out_mm >= 0.0);
-            if is_outside && outside_mm(section, point) < -INSIDE_MM {
-                continue;
-            }
-            let Some(standing) = standing(section, point) else { continue };
-            if highest.is_none_or(|highest| standing.out_mm > highest.out_mm) {
-                highest = Some(standing);
-            }
+        let mut search = Search { section, highest: None };
+        // An end of the outline may stand out where the section has a gap beside it. The one that
+        // stands farthest outside goes first, for what it shows need not be looked at.
+        let outside = |point: &OutlinePoint| outside_mm(section, *point);
+        let by_outside =
+            |one: &&OutlinePoint, other: &&OutlinePoint| outside(one).total_cmp(&outside(other));
+        if let Some(likeliest) = self.points.iter().max_by(by_outside) {
+            search.look(*likeliest);
         }
-        highest
+        self.points.iter().for_each(|point| search.look(*point));
+        self.points.windows(2).for_each(|pair| search.look_between(&pair[0], &pair[1]));
+        search.highest
+    }
+}
+
+/// A search for the point that stands farthest out.
+struct Search<'a> {
+    section: &'a GroundSection,
+    highest: Option<Standing>,
+}
+
+impl Search<'_> {
+    /// A point this little outside the section's curve, or inside it, cannot stand out farthest:
+    /// what a point gains by backing off differs from place to place, but not by half. Where
+    /// nothing stands out any more this is all that lies inside the curve.
+    fn floor_mm(&self) -> f64 {
+        let highest = self.highest.map(|standing| standing.out_mm);
+        let shown = highest.filter(|out_mm| *out_mm > -KISS_MM && out_mm.is_finite());
+        shown.map_or(f64::NEG_INFINITY, |out_mm| 0.5 * out_mm.max(0.0) - INSIDE_MM)
     }
 
-    /// The highest point of every stretch on which both the outline is straight and the section is
-    /// one smooth curve.
-    fn peaks_against(&self, section: &GroundSection) -> impl Iterator<Item = OutlinePoint> {
-        self.points.windows(2).flat_map(|pair| peaks_between(&pair[0], &pair[1], section))
+    fn look(&mut self, point: OutlinePoint) {
+        if outside_mm(self.section, point) < self.floor_mm() {
+            return;
+        }
+        let Some(standing) = standing(self.section, point) else { return };
+        if self.highest.is_none_or(|highest| standing.out_mm > highest.out_mm) {
+            self.highest = Some(standing);
+        }
+    }
+
+    /// Looks at the highest points of a straight stretch, one for every smooth piece of the section
+    /// beside it.
+    fn look_between(&mut self, from: &OutlinePoint, to: &OutlinePoint) {
+        let (low, high) = (from.heelward.radians(), to.heelward.radians());
+        if high - low < 1e-15 {
+            return;
+        }
+        let (section, line) = (self.section, Straight::between(from, to));
+        let point = |at_rad: f64| OutlinePoint {
+            heelward: Angle::from_radians(at_rad),
+            radius: Length::from_mm(1.0 / line.reciprocal(at_rad)),
+        };
+        let height = |at_rad: f64| outside_mm(section, point(at_rad));
+        let mut turns = vec![low, high];
+        turns.extend(section.turns_rad().filter(|at| (low..high).contains(at)));
+        turns.sort_by(f64::total_cmp);
+        for pair in turns.windows(2).filter(|pair| pair[0] < pair[1]) {
+            if let Some(at_rad) = peak(height, (pair[0], pair[1]), self.floor_mm()) {
+                self.look(point(at_rad));
+            }
+        }
     }
 }
 
@@ -163,33 +210,4 @@ fn standing(section: &GroundSection, point: OutlinePoint) -> Option<Standing> {
         outside_mm
     };
     Some(Standing { out_mm, point })
-}
-
-/// The highest points on the straight stretch between two points, one for every smooth piece of
-/// the section beside it.
-fn peaks_between(
-    from: &OutlinePoint,
-    to: &OutlinePoint,
-    section: &GroundSection,
-) -> Vec<OutlinePoint> {
-    let (low, high) = (from.heelward.radians(), to.heelward.radians());
-    if high - low < 1e-15 {
-        return Vec::new();
-    }
-    let line = Straight::between(from, to);
-    let radius_mm = |at_rad: f64| 1.0 / line.reciprocal(at_rad);
-    let height = |at_rad: f64| {
-        let radius = Length::from_mm(radius_mm(at_rad));
-        outside_mm(section, OutlinePoint { heelward: Angle::from_radians(at_rad), radius })
-    };
-    let mut turns = vec![low, high];
-    turns.extend(section.turns_rad().filter(|at| (low..high).contains(at)));
-    turns.sort_by(f64::total_cmp);
-    let stretches = turns.windows(2).filter(|pair| pair[0] < pair[1]);
-    let highest = stretches.filter_map(|pair| peak(height, (pair[0], pair[1])));
-    let point = |at_rad: f64| OutlinePoint {
-        heelward: Angle::from_radians(at_rad),
-        radius: Length::from_mm(radius_mm(at_rad)),
-    };
-    highest.map(point).collect()
 }
