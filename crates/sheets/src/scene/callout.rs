@@ -49,15 +49,17 @@ impl Callout<'_> {
     }
 
     /// The best leader to a box of words, with what it costs: the first of those that cost the
-    /// same, and none where all cost more than a limit.
+    /// same. None where all are longer than a limit; without end where all cost more.
     fn leader(&self, drawn: &Drawn, area: &Rect, limit: f64) -> Option<(f64, Line)> {
         let mut best: Option<(f64, Line)> = None;
         for leader in self.targets.iter().flat_map(|target| leaders(area, *target)) {
             let alone = leader_cost(leader.length());
-            if alone > limit || best.is_some_and(|(least, _)| alone >= least) {
+            let least = best.map_or(f64::INFINITY, |(least, _)| least);
+            if alone > limit || (best.is_some() && alone >= least) {
                 continue;
             }
-            let cost = alone + drawn.crossing(leader);
+            let left = limit.min(least) - alone;
+            let cost = alone + drawn.crossing_below(leader, left).unwrap_or(f64::INFINITY);
             if best.is_none_or(|(least, _)| cost < least) {
                 best = Some((cost, leader));
             }
@@ -93,24 +95,29 @@ impl Callout<'_> {
     fn best(&self, drawn: &Drawn) -> Option<Rect> {
         let little = |area: &Rect| drawn.covering_if_little(*area);
         let within = WITHIN_MM.into_iter().filter(|_| !self.targets.is_empty());
+        // Farther off all places are looked at again, so that the best cannot cost more.
+        let mut limit = f64::INFINITY;
         for within_mm in within.chain([f64::INFINITY]) {
-            let found = self.cheapest(drawn, within_mm, little);
+            let found = self.cheapest(drawn, (within_mm, limit), little);
             let enough = (within_mm - GAP_MM).min(COVERS_LEAST) - SAME;
-            if let Some((area, cost)) = found
-                && cost <= enough
-            {
-                return Some(area);
+            if let Some((area, cost)) = found {
+                if cost <= enough {
+                    return Some(area);
+                }
+                limit = limit.min(cost);
             }
         }
-        self.cheapest(drawn, f64::INFINITY, |area| Some(drawn.covering(*area))).map(|best| best.0)
+        let covering = |area: &Rect| Some(drawn.covering(*area));
+        self.cheapest(drawn, (f64::INFINITY, limit), covering).map(|best| best.0)
     }
 
-    /// The cheapest of the places within a distance of what is pointed at, with what it costs;
-    /// `covering` says what a place covers, or nothing for one that is not to be looked at.
+    /// The cheapest of the places within a distance of what is pointed at, with what it costs,
+    /// where that is no more than a limit; `covering` says what a place covers, or nothing for one
+    /// that is not to be looked at.
     fn cheapest(
         &self,
         drawn: &Drawn,
-        within_mm: f64,
+        (within_mm, mut limit): (f64, f64),
         covering: impl Fn(&Rect) -> Option<f64>,
     ) -> Option<(Rect, f64)> {
         let mut places: Vec<Place> = Vec::new();
@@ -124,7 +131,7 @@ impl Callout<'_> {
         let mut places: Vec<((f64, f64), Place)> =
             places.into_iter().map(|place| (self.at_least(&place), place)).collect();
         places.sort_unstable_by(|(a, _), (b, _)| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-        let (mut best, mut limit) = (Vec::new(), f64::INFINITY);
+        let mut best = Vec::new();
         for ((at_least, _), place) in places {
             if at_least > limit + SAME {
                 break;
@@ -306,6 +313,10 @@ mod tests {
         }
     }
 
+    fn crossing(drawn: &Drawn, leader: Line) -> f64 {
+        drawn.crossing_below(leader, f64::INFINITY).unwrap_or(f64::INFINITY)
+    }
+
     /// The plain search over every place, the nearest first, that the quick one must agree with.
     fn plainly(callout: &Callout<'_>, drawn: &Drawn) -> Option<Rect> {
         let all = callout.places(f64::INFINITY);
@@ -322,7 +333,7 @@ mod tests {
                 continue;
             }
             let leaders = callout.targets.iter().flat_map(|target| leaders(&area, *target));
-            let cost = |leader: Line| leader_cost(leader.length()) + drawn.crossing(leader);
+            let cost = |leader: Line| leader_cost(leader.length()) + crossing(drawn, leader);
             let least = leaders.map(cost).min_by(f64::total_cmp);
             let none = if callout.targets.is_empty() { 0.0 } else { COVERS_WORDS };
             let cost = covers + least.unwrap_or(none);

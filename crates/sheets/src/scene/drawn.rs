@@ -119,15 +119,38 @@ impl Drawn {
         words * COVERS_WORDS + self.met(room, costs, |piece| meets(piece, &room))
     }
 
-    /// What it costs to draw a leader.
-    pub(super) fn crossing(&self, leader: Line) -> f64 {
+    /// What it costs to draw a leader, where that is no more than a limit.
+    pub(super) fn crossing_below(&self, leader: Line, limit: f64) -> Option<f64> {
         // What lies at the very target is what the leader is meant to touch.
         let short = Line::new(leader.p0, leader.eval(1.0 - 0.6 / leader.length().max(1.2)));
         let words = self.words.iter().filter(|words| meets(&short, words)).count() as f64;
         let area = Rect::from_points(short.p0, short.p1).inflate(APART_MM, APART_MM);
-        let costs = (CROSSES_OUTLINE, CROSSES_LINE);
-        let along = self.met(area, (RUNS_ALONG, RUNS_ALONG), |piece| runs_along(piece, &short));
-        words * CROSSES_WORDS + self.met(area, costs, |piece| cross(piece, &short)) + along
+        let mut cost = words * CROSSES_WORDS;
+        for stroke in self.strokes.iter().filter(|stroke| overlap(&stroke.bounds, &area)) {
+            if cost > limit {
+                return None;
+            }
+            cost += stroke.crossed_by(&short, &area);
+        }
+        (cost <= limit).then_some(cost)
+    }
+}
+
+impl Stroke {
+    /// What it costs that a leader crosses this stroke or runs along it.
+    fn crossed_by(&self, leader: &Line, area: &Rect) -> f64 {
+        let (mut crossed, mut along) = (0, 0);
+        let near = self.runs.iter().filter(|(bounds, _)| overlap(bounds, area));
+        for piece in near.flat_map(|(_, pieces)| pieces) {
+            crossed += usize::from(cross(piece, leader));
+            along += usize::from(along < MET_MAX && runs_along(piece, leader));
+            if crossed >= MET_MAX && along >= MET_MAX {
+                break;
+            }
+        }
+        let is_outline = self.weight == Weight::Outline;
+        let each = if is_outline { CROSSES_OUTLINE } else { CROSSES_LINE };
+        each * crossed.min(MET_MAX) as f64 + RUNS_ALONG * along as f64
     }
 }
 
@@ -174,6 +197,11 @@ fn cross(one: &Line, other: &Line) -> bool {
 
 /// Whether a leader would lie on a line rather than cross it.
 fn runs_along(piece: &Line, leader: &Line) -> bool {
+    let last = leader.eval(0.9);
+    let apart = |a: f64, b: f64, at: f64| at < a.min(b) - APART_MM || at > a.max(b) + APART_MM;
+    if apart(piece.p0.x, piece.p1.x, last.x) || apart(piece.p0.y, piece.p1.y, last.y) {
+        return false;
+    }
     let near = |share: f64| {
         let nearest = piece.nearest(leader.eval(share), 1e-9);
         nearest.distance_sq < APART_MM * APART_MM
