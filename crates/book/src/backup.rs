@@ -87,7 +87,7 @@ async fn restore_folder(from: &Path, place: &Place) -> Result<(), ImportError> {
 /// Opens a copy, looks at all of it, and signs everybody out: who is signed in is no history.
 async fn whole_file(file: &Path) -> Result<Vec<String>, ShopError> {
     let book = Book::open(&Place::File(file.to_owned())).await?;
-    let found = match book.forget_old(Moment::LAST, Moment::LAST).await {
+    let found = match book.forget_old(Moment::LAST).await {
         Ok(_) => book.examine().await,
         Err(error) => Err(error),
     };
