@@ -87,24 +87,42 @@ impl Desk {
     }
 
     /// The machine that is asked for; the first one where none is.
-    pub(crate) async fn machine(&self, asked: &Asked) -> Result<Option<DocumentAt>, ShopError> {
-        let machines = self.documents(SubjectKind::Machine).await?;
-        let is_asked = |paper: &&DocumentAt| paper.subject.id.as_str() == asked.machine;
-        Ok(machines.iter().find(is_asked).or_else(|| machines.first()).cloned())
+    ///
+    /// # Errors
+    /// `Invalid` where the book has no machine, or not the one that is asked for: another one's
+    /// marks would be set on a machine that they are not of.
+    pub(crate) async fn machine(&self, asked: &Asked) -> Result<DocumentAt, ShopError> {
+        let is_asked = |paper: &DocumentAt| {
+            asked.machine.is_empty() || paper.subject.id.as_str() == asked.machine
+        };
+        let known = self.documents(SubjectKind::Machine).await?;
+        if let Some(machine) = known.into_iter().find(is_asked) {
+            return Ok(machine);
+        }
+        // Another bench may have entered it a moment ago.
+        let now = self.documents_now(SubjectKind::Machine).await?;
+        let reason = if now.is_empty() {
+            "no machine is in the book; describe yours on the page of machines"
+        } else {
+            "the machine that was asked for is not in the book now; choose one of those there are"
+        };
+        now.into_iter().find(is_asked).ok_or_else(|| ShopError::invalid("machine", reason))
     }
 
     /// Gathers what a plan for a cutter is made from.
     pub(crate) async fn inputs(&self, cutter: &CutterAt, asked: &Asked) -> Result<Inputs, Failure> {
-        let machine = self.machine(asked).await?.ok_or_else(|| {
-            let reason = "no machine is in the book; describe yours on the page of machines";
-            ShopError::invalid("machine", reason)
-        })?;
+        let machine = self.machine(asked).await?;
         let wheels = self.wheels().await?;
         let is_chosen =
             |wheel: &&WheelAt| asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel;
         let wheels: Vec<&WheelAt> = wheels.iter().filter(is_chosen).collect();
         if wheels.is_empty() {
-            let reason = "no wheel is in the book; enter those on your rack on the page of wheels";
+            let reason = if asked.wheel.is_empty() {
+                "no wheel is in the book; enter those on your rack on the page of wheels"
+            } else {
+                "the wheel that was asked for is not on the rack now; choose another, or whichever \
+                 suits"
+            };
             return Err(ShopError::invalid("wheel", reason).into());
         }
         let record = &cutter.state.cutter;

@@ -323,7 +323,7 @@ pub(super) async fn undo(
     let cutter = visit.desk.cutter(&id).await?;
     let entry: u64 = entries.get("entry").parse().unwrap_or_default();
     let named = cutter.state.steps.iter().find(|(number, _)| *number == entry);
-    let (entry, done) = named.or(cutter.state.steps.last()).ok_or_else(|| {
+    let (entry, done) = named.or_else(|| cutter.steps_of_plan().last()).ok_or_else(|| {
         shop::ShopError::invalid("step", "no step of this plan is done, so none can be undone")
     })?;
     let event = Event::Amended(Amended { entry: *entry, why: "undone".to_owned(), instead: None });

@@ -201,15 +201,20 @@ async fn page(
 }
 
 /// Where nothing is wished yet, the machine that the last kept plan was made for, else the one that
-/// this browser stands beside.
+/// this browser stands beside. One that is no longer in the book is not followed: nobody asked for
+/// it on this page, and the page says which it takes instead.
 async fn followed(visit: &Visit, cutter: &CutterAt, mut wish: Wish) -> Result<Wish, Fault> {
-    if let (true, Some(number)) = (wish.machine.is_empty(), cutter.state.planned) {
-        let planned = visit.desk.planned(&cutter.subject, number).await?;
-        wish.machine = planned.machine.map(|id| id.to_string()).unwrap_or_default();
+    if !wish.machine.is_empty() {
+        return Ok(wish);
     }
-    if wish.machine.is_empty() {
-        wish.machine.clone_from(&visit.machine);
-    }
+    let planned = match cutter.state.planned {
+        Some(number) => visit.desk.planned(&cutter.subject, number).await?.machine,
+        None => None,
+    };
+    let machines = visit.desk.documents(SubjectKind::Machine).await?;
+    let is_here = |id: &String| machines.iter().any(|paper| paper.subject.id.as_str() == id);
+    let mut followed = planned.map(|id| id.to_string()).into_iter().chain([visit.machine.clone()]);
+    wish.machine = followed.find(is_here).unwrap_or_default();
     Ok(wish)
 }
 
@@ -257,13 +262,21 @@ async fn forms(
     system: System,
 ) -> Result<(Form, Form), Fault> {
     let machines = visit.desk.documents(SubjectKind::Machine).await?;
-    let machines: Vec<Choice> = machines
+    let mut machines: Vec<Choice> = machines
         .iter()
         .map(|machine| Choice::new(machine.subject.id.to_string(), &machine.state.name))
         .collect();
     let first = machines.first().map(|choice| choice.value.clone()).unwrap_or_default();
     let is_here = machines.iter().any(|choice| choice.value == wish.machine);
-    let machine = if is_here { wish.machine.clone() } else { first };
+    let machine = match wish.machine.as_str() {
+        "" => first,
+        asked if is_here => asked.to_owned(),
+        // The page refuses to plan for it, so the hand must be able to choose any that there is.
+        asked => {
+            machines.insert(0, Choice::new(asked, "not in the book now"));
+            asked.to_owned()
+        }
+    };
     let wheels = visit.desk.wheels().await?;
     let wheels = wheels
         .iter()
@@ -553,7 +566,7 @@ async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, F
         program: env!("CARGO_PKG_VERSION").to_owned(),
         inputs: kept_inputs(&made.inputs),
         wheel: wheel.map(|wheel| wheel.subject.id),
-        machine: machine.map(|machine| machine.subject.id),
+        machine: Some(machine.subject.id),
         ..Planned::of(plan)
     })
 }

@@ -68,15 +68,39 @@ async fn an_end_that_is_asked_for_stays_open_behind_a_corrective_grind() {
     hand_back(&mut browser, &id).await;
 }
 
-/// Hands it back with what the form proposes: the end's loss comes off both lengths.
+/// Says that every step is done whose title has these words, up to so many of them.
+async fn all_done(browser: &mut Browser, id: &str, title: &str, up_to: usize) -> usize {
+    let page = browser.get(&format!("/cutters/{id}/grind?step=1")).await;
+    let places = page.main().match_indices("aria-label=\"step ");
+    let labels = places.map(|(at, mark)| &page.main()[at + mark.len()..]);
+    let titled = labels.filter_map(|label| {
+        let (number, rest) = label.split_once(", ")?;
+        rest.split('"').next()?.contains(title).then(|| number.parse().unwrap())
+    });
+    let numbers: Vec<usize> = titled.collect();
+    assert!(!numbers.is_empty(), "a step is called {title}");
+    for number in numbers.iter().take(up_to) {
+        done(browser, id, *number).await;
+    }
+    numbers.len()
+}
+
+/// Hands it back with what the form proposes: the end's loss comes off both lengths. It is proposed
+/// once its last pass is done; a wheel that was mounted, or a first pass, took no more than it took.
 async fn hand_back(browser: &mut Browser, id: &str) {
     let path = format!("/cutters/{id}/back");
     let form = browser.get(&path).await;
     assert!(form.has("steps of the end are not marked as done"), "{}", form.main());
+    assert_eq!(form.value("_shorter"), "", "only the wheel is mounted");
+    let passes = all_done(browser, id, "end, pass", 1).await;
+    assert!(passes > 1, "{passes} passes");
+    assert_eq!(browser.get(&path).await.value("_shorter"), "", "one of {passes} passes is done");
+    all_done(browser, id, "end, pass", passes).await;
+    let form = browser.get(&path).await;
     let before = browser.desk().cutter(id).await.unwrap().state.cutter;
     assert_eq!(form.value("_shorter"), "0.0100 in");
     let mut fields = form.fields();
-    for (wrong, why) in [("2", "something must be left"), ("-0.01", "something must be left")] {
+    for (wrong, why) in [("2", "something must be left"), ("-0.01", "adds no length")] {
         set(&mut fields, "_shorter", wrong);
         let refused = browser.post(&path, &sent(&fields)).await;
         assert!(refused.problem("_shorter").contains(why), "{}", refused.main());
