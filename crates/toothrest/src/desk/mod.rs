@@ -39,7 +39,7 @@ use crate::surroundings::{NewIds, SystemClock, Zone};
 
 pub(crate) use again::again_inputs;
 pub(crate) use fit::Benches;
-pub(crate) use made::{Asked, Made};
+pub(crate) use made::{Asked, BY_FACE, BY_GROUPS, Made};
 pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;

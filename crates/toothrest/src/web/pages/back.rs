@@ -7,7 +7,7 @@ use geometry::{Length, System};
 use shop::book::event::HandedBack;
 use shop::book::{Event, Stage, Store};
 use shop::check::Check;
-use shop::plan::{BenchStep, Peripheral, PlanStep, is_end_step};
+use shop::plan::{BenchStep, FacePlan, Peripheral, PlanStep, is_end_step};
 use shop::record::{AsGround, Cutter};
 
 use super::cutter::Figure;
@@ -170,7 +170,9 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         let made = visit.desk.kept(&cutter.subject, plan).await?;
         let shorter = end_lost(&cutter, &made).map(|lost| rounded(lost, system));
         fill(&mut form, [("_shorter", shorter.unwrap_or_default())]);
-        if let Some(work) = &made.plan.peripheral {
+        if let Some(face) = made.beside.face.planned() {
+            from = put_face(&mut form, face, cutter.state.cutter.as_ground(), system);
+        } else if let Some(work) = &made.plan.peripheral {
             let check = super::check::last(&visit, &cutter).await?;
             from = put(&mut form, work, check.as_deref(), system);
         } else if let Some(ground) = cutter.state.cutter.as_ground() {
@@ -190,7 +192,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
 /// What the end lost by its plan, as far as the steps that take it off are done. A feed that was
 /// begun and not marked to its last pass leaves it open: nobody but the hand knows how far it went.
 fn end_lost(cutter: &CutterAt, made: &Made) -> Option<Length> {
-    let end = made.end.as_ref()?;
+    let end = made.beside.end.planned()?;
     let is_done = |key: &str| cutter.state.steps.iter().any(|(_, done)| done.step == key);
     let cut_back = if is_done("end: cut off") { end.stock.cut_back } else { Length::ZERO };
     let is_pass = |step: &&BenchStep| step.key.starts_with("end: pass ");
@@ -256,6 +258,15 @@ fn put_unchanged(form: &mut Form, ground: &AsGround, system: System) -> String {
     ];
     fill(form, values);
     "as it was, for its periphery is not ground: measure it before it goes on the tag".to_owned()
+}
+
+/// Puts in how the teeth were ground before, with the size that a grind on the face leaves.
+fn put_face(form: &mut Form, face: &FacePlan, ground: Option<&AsGround>, system: System) -> String {
+    if let Some(ground) = ground {
+        put_unchanged(form, ground, system);
+    }
+    fill(form, [("as_ground.diameter", rounded(face.expected.diameter, system))]);
+    "what the plan of the face expects: measure it before it goes on the tag".to_owned()
 }
 
 fn fill<const N: usize>(form: &mut Form, values: [(&str, String); N]) {
