@@ -68,6 +68,9 @@ pub(crate) const FIND: &str = concat!(
 
 pub(crate) const COUNT: &str = "SELECT count(*) FROM subject s WHERE s.kind = $1 AND s.stage = $2";
 
+/// How many subjects there are in all.
+pub(crate) const COUNT_ALL: &str = "SELECT count(*) FROM subject s";
+
 pub(crate) const HISTORY: &str = concat!(
     "SELECT ",
     entry_columns!(),
@@ -256,7 +259,7 @@ fn every_query() -> Vec<Query> {
     queries
 }
 
-const FIXED: [&str; 30] = [
+const FIXED: [&str; 31] = [
     ADD_SUBJECT,
     TAKE_SUBJECT,
     RECKON_SUBJECT,
@@ -270,6 +273,7 @@ const FIXED: [&str; 30] = [
     SUMMARY,
     FIND,
     COUNT,
+    COUNT_ALL,
     WORD_IS_COMMON,
     HISTORY,
     WRITTEN,
