@@ -47,6 +47,14 @@ export async function openScreen(browser, bench, size, { js = true, ...more } = 
   return { context, page, watch, js, size };
 }
 
+/** A picture of a whole page: what sticks to the screen's edge would else lie over what it hides. */
+export async function picture(page, file, more = {}) {
+  await page.evaluate(() => {
+    for (const one of document.querySelectorAll(".sticky")) one.style.position = "static";
+  });
+  await page.screenshot({ path: file, fullPage: true, ...more });
+}
+
 /** Notes what a page asked for and what it complained of. */
 export class Watch {
   constructor(bench) {

@@ -12,6 +12,7 @@ use toothrest::trials::bench;
 use tower::ServiceExt;
 
 use super::each::Outcome;
+use super::forms;
 
 /// After so many requests the book is put away, for each entry makes its histories longer.
 const REQUESTS_MAX: usize = 20_000;
@@ -125,14 +126,19 @@ impl Pages {
         pages
     }
 
-    /// The forms of the bench as it would send them, each to where it goes first.
+    /// The forms of the bench as a browser would send them, each to where it goes.
     pub(crate) fn seeds(&mut self) -> Vec<Vec<u8>> {
         let mut seeds = Vec::new();
         for path in WITH_FORMS {
             let page = self.page(&self.placed(path, 0));
-            let sent = form_of(&page);
-            let to = SENT_TO.iter().position(|to| *to == path).unwrap_or(0);
-            seeds.push([&[u8::try_from(to).unwrap_or(0), 0], sent.as_bytes()].concat());
+            let forms = forms::of_page(&page);
+            let sent = forms.iter().filter_map(|form| {
+                let to = self.address(&form.to)?;
+                Some([&[to, 0], form.sent.as_bytes()].concat())
+            });
+            let before = seeds.len();
+            seeds.extend(sent);
+            assert!(seeds.len() > before, "{path} has no form that goes to an address here");
         }
         for (at, _) in ASKED.iter().enumerate() {
             let at = u8::try_from(SENT_TO.len() + at).unwrap_or(0);
@@ -164,6 +170,16 @@ impl Pages {
             return Err(format!("{status} from {to}: {page}"));
         }
         Ok(())
+    }
+
+    /// The number of an address, whoever's it is; none where nothing here is sent there.
+    fn address(&self, to: &str) -> Option<u8> {
+        let mut plain = to.to_owned();
+        for (kind, id) in &self.places {
+            plain = plain.replace(id, kind);
+        }
+        let place = SENT_TO.iter().position(|known| *known == plain)?;
+        u8::try_from(place).ok()
     }
 
     fn page(&self, path: &str) -> String {
@@ -237,20 +253,4 @@ fn ids(page: &str, path: &str) -> Vec<String> {
     found.sort();
     found.dedup();
     found
-}
-
-/// What a page's fields hold, as a browser would send them.
-fn form_of(page: &str) -> String {
-    let within = |tag: &str, key: &str| {
-        let behind = tag.split_once(&format!(" {key}=\""))?.1;
-        Some(behind.split('"').next()?.to_owned())
-    };
-    let field = |tag: &str| {
-        let value = within(tag, "value").filter(|value| !value.is_empty());
-        Some(format!("{}={}", within(tag, "name")?, value.unwrap_or_else(|| "1/2".to_owned())))
-    };
-    let fields = ["<input", "<select", "<textarea", "<button"];
-    let tags = fields.iter().flat_map(|kind| page.split(kind).skip(1));
-    let sent: Vec<String> = tags.filter_map(|tag| field(tag.split('>').next()?)).collect();
-    sent.join("&").replace(' ', "+")
 }
