@@ -14,7 +14,7 @@ pub(crate) struct Bench {
     place: String,
 }
 
-fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
 }
 

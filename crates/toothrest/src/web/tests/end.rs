@@ -1,11 +1,14 @@
 //! The end at the bench: asked for by hand, kept open behind a corrective grind, and taken off the
 //! lengths in the record.
 
+use geometry::System;
+use sheets::paper::{corrective_setup_sheet, end_setup_sheet};
 use shop::book::{Store, SubjectKind};
 
 use super::again::{finish, weigh};
 use super::bench::Browser;
 use super::cutters::{demo, hidden, worn};
+use crate::paper;
 
 /// The demo shop, and its machine whose work head swings.
 async fn with_universal_bench() -> (Browser, String) {
@@ -59,6 +62,7 @@ async fn an_end_that_is_asked_for_stays_open_behind_a_corrective_grind() {
     assert!(step.has("wheel for the end, done"), "{}", step.main());
     let sheet = browser.get(&format!("/cutters/{id}/sheet")).await;
     assert!(sheet.has("CORRECTIVE GRIND") && sheet.has("THE END  T-1"), "{}", sheet.main());
+    has_both_on_paper(&browser, &id).await;
 
     done(&mut browser, &id, 1).await;
     let step = browser.get(&format!("/cutters/{id}/grind")).await;
@@ -66,6 +70,20 @@ async fn an_end_that_is_asked_for_stays_open_behind_a_corrective_grind() {
     finish(&mut browser, &id).await;
     weigh(&mut browser, &id, 0.0).await;
     hand_back(&mut browser, &id).await;
+}
+
+/// The paper of a corrective grind has the pages of the end that is still open behind it.
+async fn has_both_on_paper(browser: &Browser, id: &str) {
+    let cutter = browser.desk().cutter(id).await.unwrap();
+    let plan = cutter.state.planned.unwrap();
+    let made = browser.desk().kept(&cutter.subject, plan).await.unwrap();
+    let date = "2031-03-05".to_owned();
+    let imprint = paper::imprint(None, "T-1", paper::of_entry(plan), date, System::Inch);
+    let corrective = made.corrective.as_ref().unwrap();
+    let pages = paper::set_up(&made.plan, &made.beside, Some(corrective), &imprint);
+    let alone = corrective_setup_sheet(corrective, &imprint);
+    let end = end_setup_sheet(&made.plan, made.beside.end.planned().unwrap(), &imprint);
+    assert_eq!(pages.scenes().len(), alone.scenes().len() + end.scenes().len());
 }
 
 /// Says that every step is done whose title has these words, up to so many of them.
