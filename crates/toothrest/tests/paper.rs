@@ -118,10 +118,10 @@ fn end_and_face_have_pages_of_their_own_or_say_why_not() {
     let why = printed(&path, "index-bench", &dish);
     assert!(why.contains("Not planned: cutter.core_diameter: is not known"), "{why}");
 
-    // Its corners are gone, and this machine's work head cannot swing to an end tooth.
+    // Its corners are gone, and between centres one centre stands in the way of the end.
     let cups = ["examples/wheels/w-02-straight-cup-oxide.toml"];
-    let end = printed("examples/cutters/k-160-corners-gone.toml", "left-bench", &cups);
-    assert!(end.contains("THE END K-160") && end.contains("Not planned:"), "{end}");
+    let end = printed("examples/cutters/k-160-corners-gone.toml", "centres-bench", &cups);
+    assert!(end.contains("THE END K-160") && end.contains("the end must be free"), "{end}");
 }
 
 /// Words without the marks before and behind them.

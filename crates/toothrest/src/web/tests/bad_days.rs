@@ -68,7 +68,7 @@ async fn a_server_that_goes_away_is_said_and_found_again() {
     let form = vec![("initials", "OB"), ("name", "O. Brandt")];
     let refused = browser.post("/people", &form).await;
     assert_eq!(refused.status, StatusCode::SERVICE_UNAVAILABLE, "{}", refused.page);
-    assert!(refused.has("takes nothing twice"), "{}", refused.page);
+    assert!(refused.has("did not say that it has"), "{}", refused.page);
     assert!(refused.has("see that it is there, then try again"), "{}", refused.page);
     door.opened();
     let answer = browser.post("/people", &form).await;
