@@ -165,17 +165,20 @@ async fn what_is_exported_comes_back_in_every_engine() {
     for (from, (_kept, source)) in sources.iter().enumerate() {
         shop(source).await;
         let folder = own.path().join(format!("out-{from}"));
-        let counted = export(source, &folder).await.unwrap();
+        let counted = export(source, &folder, &|_, _| ()).await.unwrap();
         assert_eq!((counted.subjects, counted.entries), (6, 25));
         for (to, (_kept, target)) in places::every_book().await.iter().enumerate() {
-            assert_eq!(import(target, &folder).await.unwrap(), counted);
+            assert_eq!(import(target, &folder, &|_, _| ()).await.unwrap(), counted);
             assert_eq!(everything(target).await, everything(source).await);
             assert_eq!(target.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
             let again = own.path().join(format!("again-{from}-{to}"));
-            export(target, &again).await.unwrap();
+            export(target, &again, &|_, _| ()).await.unwrap();
             assert_eq!(texts(&again), texts(&folder), "the same book makes the same files");
         }
-        assert!(export(source, &folder).await.is_err(), "an export is never written over");
+        assert!(
+            export(source, &folder, &|_, _| ()).await.is_err(),
+            "an export is never written over"
+        );
     }
 }
 
