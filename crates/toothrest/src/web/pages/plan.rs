@@ -409,7 +409,7 @@ impl Live {
         let face = &made.beside.face;
         if let Some(face) = face.planned() {
             self.face = face_sheet(&made.plan, face, Units { system, both: false });
-            self.cautions = cautions(&face.cautions, &PlanStep::ALL);
+            self.cautions = cautions(&face.cautions, PlanStep::ALL);
         }
         self.remarks.extend(face.refused().map(|why| format!("the face is not planned: {why}")));
         self
