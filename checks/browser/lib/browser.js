@@ -47,7 +47,7 @@ export async function openScreen(browser, bench, size, { js = true, ...more } = 
   return { context, page, watch, js, size };
 }
 
-/** A picture of a whole page: what sticks to the screen's edge would else lie over what it hides. */
+/** A picture of a whole page. What sticks to the edge of the screen would lie over a part of it. */
 export async function picture(page, file, more = {}) {
   await page.evaluate(() => {
     for (const one of document.querySelectorAll(".sticky")) one.style.position = "static";

@@ -65,6 +65,11 @@ export async function findTaper(hand, cutter) {
 /** The same, then the corrective grind, and lands as planned. */
 export async function check(hand, number, cutter) {
   await findTaper(hand, cutter);
+  await correct(hand, number);
+}
+
+/** The corrective grind after a check, and lands as planned. */
+export async function correct(hand, number) {
   await hand.follow(hand.button("Set up the corrective grind"));
   await hand.grind();
   await hand.follow(hand.button("It is ground: go on to the check"));

@@ -56,7 +56,9 @@ fn script(chapter: &str) -> String {
         Some(refused) => format!("if {refused}; then echo \"not refused: {refused}\"; exit 9; fi"),
         None => line.to_owned(),
     };
-    let lines: Vec<String> = blocks(chapter, "sh").into_iter().map(line).collect();
+    // A command that goes on over a line is one, refused or not.
+    let typed = blocks(chapter, "sh").join("\n").replace("\\\n", " ");
+    let lines: Vec<String> = typed.lines().map(line).collect();
     format!("set -e\nexec 2>&1\n{}\n", lines.join("\n"))
 }
 

@@ -56,8 +56,8 @@ pub enum ImportError {
     Book(#[from] ShopError),
 }
 
-/// Reads a folder that [`export`](super::export()) wrote into a book, and tells how many entries are
-/// read. Subjects that are in the book already are refused.
+/// Reads a folder that [`export`](super::export()) wrote into a book, and tells how many entries
+/// are read. Subjects that are in the book already are refused.
 ///
 /// # Errors
 /// `Refused` with what does not fit, by file and line; `Book` where the book fails. Either way the

@@ -186,8 +186,8 @@ pub trait Sessions: Send + Sync {
         attempt: &FailedAttempt,
     ) -> impl Future<Output = Result<(), ShopError>> + Send;
 
-    /// The attempts that failed since a moment, it counted in, up to [`AHEAD_S`] after `now`: nobody
-    /// waits for a clock that was put back to catch up.
+    /// The attempts that failed since a moment, it counted in, up to [`AHEAD_S`] after `now`:
+    /// nobody waits for a clock that was put back to catch up.
     fn failures_since(
         &self,
         of: AttemptsOf<'_>,

@@ -67,8 +67,8 @@ fn a_rest_on_the_table_serves_straight_teeth_alone() {
 }
 
 /// On a straight tooth nothing turns on its way, so that either stand of the rest leaves a plane by
-/// the face of a cup. Own derivation: a plane at the relief a through the edge of a circle of radius
-/// R has fallen R - R cos a / cos(c/R - a) at the distance c along that circle.
+/// the face of a cup. Own derivation: a plane at the relief a through the edge of a circle of
+/// radius R has fallen R - R cos a / cos(c/R - a) at the distance c along that circle.
 #[test]
 fn either_stand_of_the_rest_leaves_a_plane_on_a_straight_tooth() {
     let on_head = example("machines/centres-bench.toml");

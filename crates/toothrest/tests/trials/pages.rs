@@ -74,6 +74,9 @@ const ASKED: [&str; 9] = [
     "/interface/v1/cutters",
 ];
 
+const PLAN: &str = "/cutters/{cutter}/plan";
+const READINGS: &str = "/cutters/{cutter}/check";
+
 /// So many cutters or wheels are looked at for a form of theirs.
 const WHOSE_MAX: u8 = 60;
 
@@ -131,6 +134,7 @@ impl Pages {
     /// The forms of the bench as a browser would send them, each to where it goes.
     pub(crate) fn seeds(&mut self) -> Vec<Vec<u8>> {
         let mut seeds = Vec::new();
+        self.keep_a_plan();
         for path in WITH_FORMS {
             // Not every cutter has a plan whose readings are asked for.
             let mut all = (0..WHOSE_MAX).map(|whose| self.sent_from(path, whose));
@@ -167,6 +171,19 @@ impl Pages {
             return Err(format!("{status} from {to}: {page}"));
         }
         Ok(())
+    }
+
+    /// Keeps a plan of the first cutter that can be planned: only then are readings asked for.
+    fn keep_a_plan(&self) {
+        let is_kept = (0..WHOSE_MAX).any(|whose| {
+            for sent in self.sent_from(PLAN, whose) {
+                let path = self.placed(PLAN, usize::from(whose));
+                let request = posted(&path, sent[2..].to_vec()).expect("an address");
+                self.answer(request).expect("a page");
+            }
+            !self.sent_from(READINGS, whose).is_empty()
+        });
+        assert!(is_kept, "no cutter of the demo shop can be planned");
     }
 
     /// What the forms of a page send, each with the number of its address and whose it is.

@@ -117,6 +117,8 @@ async fn a_taper_and_the_room_stand_on_the_plan() {
     let plan = browser.get(&format!("/cutters/{id}/plan?machine={universal}")).await;
     assert!(plan.has("Sizes move") && plan.has("square to the side"), "{}", plan.main());
     assert!(plan.has("<p>Room: "), "{}", plan.main());
+    let space = browser.get(&format!("/cutters/{id}/view")).await;
+    assert!(space.has("equal teeth on a cylinder, and this cutter has not"), "{}", space.main());
 }
 
 #[tokio::test]

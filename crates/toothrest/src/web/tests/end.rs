@@ -104,7 +104,7 @@ async fn all_done(browser: &mut Browser, id: &str, title: &str, up_to: usize) ->
 }
 
 /// Hands it back with what the form proposes: the end's loss comes off both lengths. It is proposed
-/// once its last pass is done; a wheel that was mounted, or a first pass, took no more than it took.
+/// once its last pass is done: a wheel that was mounted took nothing, and a first pass not all.
 async fn hand_back(browser: &mut Browser, id: &str) {
     let path = format!("/cutters/{id}/back");
     let form = browser.get(&path).await;
