@@ -15,10 +15,13 @@ fail() {
 # has FILE WORDS: the list in FILE has a line that ends so.
 has() { grep -qE "$2\$" "$1" || fail "the package has no $2"; }
 
-export SOURCE_DATE_EPOCH=1700000000
+export SOURCE_DATE_EPOCH=1700000000 MAINTAINER="A check of the packages <check@firm.example>"
 "$root/dist/package" "$program" "$place/one" >"$place/made"
 "$root/dist/package" "$program" "$place/two" >/dev/null
 diff -r "$place/one" "$place/two" || fail "the same program gives other bytes"
+env -u MAINTAINER "$root/dist/package" "$program" "$place/three" >"$place/alone" 2>"$place/why"
+[ "$(wc -l <"$place/alone")" -eq 1 ] || fail "a package is made that names nobody"
+grep -q "MAINTAINER" "$place/why" || fail "it is not said how a package is made"
 archive=$(sed -n '1p' "$place/made")
 deb=$(sed -n '2p' "$place/made")
 
@@ -45,7 +48,9 @@ dpkg-deb --contents "$deb" >"$place/contents"
 for path in usr/bin/toothrest usr/share/man/man1/toothrest-plan.1.gz \
     usr/share/bash-completion/completions/toothrest usr/share/doc/toothrest/copyright \
     usr/share/zsh/vendor-completions/_toothrest usr/share/doc/toothrest/guide/README.md \
-    usr/share/fish/vendor_completions.d/toothrest.fish usr/share/doc/toothrest/licences.txt.gz; do
+    usr/share/fish/vendor_completions.d/toothrest.fish usr/share/doc/toothrest/licences.txt.gz \
+    usr/share/doc/toothrest/GLOSSARY.md.gz usr/share/doc/toothrest/MESSAGES.md.gz \
+    usr/share/doc/toothrest/ANSWERS.md.gz; do
     has "$place/contents" "$path"
 done
 if grep -vE '^[dl-]r[w-][x-]r-[x-]r-[x-] root/root' "$place/contents"; then

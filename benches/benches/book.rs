@@ -209,8 +209,8 @@ async fn whole(book: &Book, place: &Place, folder: &Path) {
             "its file",
             std::fs::metadata(path).unwrap().len() as f64 / 1e6
         );
-        once("backed up", book.back_up(&folder.join("copy"))).await.unwrap();
+        once("backed up", book.back_up(&folder.join("copy"), &|_, _| ())).await.unwrap();
     }
-    let faults = once("checked whole", book.examine()).await.unwrap();
+    let faults = once("checked whole", book.examine(&|_, _| ())).await.unwrap();
     assert_eq!(faults, Vec::<String>::new());
 }

@@ -4,7 +4,7 @@ import { mkdir } from "node:fs/promises";
 import path from "node:path";
 
 import { Bench, freshFolder } from "./lib/bench.js";
-import { openBrowser, openScreen, SIZES } from "./lib/browser.js";
+import { openBrowser, openScreen, picture, SIZES } from "./lib/browser.js";
 import { Hand } from "./lib/hand.js";
 import { everyPage, present } from "./lib/pages.js";
 
@@ -35,7 +35,7 @@ try {
     for (const { name, path: at } of there) {
       await page.goto(at);
       await page.waitForTimeout(150);
-      await page.screenshot({ path: path.join(folder, `${size}-${name}.png`), fullPage: true });
+      await picture(page, path.join(folder, `${size}-${name}.png`));
     }
   }
   console.log(`${there.length} pages on ${Object.keys(SIZES).length} screens in ${folder}`);

@@ -7,6 +7,9 @@ use std::path::{Path, PathBuf};
 /// Where they lie, seen from this crate.
 const EXAMPLES: &str = "../../examples";
 
+/// How the names of examples end.
+const ENDINGS: [&str; 2] = ["toml", "csv"];
+
 fn main() -> io::Result<()> {
     println!("cargo:rerun-if-changed={EXAMPLES}");
     let root = Path::new(&variable("CARGO_MANIFEST_DIR")?).join(EXAMPLES);
@@ -29,10 +32,14 @@ fn variable(name: &str) -> io::Result<String> {
 fn gather(folder: &Path, files: &mut Vec<PathBuf>) -> io::Result<()> {
     for entry in fs::read_dir(folder)? {
         let path = entry?.path();
+        let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or_default();
         if path.is_dir() {
             gather(&path, files)?;
-        } else {
+        } else if ENDINGS.contains(&ending) {
             files.push(path);
+        } else {
+            // What an editor leaves behind would travel in every copy of the program.
+            println!("cargo:warning={} is no example and is left out", path.display());
         }
     }
     Ok(())

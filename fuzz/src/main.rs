@@ -7,6 +7,8 @@
 mod drawer;
 #[path = "../../crates/toothrest/tests/trials/each.rs"]
 mod each;
+#[path = "../../crates/toothrest/tests/trials/forms.rs"]
+mod forms;
 #[path = "../../crates/toothrest/tests/trials/kept.rs"]
 mod kept;
 #[path = "../../crates/toothrest/tests/trials/mutate.rs"]

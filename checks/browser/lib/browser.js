@@ -47,6 +47,14 @@ export async function openScreen(browser, bench, size, { js = true, ...more } = 
   return { context, page, watch, js, size };
 }
 
+/** A picture of a whole page. What sticks to the edge of the screen would lie over a part of it. */
+export async function picture(page, file, more = {}) {
+  await page.evaluate(() => {
+    for (const one of document.querySelectorAll(".sticky")) one.style.position = "static";
+  });
+  await page.screenshot({ path: file, fullPage: true, ...more });
+}
+
 /** Notes what a page asked for and what it complained of. */
 export class Watch {
   constructor(bench) {

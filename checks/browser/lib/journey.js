@@ -28,6 +28,15 @@ export async function plan(hand, cutter) {
   return times;
 }
 
+/** The number of the step of the grind whose title has these words. */
+export async function stepOf(hand, words) {
+  const dots = hand.page.locator(".steps a");
+  const names = await dots.evaluateAll((all) => all.map((one) => one.ariaLabel ?? ""));
+  const at = names.findIndex((name) => name.includes(words));
+  assert.ok(at >= 0, `no step is called ${words}: ${names.join("; ")}`);
+  return at + 1;
+}
+
 /** Every step, with the first one undone and done again. */
 export async function grind(hand, number) {
   await hand.step();
@@ -41,14 +50,26 @@ export async function grind(hand, number) {
   return steps;
 }
 
-/** Lands too wide toward the shank, what to do about it, then lands as planned. */
-export async function check(hand, number, cutter) {
+/** Writes a number as a hand reads a land. */
+const width = (value) => String(Number(value.toFixed(4)));
+
+/** Lands too wide toward the shank, weighed: what to do about it stands on the page. */
+export async function findTaper(hand, cutter) {
   const land = await expectedLand(hand);
-  const width = (value) => String(Number(value.toFixed(4)));
   await hand.readLands((share) => width(land + cutter.wide * share));
   assert.match(await hand.weigh(), /Something is wrong, and the readings say what/);
   const card = hand.page.locator("main .card").first();
   assert.match(await card.innerText(), /taper/i, "no correction of the taper is shown");
+}
+
+/** The same, then the corrective grind, and lands as planned. */
+export async function check(hand, number, cutter) {
+  await findTaper(hand, cutter);
+  await correct(hand, number);
+}
+
+/** The corrective grind after a check, and lands as planned. */
+export async function correct(hand, number) {
   await hand.follow(hand.button("Set up the corrective grind"));
   await hand.grind();
   await hand.follow(hand.button("It is ground: go on to the check"));

@@ -1,5 +1,7 @@
 // Every page of the bench, with a cutter at each stage, for whoever looks at all of them.
 
+import assert from "node:assert/strict";
+
 import { carbide, halfInch, hopeless } from "./cutters.js";
 import * as journey from "./journey.js";
 
@@ -80,12 +82,14 @@ async function withEnd(hand, number) {
   await hand.type([["off_length", "0.010"]]);
   await answered;
   await hand.follow(hand.button("Keep this plan"));
-  const dots = hand.page.locator(".steps a");
-  const names = await dots.evaluateAll((all) => all.map((one) => one.ariaLabel ?? ""));
-  const first = names.findIndex((name) => name.includes("wheel for the end")) + 1;
-  const steps = [0, 1, 2, 3, 5].map((more) => `/grind?step=${first + more}`);
+  const first = await journey.stepOf(hand, "wheel for the end");
+  const last = await journey.stepOf(hand, "end secondary");
+  const steps = [first, first + 1, first + 2, first + 3, last].map((step) => `/grind?step=${step}`);
   await hand.open(`${at}${steps[0]}`);
+  assert.match(await hand.heading(), /wheel for the end/);
   await hand.step();
+  await hand.open(`${at}${steps[0]}`);
+  assert.equal(await hand.button("Undo this step").count(), 1, "the end's first step is not done");
   return { at, steps };
 }
 

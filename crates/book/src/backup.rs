@@ -2,7 +2,7 @@
 
 use std::fs::{self, File};
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use shop::ShopError;
 use shop::book::{Moment, Sessions};
@@ -18,20 +18,22 @@ const RESTORE: &str = "be restored";
 
 impl Book {
     /// Copies the book as it stands at this moment, while others go on writing: a file into one new
-    /// file, a server's book into a new folder as [`files::export`] writes it.
+    /// file, a server's book into a new folder as [`files::export`] writes it. The latter tells how
+    /// many histories are written; the engine of a file says nothing on its way, and [`unfinished`]
+    /// names what it writes.
     ///
     /// # Errors
     /// `Invalid` where the target is there already, `Store` where it cannot be written.
-    pub async fn back_up(&self, to: &Path) -> Result<(), ShopError> {
+    pub async fn back_up(&self, to: &Path, tell: files::Tell<'_>) -> Result<(), ShopError> {
         match &self.engine {
             Engine::Sqlite { .. } => self.copy_file(to).await,
-            Engine::Postgres(_) => files::export(self, to).await.map(|_| ()),
+            Engine::Postgres(_) => files::export(self, to, tell).await.map(|_| ()),
         }
     }
 
     async fn copy_file(&self, to: &Path) -> Result<(), ShopError> {
         check_new(to)?;
-        let unfinished = beside(to, ".part");
+        let unfinished = unfinished(to);
         drop(fs::remove_file(&unfinished));
         let text = unfinished.to_str().ok_or_else(|| {
             ShopError::invalid("file", "its name is no plain text; name another file")
@@ -40,6 +42,11 @@ impl Book {
         copied.map_err(|fault| fault.told(BACK_UP))?;
         settled(&unfinished, to).map_err(|error| ShopError::store(BACK_UP, error))
     }
+}
+
+/// Where a copy lies until it is whole.
+pub fn unfinished(to: &Path) -> PathBuf {
+    beside(to, ".part")
 }
 
 /// Brings a backup back to a place where no book is: a file of SQLite to a file, an exported folder
@@ -60,7 +67,7 @@ pub async fn restore(from: &Path, place: &Place) -> Result<(), ImportError> {
     check_new(to)?;
     let told = |fault: Fault| fault.told(RESTORE);
     check_kind(from).await.map_err(told)?;
-    let unfinished = beside(to, ".part");
+    let unfinished = unfinished(to);
     let copy = || {
         to.parent().map_or(Ok(()), fs::create_dir_all)?;
         fs::copy(from, &unfinished).map(|_| ())
@@ -79,7 +86,7 @@ async fn restore_folder(from: &Path, place: &Place) -> Result<(), ImportError> {
         check_new(to)?;
     }
     let book = Book::open(place).await?;
-    let outcome = files::import(&book, from).await;
+    let outcome = files::import(&book, from, &|_, _| ()).await;
     book.close().await;
     outcome.map(|_| ())
 }
@@ -87,8 +94,8 @@ async fn restore_folder(from: &Path, place: &Place) -> Result<(), ImportError> {
 /// Opens a copy, looks at all of it, and signs everybody out: who is signed in is no history.
 async fn whole_file(file: &Path) -> Result<Vec<String>, ShopError> {
     let book = Book::open(&Place::File(file.to_owned())).await?;
-    let found = match book.forget_old(Moment::LAST, Moment::LAST).await {
-        Ok(_) => book.examine().await,
+    let found = match book.forget_old(Moment::LAST).await {
+        Ok(_) => book.examine(&|_, _| ()).await,
         Err(error) => Err(error),
     };
     book.close().await;

@@ -6,6 +6,7 @@ use shop::record::Named;
 
 use crate::book::Book;
 use crate::engine::{Engine, Fault, Work};
+use crate::files::{self, Tell};
 use crate::{rows, sql, write};
 
 /// What the book is doing, for its messages.
@@ -16,17 +17,19 @@ const COMPLAINTS_MAX: usize = 100;
 
 impl Book {
     /// Looks at the whole book as it stands at this moment, and says what is wrong with it; nothing
-    /// where all is well. Entries of a newer program are no fault.
+    /// where all is well. Entries of a newer program are no fault. Tells how many histories were
+    /// looked at.
     ///
     /// # Errors
     /// `Store` where it cannot be read at all.
-    pub async fn examine(&self) -> Result<Vec<String>, ShopError> {
-        self.complaints().await.map_err(|fault| fault.told(EXAMINE))
+    pub async fn examine(&self, tell: Tell<'_>) -> Result<Vec<String>, ShopError> {
+        self.complaints(tell).await.map_err(|fault| fault.told(EXAMINE))
     }
 
-    async fn complaints(&self) -> Result<Vec<String>, Fault> {
+    async fn complaints(&self, tell: Tell<'_>) -> Result<Vec<String>, Fault> {
         let mut found = self.pages().await?;
         let mut work = self.engine.look().await?;
+        let (mut done, of) = (0, files::subjects(&mut work).await?);
         for &kind in SubjectKind::ALL {
             let mut last = String::new();
             while found.len() < COMPLAINTS_MAX {
@@ -36,6 +39,8 @@ impl Book {
                 last = end.text(0)?;
                 for row in &page {
                     found.extend(of_subject(&mut work, &rows::subject(row, 0)?).await?);
+                    done += 1;
+                    tell(done, of);
                 }
             }
         }

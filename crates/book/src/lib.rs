@@ -18,7 +18,7 @@ mod session;
 mod sql;
 mod write;
 
-pub use backup::restore;
+pub use backup::{restore, unfinished};
 pub use body::{Stored, VERSION, decode, encode, version_of};
 pub use book::Book;
 pub use migrate::FORM;

@@ -80,7 +80,8 @@ impl Sessions for Book {
         token: &TokenHash,
         at: Moment,
     ) -> Result<Option<Session>, ShopError> {
-        let values = vec![token.as_str().into(), at.micros().into()];
+        let ahead = at.later(AHEAD_S).micros();
+        let values = vec![token.as_str().into(), at.micros().into(), ahead.into()];
         let found = self.engine.rows(sql::FIND_SESSION, values).await;
         let found = found.and_then(|rows| rows.first().map(session).transpose());
         found.map_err(|fault| fault.told(SIGN_IN))
@@ -118,6 +119,7 @@ impl Sessions for Book {
         &self,
         of: AttemptsOf<'_>,
         since: Moment,
+        now: Moment,
     ) -> Result<Failures, ShopError> {
         let (text, mut values) = match of {
             AttemptsOf::Initials(initials) => {
@@ -129,7 +131,7 @@ impl Sessions for Book {
                 (sql::ATTEMPTS_BY_BOTH, values)
             }
         };
-        values.push(since.micros().into());
+        values.extend([since.micros().into(), now.later(AHEAD_S).micros().into()]);
         let found = self.engine.rows(text, values).await;
         let found = found.and_then(|rows| rows.first().map(failures).transpose());
         Ok(found.map_err(|fault| fault.told(SIGN_IN))?.unwrap_or_default())
@@ -146,11 +148,9 @@ impl Sessions for Book {
         changed.map(|_| ())
     }
 
-    async fn forget_old(&self, now: Moment, attempts_before: Moment) -> Result<u64, ShopError> {
-        let ahead = now.later(AHEAD_S).micros();
-        let over = vec![now.micros().into(), ahead.into()];
-        let sessions = self.change(sql::DROP_SESSIONS, over).await?;
-        let beyond = vec![attempts_before.micros().into(), ahead.into()];
-        Ok(sessions + self.change(sql::DROP_ATTEMPTS, beyond).await?)
+    async fn forget_old(&self, before: Moment) -> Result<u64, ShopError> {
+        let sessions = self.change(sql::DROP_SESSIONS, vec![before.micros().into()]).await?;
+        let attempts = self.change(sql::DROP_ATTEMPTS, vec![before.micros().into()]).await?;
+        Ok(sessions + attempts)
     }
 }

@@ -68,6 +68,9 @@ pub(crate) const FIND: &str = concat!(
 
 pub(crate) const COUNT: &str = "SELECT count(*) FROM subject s WHERE s.kind = $1 AND s.stage = $2";
 
+/// How many subjects there are in all.
+pub(crate) const COUNT_ALL: &str = "SELECT count(*) FROM subject s";
+
 pub(crate) const HISTORY: &str = concat!(
     "SELECT ",
     entry_columns!(),
@@ -107,7 +110,7 @@ pub(crate) const OPEN_SESSION: &str = "INSERT INTO session (token, person, made_
      expires_at) VALUES ($1, $2, $3, $4, $5)";
 
 pub(crate) const FIND_SESSION: &str = "SELECT x.token, x.person, x.made_at, x.last_seen, \
-     x.expires_at FROM session x WHERE x.token = $1 AND x.expires_at > $2";
+     x.expires_at FROM session x WHERE x.token = $1 AND x.expires_at > $2 AND x.last_seen <= $3";
 
 /// Whoever looks later has seen it later, whichever is written first.
 pub(crate) const SEE_SESSION: &str = "UPDATE session SET \
@@ -119,27 +122,26 @@ pub(crate) const CLOSE_SESSION: &str = "DELETE FROM session WHERE token = $1";
 
 pub(crate) const CLOSE_SESSIONS_OF: &str = "DELETE FROM session WHERE person = $1";
 
-pub(crate) const DROP_SESSIONS: &str =
-    "DELETE FROM session WHERE expires_at <= $1 OR last_seen > $2";
+pub(crate) const DROP_SESSIONS: &str = "DELETE FROM session WHERE expires_at <= $1";
 
 pub(crate) const NOTE_ATTEMPT: &str =
     "INSERT INTO attempt (initials, peer, made_at) VALUES ($1, $2, $3)";
 
-pub(crate) const ATTEMPTS_BY_INITIALS: &str =
-    "SELECT count(*), max(a.made_at) FROM attempt a WHERE a.initials = $1 AND a.made_at >= $2";
+pub(crate) const ATTEMPTS_BY_INITIALS: &str = "SELECT count(*), max(a.made_at) FROM attempt a \
+     WHERE a.initials = $1 AND a.made_at >= $2 AND a.made_at <= $3";
 
-pub(crate) const ATTEMPTS_BY_PEER: &str =
-    "SELECT count(*), max(a.made_at) FROM attempt a WHERE a.peer = $1 AND a.made_at >= $2";
+pub(crate) const ATTEMPTS_BY_PEER: &str = "SELECT count(*), max(a.made_at) FROM attempt a \
+     WHERE a.peer = $1 AND a.made_at >= $2 AND a.made_at <= $3";
 
 pub(crate) const ATTEMPTS_BY_BOTH: &str = "SELECT count(*), max(a.made_at) FROM attempt a \
-     WHERE a.initials = $1 AND a.peer = $2 AND a.made_at >= $3";
+     WHERE a.initials = $1 AND a.peer = $2 AND a.made_at >= $3 AND a.made_at <= $4";
 
 pub(crate) const FORGIVE_ATTEMPTS: &str = "DELETE FROM attempt WHERE initials = $1";
 
 pub(crate) const FORGIVE_ATTEMPTS_FROM: &str =
     "DELETE FROM attempt WHERE initials = $1 AND peer = $2";
 
-pub(crate) const DROP_ATTEMPTS: &str = "DELETE FROM attempt WHERE made_at < $1 OR made_at > $2";
+pub(crate) const DROP_ATTEMPTS: &str = "DELETE FROM attempt WHERE made_at < $1";
 
 /// A statement in the making, with its values.
 struct Text {
@@ -257,7 +259,7 @@ fn every_query() -> Vec<Query> {
     queries
 }
 
-const FIXED: [&str; 30] = [
+const FIXED: [&str; 31] = [
     ADD_SUBJECT,
     TAKE_SUBJECT,
     RECKON_SUBJECT,
@@ -271,6 +273,7 @@ const FIXED: [&str; 30] = [
     SUMMARY,
     FIND,
     COUNT,
+    COUNT_ALL,
     WORD_IS_COMMON,
     HISTORY,
     WRITTEN,

@@ -80,11 +80,11 @@ async fn a_backup_is_whole_while_others_write() {
         }
         let at_least = written.load(Ordering::SeqCst);
         let copy = own.path().join("copy");
-        book.back_up(&copy).await.unwrap();
+        book.back_up(&copy, &|_, _| ()).await.unwrap();
         let at_most = written.load(Ordering::SeqCst) + 1;
         stop.store(true, Ordering::SeqCst);
         writer.await.unwrap();
-        assert!(book.back_up(&copy).await.is_err(), "a backup is never written over");
+        assert!(book.back_up(&copy, &|_, _| ()).await.is_err(), "a backup is never written over");
 
         let place = match &folder {
             Some(folder) => Place::File(folder.path().join("restored.sqlite")),
@@ -92,7 +92,7 @@ async fn a_backup_is_whole_while_others_write() {
         };
         restore(&copy, &place).await.unwrap();
         let restored = Book::open(&place).await.unwrap();
-        assert_eq!(restored.examine().await.unwrap(), Vec::<String>::new());
+        assert_eq!(restored.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
         let found = restored.find(SubjectKind::Cutter, "Z-1").await.unwrap().unwrap().seen;
         assert!((at_least..=at_most + 1).contains(&found), "{at_least} {found} {at_most}");
         if folder.is_some() {
@@ -107,7 +107,7 @@ async fn a_damaged_backup_is_not_restored() {
     let book = Book::open(&place).await.unwrap();
     shop(&book).await;
     let (copy, to) = (folder.path().join("copy"), folder.path().join("new").join("b.sqlite"));
-    book.back_up(&copy).await.unwrap();
+    book.back_up(&copy, &|_, _| ()).await.unwrap();
     let mut bytes = fs::read(&copy).unwrap();
     let middle = bytes.len() / 2;
     bytes[middle..middle + 6000].fill(0x5A);
@@ -132,8 +132,8 @@ async fn nobody_is_signed_in_in_a_copy() {
         };
         book.open_session(session).await.unwrap();
         let (copy, out) = (own.path().join("copy"), own.path().join("out"));
-        book.back_up(&copy).await.unwrap();
-        export(&book, &out).await.unwrap();
+        book.back_up(&copy, &|_, _| ()).await.unwrap();
+        export(&book, &out, &|_, _| ()).await.unwrap();
         let carried = texts(&out).iter().any(|(_, text)| text.contains(token.as_str()));
         assert!(!carried, "an export carries a session");
 
@@ -165,17 +165,20 @@ async fn what_is_exported_comes_back_in_every_engine() {
     for (from, (_kept, source)) in sources.iter().enumerate() {
         shop(source).await;
         let folder = own.path().join(format!("out-{from}"));
-        let counted = export(source, &folder).await.unwrap();
+        let counted = export(source, &folder, &|_, _| ()).await.unwrap();
         assert_eq!((counted.subjects, counted.entries), (6, 25));
         for (to, (_kept, target)) in places::every_book().await.iter().enumerate() {
-            assert_eq!(import(target, &folder).await.unwrap(), counted);
+            assert_eq!(import(target, &folder, &|_, _| ()).await.unwrap(), counted);
             assert_eq!(everything(target).await, everything(source).await);
-            assert_eq!(target.examine().await.unwrap(), Vec::<String>::new());
+            assert_eq!(target.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
             let again = own.path().join(format!("again-{from}-{to}"));
-            export(target, &again).await.unwrap();
+            export(target, &again, &|_, _| ()).await.unwrap();
             assert_eq!(texts(&again), texts(&folder), "the same book makes the same files");
         }
-        assert!(export(source, &folder).await.is_err(), "an export is never written over");
+        assert!(
+            export(source, &folder, &|_, _| ()).await.is_err(),
+            "an export is never written over"
+        );
     }
 }
 
@@ -239,9 +242,9 @@ async fn an_import_that_does_not_fit_changes_nothing() {
         let engine = target.engine_name();
         for (at, (file, spoil, said)) in SPOILT.iter().enumerate() {
             let folder = own.path().join(format!("{engine}-{at}"));
-            export(&source, &folder).await.unwrap();
+            export(&source, &folder, &|_, _| ()).await.unwrap();
             change(&folder, file, spoil);
-            let refused = import(&target, &folder).await;
+            let refused = import(&target, &folder, &|_, _| ()).await;
             let Err(ImportError::Refused(problems)) = refused else {
                 panic!("{said}: {refused:?}")
             };
@@ -259,9 +262,9 @@ async fn an_import_knows_what_is_there_and_what_is_not() {
     for (kept, book) in places::every_book().await {
         let folder = own.path().join(book.engine_name());
         shop(&book).await;
-        export(&book, &folder).await.unwrap();
+        export(&book, &folder, &|_, _| ()).await.unwrap();
         let before = everything(&book).await;
-        let Err(ImportError::Refused(problems)) = import(&book, &folder).await else {
+        let Err(ImportError::Refused(problems)) = import(&book, &folder, &|_, _| ()).await else {
             panic!("it was taken twice")
         };
         assert_eq!(problems.len(), 5, "{problems:?}");
@@ -276,7 +279,7 @@ async fn an_import_knows_what_is_there_and_what_is_not() {
         without_digests(text).replace("\"entries\": 6", "\"entries\": 0")
     });
     change(&folder, "wheel.jsonl", |_| String::new());
-    let Err(ImportError::Refused(problems)) = import(&fresh, &folder).await else {
+    let Err(ImportError::Refused(problems)) = import(&fresh, &folder, &|_, _| ()).await else {
         panic!("it was taken without its wheel")
     };
     let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
@@ -291,16 +294,42 @@ async fn an_import_does_not_take_a_number_that_is_held() {
     let source = Book::open(&place).await.unwrap();
     shop(&source).await;
     let folder = own.path().join("out");
-    export(&source, &folder).await.unwrap();
+    export(&source, &folder, &|_, _| ()).await.unwrap();
     for (_kept, book) in places::every_book().await {
         let other = subject(SubjectKind::Wheel);
         book.append(vec![write(&other, 0, vec![wheel_entered("w-1")])]).await.unwrap();
-        let Err(ImportError::Refused(problems)) = import(&book, &folder).await else {
+        let Err(ImportError::Refused(problems)) = import(&book, &folder, &|_, _| ()).await else {
             panic!("two wheels have one number")
         };
         let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
         assert_eq!(told.len(), 1, "{told:?}");
         assert!(told[0].starts_with("wheel.jsonl:1: number: another wheel"), "{told:?}");
         assert_eq!(everything(&book).await.len(), 1);
+    }
+}
+
+#[tokio::test]
+async fn long_work_says_how_far_it_has_come() {
+    for (_folder, book) in places::every_book().await {
+        shop(&book).await;
+        let own = tempfile::tempdir().unwrap();
+        let folder = own.path().join("all");
+        let told = std::sync::Mutex::new(Vec::new());
+        let tell = |done: u64, of: u64| told.lock().unwrap().push((done, of));
+        let steps = || std::mem::take(&mut *told.lock().unwrap());
+        // From the first piece to the last, each time one more, and the whole known beforehand.
+        let whole = |of: u64| (1..=of).map(|done| (done, of)).collect::<Vec<_>>();
+
+        let counted = export(&book, &folder, &tell).await.unwrap();
+        assert!(counted.subjects > 1);
+        assert_eq!(steps(), whole(counted.subjects));
+        book.examine(&tell).await.unwrap();
+        assert_eq!(steps(), whole(counted.subjects));
+        let (_place, target) = places::file();
+        let target = Book::open(&target).await.unwrap();
+        import(&target, &folder, &tell).await.unwrap();
+        let steps = steps();
+        assert!(steps.is_sorted() && steps.len() as u64 == counted.subjects, "{steps:?}");
+        assert_eq!(steps.last(), Some(&(counted.entries, counted.entries)));
     }
 }

@@ -75,7 +75,7 @@ async fn comes_from_an_older_form(place: &Place, form: i64) {
     by_hand(place, &in_first_form(&cutter, "Old-7", "waiting", &events)).await.unwrap();
 
     let book = Book::open(place).await.unwrap();
-    assert_eq!(book.examine().await.unwrap(), Vec::<String>::new());
+    assert_eq!(book.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
     let history = whole_history(&book, &cutter).await.unwrap();
     assert_eq!(
         history.iter().map(|entry| &entry.event).collect::<Vec<_>>(),
@@ -152,7 +152,7 @@ async fn entries_of_a_newer_program_are_carried_along() {
         assert_eq!((latest.seen, latest.number(), latest.remarks.len()), (3, "N-1", 1));
         let Event::Foreign(foreign) = &history[1].event else { panic!("{:?}", history[1]) };
         assert_eq!((foreign.kind.as_str(), foreign.version), ("polished", 3));
-        assert_eq!(book.examine().await.unwrap(), Vec::<String>::new());
+        assert_eq!(book.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
     }
 }
 

@@ -59,13 +59,20 @@ fn told(list: &CutterList) -> Vec<String> {
 fn what_goes_out_comes_in_again() {
     let square = draft("K-2, \"the other\"");
     let square = shop::record::CutterDraft { end: EndForm::Ball, as_ground: None, ..square };
-    let cutters = [cutter("K-1"), square.build().unwrap()];
+    let degrees = |all: [f64; 4]| all.map(geometry::Angle::from_degrees).to_vec();
+    let special = shop::record::Special {
+        index: degrees([0.0, 88.0, 180.0, 268.25]),
+        tooth_helix: degrees([30.0, 32.5, 30.0, 32.5]),
+        taper: geometry::Angle::from_degrees(2.5),
+    };
+    let few = shop::record::CutterDraft { special, ..draft("K-3") };
+    let cutters = [cutter("K-1"), square.build().unwrap(), few.build().unwrap()];
     for system in [System::Inch, System::Millimetre] {
         let table = table(&cutters, system);
         for bytes in [table_csv(&table).into_bytes(), table_workbook(&table).unwrap()] {
             let list = read_cutters(&bytes, None, &Said::default());
             assert_eq!(told(&list), [""; 0]);
-            assert_eq!((list.cutters.len(), list.cutters[1].line), (2, 3));
+            assert_eq!((list.cutters.len(), list.cutters[1].line), (3, 3));
             for (listed, cutter) in list.cutters.iter().zip(&cutters) {
                 let (own, back) = (cutter.draft(), listed.cutter.draft());
                 let miss = (own.diameter - back.diameter).abs();
@@ -84,8 +91,36 @@ fn what_goes_out_comes_in_again() {
                     )
                 };
                 assert_eq!(same(&own), same(&back));
+                let near = |one: &[geometry::Angle], other: &[geometry::Angle]| {
+                    let pairs = || one.iter().zip(other);
+                    one.len() == other.len()
+                        && pairs().all(|(a, b)| (a.degrees() - b.degrees()).abs() < 1e-6)
+                };
+                let (own, back) = (own.special, back.special);
+                assert!(near(&own.index, &back.index), "{back:?}");
+                assert!(near(&own.tooth_helix, &back.tooth_helix), "{back:?}");
+                assert!(near(&[own.taper], &[back.taper]), "{back:?}");
             }
         }
+    }
+}
+
+#[test]
+fn teeth_that_are_miswritten_are_told_by_line() {
+    let head = "number,DC (in),NOF,FHA,index,tooth_helix,taper\n";
+    let read = |cells: &str| {
+        let text = format!("{head}K-1,1/2,4,30,{cells}\n");
+        told(&read(&text, &REST, None)).join("; ")
+    };
+    assert_eq!(read("0;88;180;268,30;32;30;32,2"), "");
+    for (cells, wrong) in [
+        ("0;88;180,,", "3 places for 4 teeth"),
+        ("0;88;180;west,,", "west"),
+        (",30;32,", "2 helices for 4 teeth"),
+        (",,80", "taper"),
+    ] {
+        let said = read(cells);
+        assert!(said.contains("line 2") && said.contains(wrong), "{cells}: {said}");
     }
 }
 

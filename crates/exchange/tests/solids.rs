@@ -186,3 +186,43 @@ fn an_outline_has_the_sizes_of_its_record() {
     });
     assert!((radius.unwrap() - ground).abs() < 1e-5, "a ball has the radius it was ground to");
 }
+
+/// A round that lies against tip and side has its centre one radius from both lines (own
+/// derivation: the distance of a point from a line).
+#[test]
+fn the_side_of_a_taper_leans_and_its_corner_lies_against_it() {
+    let special =
+        shop::record::Special { taper: geometry::Angle::from_degrees(3.0), ..Default::default() };
+    let shank_diameter = geometry::Length::from_inches(0.75);
+    for (end, radius) in
+        [(EndForm::CornerRadius(geometry::Length::from_mm(1.0)), Some(1.0)), (EndForm::Ball, None)]
+    {
+        let taper = CutterDraft { end, special: special.clone(), shank_diameter, ..draft("K-3") };
+        let read = loaded(&outline_drawing(&taper.build().unwrap()), System::Millimetre);
+        let slope = 3_f64.to_radians().tan();
+        let side = read.entities().find_map(|entity| match &entity.specific {
+            EntityType::Line(line) if line.p1.y > 0.0 => {
+                let leans = (line.p2.y - line.p1.y) / (line.p2.x - line.p1.x);
+                ((leans - slope).abs() < 1e-5).then(|| (line.p1.clone(), line.p2.clone()))
+            }
+            _ => None,
+        });
+        let (from, to) = side.expect("a side leans by the taper");
+        assert!((to.x - 31.75).abs() < 1e-5, "it ends with the flutes");
+        // Drawn on to the tip's plane, it stands at the radius to which the cutter was ground.
+        let at_tip = from.y - from.x * slope;
+        assert!((at_tip - 0.494 * 25.4 / 2.0).abs() < 1e-4, "{at_tip}");
+        let arc = read.entities().find_map(|entity| match &entity.specific {
+            EntityType::Arc(arc) => Some(arc.clone()),
+            _ => None,
+        });
+        let arc = arc.expect("a round corner");
+        let away = (slope * arc.center.x - arc.center.y + at_tip) / slope.hypot(1.0);
+        assert!((away - arc.radius).abs() < 1e-4, "{away} from the side, {} round", arc.radius);
+        assert!((arc.center.x - arc.radius).abs() < 1e-5, "the tip's plane");
+        match radius {
+            Some(radius) => assert!((arc.radius - radius).abs() < 1e-5),
+            None => assert!(arc.center.y.abs() < 1e-5, "a ball's centre lies on the axis"),
+        }
+    }
+}

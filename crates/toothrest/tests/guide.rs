@@ -56,7 +56,7 @@ fn script(chapter: &str) -> String {
         Some(refused) => format!("if {refused}; then echo \"not refused: {refused}\"; exit 9; fi"),
         None => line.to_owned(),
     };
-    // A command that goes on in the next line is one command.
+    // A command that goes on over a line is one, refused or not.
     let typed = blocks(chapter, "sh").join("\n").replace("\\\n", " ");
     let lines: Vec<String> = typed.lines().map(line).collect();
     format!("set -e\nexec 2>&1\n{}\n", lines.join("\n"))

@@ -9,6 +9,8 @@ use std::process::Command;
 
 use bench::{Bench, text};
 
+const FORM: &str = "examples/cutters/k-172-form-relieved.toml";
+
 const PLAN: [&str; 7] = [
     "plan",
     "--cutter",
@@ -91,6 +93,35 @@ fn what_cannot_be_printed_is_refused_and_leaves_no_file() {
     refused(&["tag", "K-999"], "not in the book");
     refused(&["quote", "--tray", "blue", "--date", "tomorrow"], "write year, month and day");
     bench.refused(&["quote", "--tray", "blue", "--paper", "a4"], 2, "--pdf");
+}
+
+#[test]
+fn end_and_face_have_pages_of_their_own_or_say_why_not() {
+    let bench = Bench::new();
+    let file = bench.beside("parts.pdf");
+    let printed = |cutter: &str, machine: &str, wheels: &[&str]| {
+        let machine = format!("examples/machines/{machine}.toml");
+        let mut typed = vec!["plan", "--cutter", cutter, "--machine", &machine, "--pdf", &file];
+        typed.extend(wheels.iter().flat_map(|wheel| ["--wheel", *wheel]));
+        bench.answer(&typed);
+        poppler("pdftotext", &file)
+    };
+    let dish = ["examples/wheels/w-11-dish-oxide.toml"];
+    let face = printed(FORM, "index-bench", &dish);
+    assert!(face.contains("THE FACE K-172") && face.contains("so that the rake"), "{face}");
+
+    let text = std::fs::read_to_string(bench::root().join(FORM)).unwrap();
+    let rootless = text.lines().filter(|line| !line.starts_with("core_diameter"));
+    let rootless: String = rootless.map(|line| format!("{line}\n")).collect();
+    let path = bench.beside("rootless.toml");
+    std::fs::write(&path, rootless).unwrap();
+    let why = printed(&path, "index-bench", &dish);
+    assert!(why.contains("Not planned: cutter.core_diameter: is not known"), "{why}");
+
+    // Its corners are gone, and between centres one centre stands in the way of the end.
+    let cups = ["examples/wheels/w-02-straight-cup-oxide.toml"];
+    let end = printed("examples/cutters/k-160-corners-gone.toml", "centres-bench", &cups);
+    assert!(end.contains("THE END K-160") && end.contains("the end must be free"), "{end}");
 }
 
 /// Words without the marks before and behind them.

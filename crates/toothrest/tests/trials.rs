@@ -10,6 +10,8 @@
 mod drawer;
 #[path = "trials/each.rs"]
 mod each;
+#[path = "trials/forms.rs"]
+mod forms;
 #[path = "trials/kept.rs"]
 mod kept;
 #[path = "trials/mutate.rs"]
@@ -39,7 +41,9 @@ const REQUESTS: usize = 400;
 const MOMENT_US: i64 = 5_000_000;
 
 fn runs(usual: usize) -> usize {
-    env::var("TRIALS").ok().and_then(|runs| runs.parse().ok()).unwrap_or(usual)
+    let asked = env::var("TRIALS").ok();
+    let count = |runs: String| runs.parse().unwrap_or_else(|_| panic!("TRIALS={runs}: no count"));
+    asked.map_or(usual, count)
 }
 
 /// Tries spoilt seeds one after another, and stops at the first that breaks a promise.
@@ -72,6 +76,10 @@ fn try_all(
 #[test]
 fn every_reader_reads_or_says_why() {
     let only = env::var("TRIAL").ok();
+    if let Some(only) = &only {
+        let names: Vec<&str> = TRIALS.iter().map(|trial| trial.name).chain(["pages"]).collect();
+        assert!(names.contains(&only.as_str()), "TRIAL={only}: no such trial; {names:?}");
+    }
     let is_asked = |name: &str| only.as_deref().is_none_or(|only| only == name);
     let asked = TRIALS.iter().filter(|trial| is_asked(trial.name));
     let outcomes = asked.map(|trial| try_all(trial.name, &trial.seeds(), runs(RUNS), trial.run));

@@ -10,7 +10,7 @@ use shop::book::{Subject, SubjectKind};
 use shop::record::Named;
 
 use super::manifest::{self, Part};
-use super::{Counted, line};
+use super::{Counted, Tell, line};
 use crate::book::{Book, beside};
 use crate::engine::{Fault, Work};
 use crate::{rows, sql, write};
@@ -18,18 +18,18 @@ use crate::{rows, sql, write};
 /// What the book is doing, for its messages.
 const EXPORT: &str = "be exported";
 
-/// Writes the book as it stands at this moment into a new folder. What others write meanwhile is
-/// left out whole.
+/// Writes the book as it stands at this moment into a new folder, and tells how many histories are
+/// written. What others write meanwhile is left out whole.
 ///
 /// # Errors
 /// `Invalid` where the folder is there already, `Store` where it cannot be written.
-pub async fn export(book: &Book, folder: &Path) -> Result<Counted, ShopError> {
+pub async fn export(book: &Book, folder: &Path, tell: Tell<'_>) -> Result<Counted, ShopError> {
     if folder.exists() {
         let reason = format!("{} is there already; name a new folder", folder.display());
         return Err(ShopError::invalid("folder", reason));
     }
     let unfinished = beside(folder, ".part");
-    let outcome = into_folder(book, &unfinished).await;
+    let outcome = into_folder(book, &unfinished, tell).await;
     let told = |error: io::Error| ShopError::store(EXPORT, error);
     match outcome {
         Ok(counted) => fs::rename(&unfinished, folder).map_err(told).map(|()| counted),
@@ -41,16 +41,18 @@ pub async fn export(book: &Book, folder: &Path) -> Result<Counted, ShopError> {
     }
 }
 
-async fn into_folder(book: &Book, folder: &Path) -> Result<Counted, Fault> {
+async fn into_folder(book: &Book, folder: &Path, tell: Tell<'_>) -> Result<Counted, Fault> {
     let told = |error: io::Error| Fault::Shop(ShopError::store(EXPORT, error));
     fs::create_dir_all(folder).map_err(told)?;
     let mut work = book.engine.look().await?;
+    let of = super::subjects(&mut work).await?;
     let (mut counted, mut parts) = (Counted::default(), Vec::new());
     for &kind in SubjectKind::ALL {
         let part = Part { kind, entries: 0, sha256: None };
         let file = File::create(folder.join(part.file())).map_err(told)?;
         let mut out = Out { file: BufWriter::new(file), digest: Sha256::new(), part };
-        counted.subjects += out.kind(&mut work).await?;
+        let before = counted.subjects;
+        counted.subjects += out.kind(&mut work, &|done| tell(before + done, of)).await?;
         counted.entries += out.part.entries;
         parts.push(out.finished().map_err(told)?);
     }
@@ -68,8 +70,12 @@ struct Out {
 }
 
 impl Out {
-    /// Writes every subject of the kind, and counts them.
-    async fn kind(&mut self, work: &mut Work) -> Result<u64, Fault> {
+    /// Writes every subject of the kind, and counts them; tells the count as it grows.
+    async fn kind(
+        &mut self,
+        work: &mut Work,
+        tell: &(dyn Fn(u64) + Send + Sync),
+    ) -> Result<u64, Fault> {
         let (mut last, mut count) = (String::new(), 0);
         loop {
             let values = vec![self.part.kind.name().into(), last.as_str().into()];
@@ -79,6 +85,7 @@ impl Out {
             for row in &page {
                 self.subject(work, &rows::subject(row, 0)?).await?;
                 count += 1;
+                tell(count);
             }
         }
     }

@@ -11,10 +11,10 @@ use shop::ShopError;
 use shop::book::{Entry, Event, Latest, Subject};
 use thiserror::Error;
 
-use super::Counted;
 use super::export::shown;
 use super::line::{self, Line};
 use super::manifest::{self, Part};
+use super::{Counted, Tell};
 use crate::book::Book;
 use crate::engine::{Fault, Work};
 use crate::{sql, write};
@@ -56,20 +56,26 @@ pub enum ImportError {
     Book(#[from] ShopError),
 }
 
-/// Reads a folder that [`export`](super::export()) wrote into a book. Subjects that are in the book
-/// already are refused.
+/// Reads a folder that [`export`](super::export()) wrote into a book, and tells how many entries
+/// are read. Subjects that are in the book already are refused.
 ///
 /// # Errors
 /// `Refused` with what does not fit, by file and line; `Book` where the book fails. Either way the
 /// book is as it was.
-pub async fn import(book: &Book, folder: &Path) -> Result<Counted, ImportError> {
+pub async fn import(book: &Book, folder: &Path, tell: Tell<'_>) -> Result<Counted, ImportError> {
     let text = fs::read_to_string(folder.join(manifest::NAME));
     let text = text.map_err(|error| whole(manifest::NAME, error.to_string()))?;
     let parts = manifest::read(&text).map_err(|what| whole(manifest::NAME, what))?;
     let told = |fault: Fault| ImportError::Book(fault.told(IMPORT));
     let work = book.engine.begin().await.map_err(told)?;
-    let mut read =
-        Reading { work, refers: BTreeMap::new(), counted: Counted::default(), is_stuck: false };
+    let mut read = Reading {
+        work,
+        refers: BTreeMap::new(),
+        counted: Counted::default(),
+        is_stuck: false,
+        of: parts.iter().fold(0, |sum, part| part.entries.saturating_add(sum)),
+        tell,
+    };
     let mut problems = Vec::new();
     for part in &parts {
         problems.extend(read.part(folder, part).await.map_err(told)?);
@@ -93,13 +99,16 @@ fn whole(file: &str, what: String) -> ImportError {
 }
 
 /// An import on its way.
-struct Reading {
+struct Reading<'a> {
     work: Work,
     /// What is spoken of, and where for the first time.
     refers: BTreeMap<Subject, (String, u64)>,
     counted: Counted,
     /// The engine has given the transaction up, as PostgreSQL does where a number is taken.
     is_stuck: bool,
+    /// How many entries there are by the manifest.
+    of: u64,
+    tell: Tell<'a>,
 }
 
 /// One file on its way.
@@ -116,7 +125,7 @@ impl Within {
     }
 }
 
-impl Reading {
+impl Reading<'_> {
     async fn part(&mut self, folder: &Path, part: &Part) -> Result<Vec<Problem>, Fault> {
         let file = part.file();
         let mut within = Within { file, history: Vec::new(), problems: Vec::new() };
@@ -195,6 +204,7 @@ impl Reading {
             self.counted.entries += 1;
         }
         self.counted.subjects += 1;
+        (self.tell)(self.counted.entries, self.of);
         Ok(())
     }
 

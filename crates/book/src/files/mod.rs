@@ -8,8 +8,20 @@ mod manifest;
 
 use shop::book::{Entry, SubjectKind};
 
+use crate::engine::{Fault, Work};
+use crate::sql;
+
 pub use export::export;
 pub use import::{ImportError, Problem, import};
+
+/// Told how much of a long piece of work is done, and how much there is.
+pub type Tell<'a> = &'a (dyn Fn(u64, u64) + Send + Sync);
+
+/// How many subjects a book holds.
+pub(crate) async fn subjects(work: &mut Work) -> Result<u64, Fault> {
+    let counted = work.rows(sql::COUNT_ALL, Vec::new()).await?;
+    Ok(counted.first().map(|row| row.number(0)).transpose()?.unwrap_or_default())
+}
 
 /// The entry that one line of an exported file holds, as it would be taken in. For trials with odd
 /// lines.

@@ -80,6 +80,6 @@ async fn two_programs_on_one_book_lose_nothing() {
         for name in ["one", "other"] {
             assert_eq!(words(name), (0..ENTRIES).collect::<Vec<_>>(), "each in its order");
         }
-        assert_eq!(book.examine().await.unwrap(), Vec::<String>::new());
+        assert_eq!(book.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
     }
 }

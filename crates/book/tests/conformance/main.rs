@@ -47,7 +47,7 @@ macro_rules! on_every_store {
                 let one = std::sync::Arc::new(crate::Book::open(&place).await.unwrap());
                 let other = std::sync::Arc::new(crate::Book::open(&place).await.unwrap());
                 crate::$module::$test(crate::Twice { one: one.clone(), other }).await;
-                assert_eq!(one.examine().await.unwrap(), Vec::<String>::new());
+                assert_eq!(one.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
                 drop(folder);
             })+
         }
@@ -59,7 +59,7 @@ macro_rules! on_every_store {
                 let one = std::sync::Arc::new(crate::Book::open(&place).await.unwrap());
                 let other = std::sync::Arc::new(crate::Book::open(&place).await.unwrap());
                 crate::$module::$test(crate::Twice { one: one.clone(), other }).await;
-                assert_eq!(one.examine().await.unwrap(), Vec::<String>::new());
+                assert_eq!(one.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
             })+
         }
     };

@@ -98,7 +98,7 @@ pub(crate) fn kill(place: &str, kills: u32) -> Tally {
     }
     let faults = runtime.block_on(async {
         let book = Book::open(&Place::from_text(place).unwrap()).await.unwrap();
-        book.examine().await.unwrap()
+        book.examine(&|_, _| ()).await.unwrap()
     });
     assert_eq!(faults, Vec::<String>::new());
     tally

@@ -1,6 +1,6 @@
 //! One cutter of the book as an asset.
 
-use geometry::Length;
+use geometry::{Angle, Length};
 use shop::book::{CutterState, Id, Moment, Stage};
 use shop::record::{Cutter, Wear};
 
@@ -118,7 +118,15 @@ fn diameter_now(cutter: &Cutter) -> Option<Length> {
 
 fn about(cutter: &Cutter) -> String {
     let (teeth, material, end) = (cutter.teeth(), cutter.material().name(), cutter.end().name());
-    format!("End mill, {teeth} teeth, {material}, {end}")
+    let taper = cutter.taper();
+    let tapered = if taper > Angle::ZERO {
+        format!(", tapered by {} a side, DC at the tip", taper.show())
+    } else {
+        String::new()
+    };
+    let unlike = cutter.unequal_index() || cutter.unequal_helix();
+    let teeth_are = if unlike { ", teeth unalike" } else { "" };
+    format!("End mill, {teeth} teeth, {material}, {end}{tapered}{teeth_are}")
 }
 
 /// The book says where a cutter stands; that it is new it does not say, so that is not claimed.

@@ -1,6 +1,6 @@
 //! The outline of a cutter as a drawing: what it sweeps when it turns, and its shank.
 
-use geometry::Length;
+use geometry::{Angle, Length};
 use shop::record::{Cutter, EndForm, Wear};
 
 use super::dxf::{Drawing, Layer};
@@ -20,16 +20,25 @@ pub fn outline_drawing(cutter: &Cutter) -> Drawing {
     let layer = |name, colour, shapes| Layer { name, colour, shapes };
     Drawing {
         title: format!("Cutter {}: outline", cutter.number()),
-        notes: vec![
-            format!("Diameter {whence}, {:.4} mm", radius.mm()),
-            "The tip lies at 0, 0 and the axis runs toward the shank".to_owned(),
-        ],
+        notes: notes(cutter, radius, whence),
         layers: vec![
             layer("OUTLINE_ABOVE", 7, above),
             layer("OUTLINE_BELOW", 7, below),
             layer("AXIS", 1, vec![axis]),
         ],
     }
+}
+
+fn notes(cutter: &Cutter, diameter: Length, whence: &str) -> Vec<String> {
+    let mut notes = vec![
+        format!("Diameter {whence}, {:.4} mm", diameter.mm()),
+        "The tip lies at 0, 0 and the axis runs toward the shank".to_owned(),
+    ];
+    if cutter.taper() > Angle::ZERO {
+        let taper = cutter.taper().show();
+        notes.push(format!("Tapered by {taper} a side; the diameter is at the tip"));
+    }
+    notes
 }
 
 fn diameter(cutter: &Cutter) -> (Length, &'static str) {
@@ -42,32 +51,39 @@ fn diameter(cutter: &Cutter) -> (Length, &'static str) {
     }
 }
 
-/// The half above the axis, from the tip to the shank's end.
+/// The half above the axis, from the tip to the shank's end. The side of a tapered cutter begins
+/// where it would meet the tip's plane at the stated diameter, and a corner's round lies against
+/// both.
 fn half(cutter: &Cutter, radius_mm: f64) -> Vec<Shape> {
+    let taper = cutter.taper();
+    let (sine, cosine, slope) = (taper.sin(), taper.cos(), taper.tan());
+    // A ball lies against the side with its centre on the axis: R/cos − R·tan is the tip's radius.
+    let ball_mm = radius_mm * cosine / (1.0 - sine);
     let rounding_mm = match cutter.end() {
         EndForm::Square => 0.0,
-        EndForm::CornerRadius(radius) => radius.mm().min(radius_mm),
-        EndForm::Ball => radius_mm,
+        EndForm::CornerRadius(radius) => radius.mm().min(ball_mm),
+        EndForm::Ball => ball_mm,
     };
+    let centre_mm = radius_mm + rounding_mm * slope - rounding_mm / cosine;
     let (flutes_mm, overall_mm) = (cutter.flute_length().mm(), cutter.overall_length().mm());
     let shank_mm = cutter.shank_diameter().mm() / 2.0;
-    let face = Shape::Line { from: [0.0, 0.0], to: [0.0, radius_mm - rounding_mm] };
+    let face = Shape::Line { from: [0.0, 0.0], to: [0.0, centre_mm] };
     let corner = Shape::Arc {
-        centre: [rounding_mm, radius_mm - rounding_mm],
+        centre: [rounding_mm, centre_mm],
         radius_mm: rounding_mm,
-        from_deg: 90.0,
+        from_deg: 90.0 + taper.degrees(),
         to_deg: 180.0,
     };
     let along: [Point; 5] = [
-        [rounding_mm, radius_mm],
-        [flutes_mm, radius_mm],
+        [rounding_mm * (1.0 - sine), centre_mm + rounding_mm * cosine],
+        [flutes_mm, radius_mm + flutes_mm * slope],
         [flutes_mm, shank_mm],
         [overall_mm, shank_mm],
         [overall_mm, 0.0],
     ];
     let lines = along.windows(2).filter(|pair| pair[0] != pair[1]);
     let lines = lines.map(|pair| Shape::Line { from: pair[0], to: pair[1] });
-    let has_face = rounding_mm < radius_mm;
+    let has_face = rounding_mm < ball_mm;
     let end = has_face.then_some(face).into_iter();
     end.chain((rounding_mm > 0.0).then_some(corner)).chain(lines).collect()
 }

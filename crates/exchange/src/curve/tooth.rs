@@ -27,10 +27,7 @@ pub fn tooth_drawing(plan: &RegrindPlan, error: Length) -> Option<Drawing> {
     let heel = peripheral.outline_before.heel().heelward;
     Some(Drawing {
         title: format!("Cutter {}: section of a tooth", plan.request.cutter.number()),
-        notes: vec![
-            format!("Curves within {:.4} mm of the computed section", error_mm),
-            "Square to the axis, which lies at 0, 0; the new edge stands straight above it".into(),
-        ],
+        notes: notes(plan, error_mm),
         layers: vec![
             layer("DULL", 8, outlined(&peripheral.outline_before)),
             layer("GROUND", 7, after(peripheral, error_mm)),
@@ -39,6 +36,22 @@ pub fn tooth_drawing(plan: &RegrindPlan, error: Length) -> Option<Drawing> {
             layer("CIRCLE", 1, vec![circle(peripheral, heel)]),
         ],
     })
+}
+
+fn notes(plan: &RegrindPlan, error_mm: f64) -> Vec<String> {
+    let cutter = &plan.request.cutter;
+    let mut notes = vec![
+        format!("Curves within {error_mm:.4} mm of the computed section"),
+        "Square to the axis, which lies at 0, 0; the new edge stands straight above it".to_owned(),
+    ];
+    if cutter.unequal_index() || cutter.unequal_helix() {
+        notes.push("The teeth are unalike: this is the one that the set-up is made for".to_owned());
+    }
+    if cutter.taper() > Angle::ZERO {
+        let taper = cutter.taper().show();
+        notes.push(format!("Tapered by {taper} a side: elsewhere along it the section is another"));
+    }
+    notes
 }
 
 /// An outline is straight between its points.

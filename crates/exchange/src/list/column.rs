@@ -11,6 +11,9 @@ pub enum Holds {
     Length,
     /// Angles; degrees where nothing else is written.
     Angle,
+    /// Angles, one for each tooth, with semicolons between them; degrees where nothing else is
+    /// written.
+    Angles,
     /// Yes or no.
     Flag,
 }
@@ -99,6 +102,12 @@ columns! {
     GroundSecondary = "as_ground.secondary", Angle, ["secondary", "clearance"];
     /// Width of the primary land, then.
     GroundLand = "as_ground.land", Length, ["land", "land width"];
+    /// Where the edge of each tooth stands at the tip, from the first on.
+    Index = "index", Angles, ["tooth places", "places of teeth"];
+    /// The helix of each tooth.
+    ToothHelix = "tooth_helix", Angles, ["helix of teeth", "tooth helices"];
+    /// How far the side of a tapered cutter leans from its axis.
+    Taper = "taper", Angle, ["taper a side", "taper per side"];
 }
 
 /// Symbols of ISO 13399 that are known and for which a cutter's record has no place.

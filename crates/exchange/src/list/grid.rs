@@ -1,7 +1,8 @@
 //! The cells of a list, from CSV or from a workbook, before anybody knows what they mean.
 
 use std::io::{Cursor, Read, copy, sink};
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::panic::{AssertUnwindSafe, catch_unwind, set_hook, take_hook};
+use std::sync::Once;
 
 use calamine::{DataRef, Reader, Xlsx};
 
@@ -161,9 +162,31 @@ fn check_place(row: usize, columns: usize) -> Result<(), ListProblem> {
     Ok(())
 }
 
+thread_local! {
+    /// Whether this thread reads a workbook, over which it may stumble.
+    static MAY_STUMBLE: std::cell::Cell<bool> = const { std::cell::Cell::new(false) };
+}
+
+/// Lets a stumble over a workbook go by without a word: the hand gets one of ours, and not the
+/// library's. All others are told as before.
+fn stumble_quietly() {
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        let others = take_hook();
+        set_hook(Box::new(move |stumble| {
+            if !MAY_STUMBLE.get() {
+                others(stumble);
+            }
+        }));
+    });
+}
+
 /// The library that reads workbooks may stumble over one that was spoilt; nothing else shall.
 fn guarded_workbook(bytes: &[u8], sheet: Option<&str>) -> Result<Grid, ListProblem> {
+    stumble_quietly();
+    MAY_STUMBLE.set(true);
     let read = catch_unwind(AssertUnwindSafe(|| workbook(bytes, sheet)));
+    MAY_STUMBLE.set(false);
     read.unwrap_or_else(|_| {
         let right = "save it once more as .xlsx, or as CSV UTF-8";
         Err(problem("this is no whole workbook: a cell in it cannot be made out", right))

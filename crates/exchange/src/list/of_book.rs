@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use geometry::Length;
 use geometry::quantity::System;
+use geometry::{Angle, Length};
 use shop::book::event::Ground;
 use shop::book::{CutterState, Entry, Event, Id, Moment, Stage, TrayState, counting};
 use shop::record::{Cutter, CutterDraft, EndForm, Wear};
@@ -62,7 +62,9 @@ fn heading(column: CutterColumn, system: System) -> TableColumn {
     match column.holds() {
         Holds::Length => TableColumn::length(column.field(), system),
         Holds::Angle => TableColumn::angle(column.field()),
-        Holds::Words | Holds::Count | Holds::Flag => TableColumn::plain(column.field()),
+        Holds::Words | Holds::Count | Holds::Angles | Holds::Flag => {
+            TableColumn::plain(column.field())
+        }
     }
 }
 
@@ -92,11 +94,23 @@ fn fact(column: CutterColumn, draft: &CutterDraft, system: System) -> Value {
         C::Work => Value::words(&draft.work),
         C::Regrinds => Value::count(draft.regrinds),
         C::UnequalIndex => draft.unequal_index.map_or_else(|| Value::words(""), Value::flag),
+        C::Index => each_tooth(&draft.special.index),
+        C::ToothHelix => each_tooth(&draft.special.tooth_helix),
+        C::Taper => Value::angle(Some(draft.special.taper).filter(|taper| *taper != Angle::ZERO)),
         C::GroundDiameter => length(ground.map(|ground| ground.diameter)),
         C::GroundPrimary => Value::angle(ground.map(|ground| ground.primary)),
         C::GroundSecondary => Value::angle(ground.map(|ground| ground.secondary)),
         C::GroundLand => length(ground.map(|ground| ground.land)),
     }
+}
+
+/// An angle for each tooth in one cell, as it is read again; blank where nobody measured them.
+fn each_tooth(angles: &[Angle]) -> Value {
+    let shown = angles.iter().map(|angle| {
+        let degrees = (angle.degrees() * 1e6).round() / 1e6;
+        format!("{degrees} deg")
+    });
+    Value::words(shown.collect::<Vec<_>>().join("; "))
 }
 
 /// The radius of a rounded corner.

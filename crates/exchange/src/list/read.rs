@@ -12,7 +12,7 @@ use super::column::CutterColumn;
 use super::grid::{Cell, Row, read_grid};
 use super::mapping::{MappedColumn, Meaning, Said, is_unit, map};
 use super::problem::{ListProblem, problem};
-use super::value::{Wrong, angle, choice, count, flag, is_plain_angle, length, words};
+use super::value::{Wrong, angle, angles, choice, count, flag, is_plain_angle, length, words};
 
 /// A cutter with its line.
 #[derive(Clone, Debug, PartialEq)]
@@ -219,6 +219,27 @@ impl Line<'_> {
         self.need(column, Angle::ZERO, |cell| angle(cell, comma))
     }
 
+    /// An angle that may be missing.
+    fn maybe_angle(&mut self, column: CutterColumn) -> Option<Angle> {
+        let comma = self.reading.comma && is_plain_angle(self.unit(column).as_deref());
+        self.maybe(column, |cell| angle(cell, comma))
+    }
+
+    /// An angle for each tooth; empty where nothing says them.
+    fn angles(&mut self, column: CutterColumn) -> Vec<Angle> {
+        let comma = self.reading.comma;
+        self.maybe(column, |cell| angles(cell, comma)).unwrap_or_default()
+    }
+
+    /// What few cutters have.
+    fn special(&mut self) -> Special {
+        Special {
+            index: self.angles(CutterColumn::Index),
+            tooth_helix: self.angles(CutterColumn::ToothHelix),
+            taper: self.maybe_angle(CutterColumn::Taper).unwrap_or(Angle::ZERO),
+        }
+    }
+
     fn draft(&mut self) -> CutterDraft {
         use CutterColumn as C;
         let helix = self.need_angle(C::Helix);
@@ -245,7 +266,7 @@ impl Line<'_> {
             unequal_index: self.maybe(C::UnequalIndex, flag),
             as_ground: self.as_ground(),
             end_teeth: None,
-            special: Special::default(),
+            special: self.special(),
         }
     }
 

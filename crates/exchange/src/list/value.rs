@@ -77,6 +77,18 @@ pub(super) fn angle(cell: &Cell, comma: bool) -> Result<Angle, Wrong> {
     whole.parse::<Angle>().map_err(|error| unread(&error))
 }
 
+/// Angles, one for each tooth, with semicolons between them.
+pub(super) fn angles(cell: &Cell, comma: bool) -> Result<Vec<Angle>, Wrong> {
+    let Cell::Text(text) = cell else {
+        return Err(problem(
+            "not one angle for each tooth",
+            "write them as text, such as 0 deg; 88 deg; 180 deg; 268 deg",
+        ));
+    };
+    let one = |part: &str| angle(&Cell::Text(part.trim().to_owned()), comma);
+    text.split(';').map(one).collect()
+}
+
 fn number_text(cell: &Cell, comma: bool) -> Result<String, Wrong> {
     match cell {
         Cell::Number(number) => Ok(number.to_string()),

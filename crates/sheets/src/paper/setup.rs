@@ -8,7 +8,9 @@ use super::table::{Column, Holds, table};
 use super::{Imprint, Pages, setup_check, setup_grind};
 use crate::drawing::tooth_small;
 use crate::scene::{Face, Words};
-use crate::text::{Units, describe, reading, wheel_in_words};
+use crate::text::{
+    Units, describe, each_tooth, group_in_words, reading, taper, tight_room, wheel_in_words,
+};
 
 /// Size of the dial marks: figures about 5 mm high are read at arm's length.
 pub(super) const MARK: f64 = 5.0;
@@ -109,6 +111,7 @@ impl Sheet<'_> {
         // What the rest stands on is no setting, and the page has no room to spare.
         let set = work.setup.iter().filter(|line| line.item != SetupItem::RestStand);
         set_up_table(flow, set, self.units);
+        tight_room(&work.room, self.units).iter().for_each(|room| flow.marked("!", SMALL, room));
         self.cautions(flow, &[PlanStep::SetUp]);
         flow.heading("3  Grind", 20.0);
         setup_grind::primary(flow, work, self.units);
@@ -116,7 +119,27 @@ impl Sheet<'_> {
         flow.heading("4  Secondary", 14.0);
         set_up_table(flow, changed(work), self.units);
         setup_grind::secondary(flow, work, self.units);
+        self.around(flow, work);
         self.check(flow, work);
+    }
+
+    /// What changes from tooth to tooth, and along a taper: the lines of the text.
+    fn around(&self, flow: &mut Flow<'_>, work: &Peripheral) {
+        if let Some(unlike) = &work.unlike {
+            flow.skip(0.8);
+            each_tooth(unlike, self.units).iter().for_each(|line| flow.paragraph(SMALL, line));
+            for group in &unlike.groups {
+                flow.marked("!", BODY, &group_in_words(group, self.units));
+                set_up_table(flow, std::iter::once(&group.relief_line), self.units);
+            }
+        }
+        if let Some(cone) = &work.cone {
+            flow.skip(0.8);
+            taper(cone, self.units).iter().for_each(|line| flow.paragraph(SMALL, line));
+        }
+        let of_teeth = work.unlike.iter().flat_map(|unlike| &unlike.remarks);
+        let of_taper = work.cone.iter().flat_map(|cone| &cone.remarks);
+        of_teeth.chain(of_taper).for_each(|remark| flow.marked("*", SMALL, remark));
     }
 
     /// What to read, beside the picture of the tooth.

@@ -24,7 +24,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
 }
 
 /// A line for each tooth; those that come out alike stand in one.
-pub(crate) fn each_tooth(unlike: &UnlikeTeeth, units: Units) -> Vec<String> {
+pub fn each_tooth(unlike: &UnlikeTeeth, units: Units) -> Vec<String> {
     let mut told: Vec<(String, Vec<u32>)> = Vec::new();
     for tooth in &unlike.teeth {
         let words = tooth_in_words(tooth, units);
@@ -78,7 +78,8 @@ fn pairs(unlike: &UnlikeTeeth, units: Units) -> Option<String> {
         .then(|| format!("Micrometer at the tip, at its largest: teeth {}.", words.join(", ")))
 }
 
-pub(crate) fn group_in_words(group: &shop::plan::HelixGroup, units: Units) -> String {
+/// Teeth with a set-up of their own, in a sentence; the mark of their setting stands in their line.
+pub fn group_in_words(group: &shop::plan::HelixGroup, units: Units) -> String {
     let fed = match group.nearer {
         none if none.abs() < Length::from_um(0.5) => "to the same mark".to_owned(),
         near if near > Length::ZERO => format!("{} beyond that mark", units.length(near)),
@@ -93,7 +94,7 @@ pub(crate) fn group_in_words(group: &shop::plan::HelixGroup, units: Units) -> St
 }
 
 /// Swivel, stations, and what the regrind moves.
-pub(crate) fn taper(cone: &ConeGrind, units: Units) -> Vec<String> {
+pub fn taper(cone: &ConeGrind, units: Units) -> Vec<String> {
     let exact = |angle: Angle| format!("{:.3} deg", angle.degrees());
     let mut lines = vec![format!(
         "Swivel {} exactly (an ideal flat face: {}); its mark makes {}. Sizes move {} up the \

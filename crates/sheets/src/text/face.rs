@@ -9,6 +9,11 @@ use super::{sheet, wheel};
 
 /// The plan of the face as a page of its own.
 pub fn face_sheet(plan: &RegrindPlan, face: &FacePlan, units: Units) -> String {
+    written(plan, face, units).finish(units)
+}
+
+/// The same, to be set on paper.
+pub(crate) fn written(plan: &RegrindPlan, face: &FacePlan, units: Units) -> Page {
     let mut page = Page::default();
     let cutter = &plan.request.cutter;
     page.rule('=');
@@ -25,7 +30,7 @@ pub fn face_sheet(plan: &RegrindPlan, face: &FacePlan, units: Units) -> String {
     grind(&mut page, face, units);
     expect(&mut page, face, units);
     page.rule('=');
-    page.finish(units)
+    page
 }
 
 /// Why the face that a verdict asks for is not planned, as a page of its own.

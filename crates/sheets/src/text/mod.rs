@@ -17,17 +17,20 @@ mod study;
 pub mod study_words;
 mod wheel;
 
+pub use around::{each_tooth, group_in_words, taper};
 pub use check::{check_sheet, is_harmless, moved_by};
 pub use corrective::corrective_sheet;
 pub use end::{end_not_planned, end_sheet};
 pub use face::{face_not_planned, face_sheet};
 pub use page::COLUMNS;
+pub use setup::{room_in_words, tight_room};
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};
 pub use study::study_sheet;
 
 pub(crate) use corrective::written as corrective_written;
 pub(crate) use end::written as end_written;
+pub(crate) use face::written as face_written;
 pub(crate) use grind::{land_rule, numbers};
 pub(crate) use page::Item;
 pub(crate) use proof::limits as limits_in_words;

@@ -33,14 +33,19 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
     peripheral.setup.iter().for_each(|line| page.setup(line));
     let has_rest = Held::on(&plan.request.machine).has_rest();
     let sensitivity = sensitivity(stanced, has_rest, units);
-    page.text(&format!("{sensitivity} {}", room(&peripheral.room, units)));
-    let tight = peripheral.room.iter().filter(|room| room.is_tight());
-    tight.for_each(|room| page.hanging("! ", &room.words(|length| units.rough(length))));
+    page.text(&format!("{sensitivity} {}", room_in_words(&peripheral.room, units)));
+    tight_room(&peripheral.room, units).iter().for_each(|room| page.hanging("! ", room));
+}
+
+/// A caution for each thing that the wheel comes nearer than it should.
+pub fn tight_room(rooms: &[Room], units: Units) -> Vec<String> {
+    let tight = rooms.iter().filter(|room| room.is_tight());
+    tight.map(|room| room.words(|length| units.rough(length))).collect()
 }
 
 /// How near the wheel comes to what it must not grind, in few words, so that the sheet stays one
 /// page: the least distance, and what there is to heed.
-fn room(rooms: &[Room], units: Units) -> String {
+pub fn room_in_words(rooms: &[Room], units: Units) -> String {
     let show = |length: Length| units.rough(length);
     let gaps = rooms.iter().filter_map(|room| Some((room.gap()?, room.beside.name())));
     let least = gaps.min_by(|a, b| a.0.mm().total_cmp(&b.0.mm()));

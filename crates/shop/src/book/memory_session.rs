@@ -19,6 +19,11 @@ pub(super) struct Desk {
     failed: Vec<FailedAttempt>,
 }
 
+/// Whether a session is believed at a moment.
+fn holds(session: &Session, at: Moment) -> bool {
+    at < session.expires_at && session.last_seen <= at.later(AHEAD_S)
+}
+
 fn count(before: usize, after: usize) -> u64 {
     u64::try_from(before.saturating_sub(after)).unwrap_or(u64::MAX)
 }
@@ -56,7 +61,7 @@ impl Sessions for MemoryBook {
         at: Moment,
     ) -> Result<Option<Session>, ShopError> {
         let desk = self.desk();
-        Ok(desk.sessions.get(token).filter(|session| at < session.expires_at).cloned())
+        Ok(desk.sessions.get(token).filter(|session| holds(session, at)).cloned())
     }
 
     async fn see_session(
@@ -95,9 +100,11 @@ impl Sessions for MemoryBook {
         &self,
         of: AttemptsOf<'_>,
         since: Moment,
+        now: Moment,
     ) -> Result<Failures, ShopError> {
         let desk = self.desk();
-        let fits = |attempt: &&FailedAttempt| attempt.at >= since && of.has(attempt);
+        let counted = since..=now.later(AHEAD_S);
+        let fits = |attempt: &&FailedAttempt| counted.contains(&attempt.at) && of.has(attempt);
         let found = || desk.failed.iter().filter(fits);
         let last = found().map(|attempt| attempt.at).max();
         Ok(Failures { count: count(found().count(), 0), last })
@@ -110,12 +117,11 @@ impl Sessions for MemoryBook {
         Ok(())
     }
 
-    async fn forget_old(&self, now: Moment, attempts_before: Moment) -> Result<u64, ShopError> {
+    async fn forget_old(&self, before: Moment) -> Result<u64, ShopError> {
         let mut desk = self.desk();
-        let before = desk.sessions.len() + desk.failed.len();
-        let ahead = now.later(AHEAD_S);
-        desk.sessions.retain(|_, session| now < session.expires_at && session.last_seen <= ahead);
-        desk.failed.retain(|attempt| (attempts_before..=ahead).contains(&attempt.at));
-        Ok(count(before, desk.sessions.len() + desk.failed.len()))
+        let kept = desk.sessions.len() + desk.failed.len();
+        desk.sessions.retain(|_, session| before < session.expires_at);
+        desk.failed.retain(|attempt| before <= attempt.at);
+        Ok(count(kept, desk.sessions.len() + desk.failed.len()))
     }
 }

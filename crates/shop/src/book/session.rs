@@ -15,8 +15,9 @@ use crate::error::ShopError;
 const HASH_BYTES: usize = 32;
 
 /// How far ahead of a clock, in seconds, a time may stand that was written a while ago: two
-/// machines that write to one book never agree quite. What stands further ahead was written by a
-/// clock that has been put back since. Own choice, no source.
+/// machines that write to one book never agree quite. What stands further ahead is not believed:
+/// its clock was put back since, or this one is behind. Nothing is deleted for it, since whoever
+/// asks cannot know which of two clocks is right. Own choice, no source.
 pub const AHEAD_S: u64 = 300;
 
 /// The hash of the token by which a browser is known: 32 bytes as hexadecimal digits in lower
@@ -148,8 +149,9 @@ pub trait Sessions: Send + Sync {
     /// not in the book.
     fn open_session(&self, session: Session) -> impl Future<Output = Result<(), ShopError>> + Send;
 
-    /// The session of a token, if it holds at this moment. Whether its person still works here is
-    /// for the caller to ask.
+    /// The session of a token, if it holds at this moment: it is not over, and was not last seen
+    /// further ahead of it than [`AHEAD_S`], so that nobody stays signed in by a clock that was put
+    /// back. Whether its person still works here is for the caller to ask.
     fn find_session(
         &self,
         token: &TokenHash,
@@ -184,11 +186,13 @@ pub trait Sessions: Send + Sync {
         attempt: &FailedAttempt,
     ) -> impl Future<Output = Result<(), ShopError>> + Send;
 
-    /// The attempts that failed since a moment, it counted in.
+    /// The attempts that failed since a moment, it counted in, up to [`AHEAD_S`] after `now`:
+    /// nobody waits for a clock that was put back to catch up.
     fn failures_since(
         &self,
         of: AttemptsOf<'_>,
         since: Moment,
+        now: Moment,
     ) -> impl Future<Output = Result<Failures, ShopError>> + Send;
 
     /// Forgets failed attempts that gave these initials: those from one place once their owner has
@@ -199,15 +203,10 @@ pub trait Sessions: Send + Sync {
         peer: Option<&str>,
     ) -> impl Future<Output = Result<(), ShopError>> + Send;
 
-    /// Forgets sessions that are over at `now` and attempts from before `attempts_before`; counts
-    /// both together. What is further ahead of `now` than [`AHEAD_S`] was written by a clock that
-    /// has been put back since, and is forgotten too: nobody waits for it to catch up, and nobody
-    /// stays signed in until then.
-    fn forget_old(
-        &self,
-        now: Moment,
-        attempts_before: Moment,
-    ) -> impl Future<Output = Result<u64, ShopError>> + Send;
+    /// Forgets sessions that were over at `before` and attempts from before it; counts both
+    /// together. Several machines share a book and their clocks disagree, so a caller goes by a
+    /// moment well behind its own clock: what is over is not read anyway.
+    fn forget_old(&self, before: Moment) -> impl Future<Output = Result<u64, ShopError>> + Send;
 }
 
 #[cfg(test)]

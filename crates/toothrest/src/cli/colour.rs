@@ -101,6 +101,24 @@ pub(super) fn painted(sheet: &str) -> String {
     text
 }
 
+/// Rows for the terminal: what stands first in each is bold, as far as two blanks, and a caution is
+/// yellow. The letters are the same as before.
+pub(super) fn painted_rows(text: &str) -> String {
+    text.split_inclusive('\n').map(row).collect()
+}
+
+fn row(line: &str) -> String {
+    let (line, end) = line.strip_suffix('\n').map_or((line, ""), |line| (line, "\n"));
+    if line.trim_start().starts_with("! ") {
+        return format!("{}{end}", style().yellow().apply_to(line));
+    }
+    let name = line.split("  ").next().unwrap_or_default();
+    if name.is_empty() || name.len() == line.len() {
+        return format!("{line}{end}");
+    }
+    format!("{}{}{end}", style().bold().apply_to(name), &line[name.len()..])
+}
+
 /// A line with its heading bold, where it begins with one: capitals up to two blanks.
 fn headed(line: &str) -> String {
     let heading = line.split("  ").next().unwrap_or_default();
@@ -125,6 +143,17 @@ mod tests {
             assert!(shown.contains(part), "{shown:?} has no {part:?}");
         }
         assert!(shown.contains("\nA line\n") && shown.contains("\u{1b}[1mEND\u{1b}[0m"));
+    }
+
+    #[test]
+    fn painted_rows_have_the_same_letters() {
+        let rows = "left bench: end\n\n1  head tilt  7 deg\n   base       91 deg\n! mind  it\nEnd";
+        let shown = painted_rows(rows);
+        assert_eq!(console::strip_ansi_codes(&shown), rows);
+        for part in ["left bench: end\n", "\u{1b}[1m1\u{1b}[0m  head", "\u{1b}[33m! mind  it"] {
+            assert!(shown.contains(part), "{shown:?} has no {part:?}");
+        }
+        assert!(shown.contains("\n   base") && shown.ends_with("\nEnd"), "{shown:?}");
     }
 
     #[test]

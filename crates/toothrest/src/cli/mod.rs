@@ -1,6 +1,7 @@
 //! The command line: parse, use case, render.
 
 mod args;
+mod beside;
 mod book;
 mod bundled;
 mod check;
@@ -18,8 +19,6 @@ mod man;
 mod output;
 mod place;
 mod plan;
-mod plan_end;
-mod plan_face;
 mod print;
 mod progress;
 mod quote;
@@ -41,10 +40,11 @@ use args::{Arguments, CheckArguments, Command};
 use colour::Colour;
 use output::Answer;
 
+pub(crate) use beside::Beside;
 pub(crate) use book::{Finds, Held, Line, Put, held};
 pub(crate) use failure::Failure;
 pub(crate) use give::wheel_and_machine_names;
-pub(crate) use inputs::{off_length, tables};
+pub(crate) use inputs::tables;
 pub(crate) use licences::Inside;
 pub(crate) use made_from::{after_check, made_from};
 pub(crate) use quote::Quoted;
@@ -78,10 +78,10 @@ fn dispatch(command: Option<Command>) -> Result<Answer, Failure> {
         Some(Command::Plan(plan)) => Answer::sheet(plan.json, plan::run(&plan)?),
         Some(Command::Check(check)) => Answer::sheet(is_file(&check), check::run(&check)?),
         Some(Command::Study(study)) => Answer::sheet(study.json, study::run(&study)?),
-        Some(Command::Book(command)) => book::run(&command)?.into(),
-        Some(Command::Section(section)) => section::run(&section)?.into(),
-        Some(Command::Swivel(swivel)) => swivel::run(&swivel)?.into(),
-        Some(Command::Tray(command)) => tray::run(&command)?.into(),
+        Some(Command::Book(command)) => Answer::rows(command.is_file(), book::run(&command)?),
+        Some(Command::Section(section)) => Answer::rows(section.json, section::run(&section)?),
+        Some(Command::Swivel(swivel)) => Answer::rows(swivel.json, swivel::run(&swivel)?),
+        Some(Command::Tray(command)) => Answer::rows(command.is_file(), tray::run(&command)?),
         Some(Command::Quote(quote)) => Answer::sheet(quote.json, quote::run(&quote)?),
         Some(Command::Give(give)) => give::run(&give)?.into(),
         Some(Command::Tag(tag)) => print::tag(&tag)?.into(),

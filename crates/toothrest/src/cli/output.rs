@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use clap::Args;
 use serde::Serialize;
 
-use super::colour::{Colour, alarm, painted};
+use super::colour::{Colour, alarm, painted, painted_rows};
 use super::failure::Failure;
 use crate::files::plain;
 
@@ -21,21 +21,26 @@ pub(super) struct JsonArguments {
 /// What a command answers.
 pub(super) struct Answer {
     text: String,
-    /// Whether a person reads it, and may have it in colour.
-    is_sheet: bool,
+    /// How it is painted where a person reads it; none where it goes out byte for byte.
+    paint: Option<fn(&str) -> String>,
 }
 
 impl Answer {
     /// A sheet for a person, unless it was asked for in JSON or as another file.
     pub(super) fn sheet(is_for_programs: bool, text: String) -> Self {
-        Self { text, is_sheet: !is_for_programs }
+        Self { text, paint: (!is_for_programs).then_some(painted) }
+    }
+
+    /// Rows for a person, each with its name first, unless they were asked for in JSON.
+    pub(super) fn rows(is_for_programs: bool, text: String) -> Self {
+        Self { text, paint: (!is_for_programs).then_some(painted_rows) }
     }
 }
 
 impl From<String> for Answer {
     /// What goes out byte for byte.
     fn from(text: String) -> Self {
-        Self { text, is_sheet: false }
+        Self { text, paint: None }
     }
 }
 
@@ -50,10 +55,9 @@ pub(super) fn told<T: Serialize>(
 
 /// Writes an answer to standard output, in colour where that is wanted.
 pub(super) fn answer(answer: &Answer, colour: Colour) -> ExitCode {
-    if answer.is_sheet && colour.on_stdout() {
-        print(&painted(&answer.text))
-    } else {
-        print(&answer.text)
+    match answer.paint.filter(|_| colour.on_stdout()) {
+        Some(paint) => print(&paint(&answer.text)),
+        None => print(&answer.text),
     }
 }
 

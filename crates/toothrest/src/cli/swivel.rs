@@ -75,7 +75,7 @@ pub(super) struct SwivelArguments {
     most: usize,
     /// Answer in JSON
     #[arg(long)]
-    json: bool,
+    pub(super) json: bool,
 }
 
 /// What was asked for, read.

@@ -57,21 +57,28 @@ impl Desk {
         {
             return Ok(learned.history.clone());
         }
+        let written = self.written();
         let last = self.book().ground_with(id, 1).await?;
         let last = last.first().map(|entry| (entry.subject.clone(), entry.number));
         if let Some(learned) = locked(&self.learned).get_mut(id)
             && learned.seen == wheel.seen
             && learned.last == last
-            && now_us - learned.at_us < LEARNED_HOLDS_US
+            && (0..LEARNED_HOLDS_US).contains(&(now_us - learned.at_us))
         {
-            learned.seen_us = now_us;
+            if written == self.written() {
+                learned.seen_us = now_us;
+            }
             return Ok(learned.history.clone());
         }
         let history = Arc::new(self.learned_anew(wheel).await?);
         let (at_us, seen_us) = (now_us, now_us);
         let learned =
             LearnedWheel { seen: wheel.seen, last, at_us, seen_us, history: history.clone() };
-        locked(&self.learned).put(id.clone(), learned);
+        let mut memory = locked(&self.learned);
+        if written == self.written() {
+            memory.put(id.clone(), learned);
+        }
+        drop(memory);
         Ok(history)
     }
 

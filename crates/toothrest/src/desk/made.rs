@@ -3,21 +3,21 @@
 use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
-use sheets::text::{Units, corrective_sheet, end_not_planned, end_sheet, plan_sheet};
+use sheets::text::{Units, group_in_words};
 use shop::book::event::Planned;
 use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
 use shop::cost::Prices;
 use shop::plan::{
-    BenchStep, CorrectivePlan, EndPlan, RegrindPlan, asks_for_end, bench_steps, corrective_steps,
-    end_bench_steps, end_first_steps, plan_end,
+    BenchStep, CorrectivePlan, FacePlan, HelixGroup, PlanStep, RegrindPlan, bench_steps,
+    corrective_steps, end_bench_steps, end_first_steps,
 };
 use shop::record::Readings;
 use shop::{Ctx, ShopError};
 use trade::Tables;
 
 use super::{CutterAt, Desk, DocumentAt, WheelAt, inputs_of, locked};
-use crate::cli::{Failure, Remade, off_length, remade, tables};
+use crate::cli::{Beside, Failure, Remade, remade, tables};
 use crate::files::{cutter_text, history_text, read_prices, wheel_text};
 use crate::wire::{Inputs, NamedText};
 
@@ -44,10 +44,8 @@ pub(crate) struct Made {
     pub(crate) plan: RegrindPlan,
     /// What leads to that plan, where it is of a corrective grind.
     pub(crate) corrective: Option<CorrectivePlan>,
-    /// The plan of the end, where the verdict or the hand asks for it and it can be planned.
-    pub(crate) end: Option<EndPlan>,
-    /// Why the end is not planned, where it is asked for.
-    pub(crate) end_refused: Option<String>,
+    /// The end and the face, where the verdict or the hand asks for them.
+    pub(crate) beside: Beside,
     pub(crate) tables: Arc<Tables>,
 }
 
@@ -87,24 +85,42 @@ impl Desk {
     }
 
     /// The machine that is asked for; the first one where none is.
-    pub(crate) async fn machine(&self, asked: &Asked) -> Result<Option<DocumentAt>, ShopError> {
-        let machines = self.documents(SubjectKind::Machine).await?;
-        let is_asked = |paper: &&DocumentAt| paper.subject.id.as_str() == asked.machine;
-        Ok(machines.iter().find(is_asked).or_else(|| machines.first()).cloned())
+    ///
+    /// # Errors
+    /// `Invalid` where the book has no machine, or not the one that is asked for: another one's
+    /// marks would be set on a machine that they are not of.
+    pub(crate) async fn machine(&self, asked: &Asked) -> Result<DocumentAt, ShopError> {
+        let is_asked = |paper: &DocumentAt| {
+            asked.machine.is_empty() || paper.subject.id.as_str() == asked.machine
+        };
+        let known = self.documents(SubjectKind::Machine).await?;
+        if let Some(machine) = known.into_iter().find(is_asked) {
+            return Ok(machine);
+        }
+        // Another bench may have entered it a moment ago.
+        let now = self.documents_now(SubjectKind::Machine).await?;
+        let reason = if now.is_empty() {
+            "no machine is in the book; describe yours on the page of machines"
+        } else {
+            "the machine that was asked for is not in the book now; choose one of those there are"
+        };
+        now.into_iter().find(is_asked).ok_or_else(|| ShopError::invalid("machine", reason))
     }
 
     /// Gathers what a plan for a cutter is made from.
     pub(crate) async fn inputs(&self, cutter: &CutterAt, asked: &Asked) -> Result<Inputs, Failure> {
-        let machine = self.machine(asked).await?.ok_or_else(|| {
-            let reason = "no machine is in the book; describe yours on the page of machines";
-            ShopError::invalid("machine", reason)
-        })?;
+        let machine = self.machine(asked).await?;
         let wheels = self.wheels().await?;
         let is_chosen =
             |wheel: &&WheelAt| asked.wheel.is_empty() || wheel.subject.id.as_str() == asked.wheel;
         let wheels: Vec<&WheelAt> = wheels.iter().filter(is_chosen).collect();
         if wheels.is_empty() {
-            let reason = "no wheel is in the book; enter those on your rack on the page of wheels";
+            let reason = if asked.wheel.is_empty() {
+                "no wheel is in the book; enter those on your rack on the page of wheels"
+            } else {
+                "the wheel that was asked for is not on the rack now; choose another, or whichever \
+                 suits"
+            };
             return Err(ShopError::invalid("wheel", reason).into());
         }
         let record = &cutter.state.cutter;
@@ -143,14 +159,8 @@ impl Desk {
         let tables = self.tables_of(inputs.tables.as_ref())?;
         let ctx = Ctx { tables: &tables };
         let Remade { plan, corrective } = remade(&ctx, &inputs)?;
-        let off = off_length(&inputs)?;
-        let asks = inputs.end || asks_for_end(&plan);
-        let (end, end_refused) = match asks.then(|| plan_end(&ctx, &plan, off)) {
-            Some(Ok(end)) => (Some(end), None),
-            Some(Err(error)) => (None, Some(error.to_string())),
-            None => (None, None),
-        };
-        let made = Arc::new(Made { inputs, plan, corrective, end, end_refused, tables });
+        let beside = Beside::of(&ctx, &plan, &inputs)?;
+        let made = Arc::new(Made { inputs, plan, corrective, beside, tables });
         locked(&self.plans).put(key, made.clone());
         Ok(made)
     }
@@ -173,32 +183,84 @@ impl Desk {
 
 impl Made {
     /// What a hand does, step by step: a worn end off and gashed, the periphery or its corrective
-    /// grind, the end.
+    /// grind, the end; the face by its sheet.
     pub(crate) fn steps(&self) -> Vec<BenchStep> {
         let periphery = match &self.corrective {
             Some(corrective) => corrective_steps(corrective),
+            None if !self.groups().is_empty() => vec![by_groups(self)],
             None => bench_steps(&self.plan),
         };
-        let first = self.end.iter().flat_map(end_first_steps);
-        let end = self.end.iter().flat_map(|end| end_bench_steps(&self.plan, end));
-        first.chain(periphery).chain(end).collect()
+        let end = self.beside.end.planned();
+        let first = end.into_iter().flat_map(end_first_steps);
+        let last = end.into_iter().flat_map(|end| end_bench_steps(&self.plan, end));
+        let face = self.beside.face.planned().map(|face| by_face(face, self.units()));
+        first.chain(periphery).chain(last).chain(face).collect()
     }
 
-    /// The set-up sheet, or that of the corrective grind, with that of the end behind it.
+    /// Teeth that need a set-up of their own beside that of the others.
+    pub(crate) fn groups(&self) -> &[HelixGroup] {
+        let unlike = self.plan.peripheral.as_ref().and_then(|work| work.unlike.as_ref());
+        unlike.map_or(&[], |unlike| &unlike.groups)
+    }
+
+    /// The units that its cutter was made in.
+    fn units(&self) -> Units {
+        Units { system: self.plan.request.cutter.system(), both: false }
+    }
+
+    /// The set-up sheet, or that of the corrective grind, with those of end and face behind it.
     pub(crate) fn sheet(&self, units: Units) -> String {
-        let periphery = match &self.corrective {
-            Some(corrective) => corrective_sheet(corrective, units),
-            None => plan_sheet(&self.plan, units),
-        };
-        let end = self.end.as_ref().map(|end| end_sheet(&self.plan, end, units));
-        let end = end.or_else(|| self.end_refused.as_deref().map(end_not_planned));
-        periphery + &end.unwrap_or_default()
+        self.beside.sheets(&self.plan, self.corrective.as_ref(), units).concat()
     }
 
     /// Holds readings against the plan.
     pub(crate) fn check(&self, readings: Readings) -> Result<Checked, ShopError> {
         let plan = self.plan.clone();
         check_regrind(&Ctx { tables: &self.tables }, CheckRegrind { plan, readings })
+    }
+}
+
+/// The key of the step that grinds the periphery from its sheet.
+pub(crate) const BY_GROUPS: &str = "periphery: by its sheet";
+
+/// The key of the step that grinds the face from its sheet.
+pub(crate) const BY_FACE: &str = "face: by its sheet";
+
+/// A hand that is led from dial to dial with one set-up would grind some teeth to a wrong relief,
+/// so that it is led to the sheet, which has every group.
+fn by_groups(made: &Made) -> BenchStep {
+    let units = made.units();
+    let groups = made.groups().iter().map(|group| group_in_words(group, units));
+    let groups: Vec<String> = groups.collect();
+    let how = format!(
+        "Grind the periphery from the whole sheet below, one group of teeth after the other: {}",
+        groups.join(" ")
+    );
+    let why = "one set-up does not do for all teeth, and these screens have only one";
+    by_sheet(BY_GROUPS, "periphery, by its sheet", how, why)
+}
+
+fn by_face(face: &FacePlan, units: Units) -> BenchStep {
+    let how = format!(
+        "Grind the face of every tooth from the whole sheet below, with {}: {} off each face",
+        face.wheel.wheel.number(),
+        units.length(face.stock.off_face)
+    );
+    by_sheet(BY_FACE, "face, by its sheet", how, "its set-up and its feeds by turns stand there")
+}
+
+fn by_sheet(key: &str, title: &str, how: String, why: &str) -> BenchStep {
+    BenchStep {
+        key: key.to_owned(),
+        title: title.to_owned(),
+        how,
+        why: why.to_owned(),
+        of: PlanStep::Grind,
+        dial: None,
+        change: None,
+        value: None,
+        tolerance: None,
+        sets_zero: false,
     }
 }
 

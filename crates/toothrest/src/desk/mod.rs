@@ -22,6 +22,7 @@ mod tries;
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use book::Book;
@@ -38,14 +39,14 @@ use crate::surroundings::{NewIds, SystemClock, Zone};
 
 pub(crate) use again::again_inputs;
 pub(crate) use fit::Benches;
-pub(crate) use made::{Asked, Made};
+pub(crate) use made::{Asked, BY_FACE, BY_GROUPS, Made};
 pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::pin_hash;
 pub(crate) use remarks::remarks;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use study::StudyAt;
-pub(crate) use take_in::{keep_list, numbers_taken};
+pub(crate) use take_in::{numbers_taken, of_list};
 pub(crate) use texts::{inputs_of, kept_inputs};
 pub(crate) use token::{make_token, token_hash, token_holder};
 pub(crate) use tries::Door;
@@ -84,6 +85,9 @@ pub(crate) struct Desk {
     learned: Mutex<LruCache<Id, known::LearnedWheel>>,
     counts: Mutex<Counts>,
     lists: Mutex<Lists>,
+    /// How often this desk has written. Whoever looked something up while it was written to does
+    /// not remember it, for it may be of before.
+    written: AtomicU64,
     /// A folder that goes away with the desk.
     passing: Option<PathBuf>,
 }
@@ -131,6 +135,7 @@ impl Desk {
             learned: Mutex::new(LruCache::new(WHEELS)),
             counts: Mutex::new(Counts::default()),
             lists: Mutex::new(Lists::default()),
+            written: AtomicU64::new(0),
             passing: None,
         }
     }
@@ -184,11 +189,29 @@ impl Desk {
 
     /// Adds entries to several histories: all or none.
     pub(crate) async fn write_all(&self, writes: Vec<Append>) -> Result<Vec<Entry>, ShopError> {
+        let is_amended = |event: &Event| matches!(event, Event::Amended(_));
+        let amends = writes.iter().flat_map(|write| &write.events).any(is_amended);
         let written = self.book.append(writes).await;
+        self.look_anew();
+        if amends {
+            locked(&self.learned).clear();
+        }
+        written
+    }
+
+    /// Forgets what was only looked up a moment ago, for something was written since.
+    pub(super) fn look_anew(&self) {
+        // Counted before the memories are emptied: a reader who looked before the count either
+        // remembers first and is emptied with the rest, or sees the count and remembers nothing.
+        self.written.fetch_add(1, Ordering::SeqCst);
         locked(&self.counts).clear();
         locked(&self.lists).clear();
         self.learn_anew();
-        written
+    }
+
+    /// How often this desk has written, to be asked before something is looked up.
+    fn written(&self) -> u64 {
+        self.written.load(Ordering::SeqCst)
     }
 
     /// What a subject came to.
@@ -249,8 +272,12 @@ impl Desk {
         {
             return Ok(few.clone());
         }
+        let written = self.written();
         let few = Arc::new(self.all(kind).await?);
-        locked(&self.lists).insert(kind, (few.clone(), now_us));
+        let mut lists = locked(&self.lists);
+        if written == self.written() {
+            lists.insert(kind, (few.clone(), now_us));
+        }
         Ok(few)
     }
 
@@ -265,8 +292,23 @@ impl Desk {
 
     /// Every paper of a kind that is not done with.
     pub(crate) async fn documents(&self, kind: SubjectKind) -> Result<Vec<DocumentAt>, ShopError> {
+        let few = self.few(kind).await?;
+        self.documents_of(&few).await
+    }
+
+    /// The same as the book has them at this moment, whatever was looked up a moment ago: what a
+    /// hand is about to change must not be an older version of it.
+    pub(crate) async fn documents_now(
+        &self,
+        kind: SubjectKind,
+    ) -> Result<Vec<DocumentAt>, ShopError> {
+        let all = self.all(kind).await?;
+        self.documents_of(&all).await
+    }
+
+    async fn documents_of(&self, list: &[Summary]) -> Result<Vec<DocumentAt>, ShopError> {
         let mut papers = Vec::new();
-        for summary in self.few(kind).await?.iter() {
+        for summary in list {
             papers.extend(DocumentAt::of(self.latest_at(summary).await?.as_ref()));
         }
         Ok(papers)
@@ -280,8 +322,12 @@ impl Desk {
         {
             return Ok(*count);
         }
+        let written = self.written();
         let count = self.book.count(SubjectKind::Cutter, stage).await?;
-        locked(&self.counts).insert(stage, (count, now_us));
+        let mut counts = locked(&self.counts);
+        if written == self.written() {
+            counts.insert(stage, (count, now_us));
+        }
         Ok(count)
     }
 }

@@ -28,21 +28,20 @@ pub(crate) async fn numbers_taken<S: Store>(
     Ok(taken)
 }
 
-/// Enters every cutter of a list that has no problem, and receives it where a tray is named. All
-/// entries are written together or none is.
-pub(crate) async fn keep_list<S: Store>(
+/// What enters every cutter of a list that has no problem, and receives it where a tray is named:
+/// to be written together.
+pub(crate) async fn of_list<S: Store>(
     book: &S,
     list: &CutterList,
     tray: Option<&str>,
     stamp: &Stamp,
-) -> Result<usize, ShopError> {
+) -> Result<Vec<Append>, ShopError> {
     let (tray, mut writes) = match tray {
         Some(name) => of_tray(book, name, stamp).await?,
         None => (None, Vec::new()),
     };
     writes.extend(list.cutters.iter().map(|listed| entered(listed, tray.as_ref(), stamp)));
-    book.append(writes).await?;
-    Ok(list.cutters.len())
+    Ok(writes)
 }
 
 fn entered(listed: &ListedCutter, tray: Option<&Id>, stamp: &Stamp) -> Append {

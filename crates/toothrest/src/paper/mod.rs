@@ -6,10 +6,14 @@ mod stocks;
 
 use geometry::System;
 use sha2::{Digest, Sha256};
-use sheets::paper::{Imprint, Pages, Paper, corrective_setup_sheet, end_setup_sheet, setup_sheet};
-use shop::plan::{CorrectivePlan, EndPlan, RegrindPlan};
+use sheets::paper::{
+    Imprint, Pages, Paper, corrective_setup_sheet, end_setup_sheet, face_setup_sheet,
+    not_planned_sheet, setup_sheet,
+};
+use shop::plan::{CorrectivePlan, RegrindPlan};
 use shop::record::Cutter;
 
+use crate::cli::Beside;
 use crate::wire::Inputs;
 
 pub(crate) use of_cutter::{card_line, delivered, life, tag};
@@ -67,21 +71,33 @@ fn of_later(inputs: &Inputs) -> Vec<(&'static str, &str)> {
     end.into_iter().chain(off).chain(after).collect()
 }
 
-/// The sheets of a plan: of the periphery, with that of the end behind it; or of the corrective
-/// grind alone.
+/// The sheets of a plan: of the periphery or of the corrective grind, with those of end and face
+/// behind it. One that is asked for and cannot be planned has a page that says why, so that nobody
+/// takes the paper for the whole work.
 pub(crate) fn set_up(
     plan: &RegrindPlan,
-    end: Option<&EndPlan>,
+    beside: &Beside,
     corrective: Option<&CorrectivePlan>,
     imprint: &Imprint,
 ) -> Pages {
-    match (corrective, end) {
-        (Some(corrective), _) => corrective_setup_sheet(corrective, imprint),
-        (None, Some(end)) => {
-            setup_sheet(plan, true, imprint).followed_by(end_setup_sheet(plan, end, imprint))
-        }
-        (None, None) => setup_sheet(plan, false, imprint),
+    let (end, face) = (&beside.end, &beside.face);
+    let mut pages = match corrective {
+        Some(corrective) => corrective_setup_sheet(corrective, imprint),
+        None => setup_sheet(plan, end.planned().is_some(), imprint),
+    };
+    if let Some(end) = end.planned() {
+        pages = pages.followed_by(end_setup_sheet(plan, end, imprint));
     }
+    if let Some(why) = end.refused() {
+        pages = pages.followed_by(not_planned_sheet(plan, "THE END", &why, imprint));
+    }
+    if let Some(face) = face.planned() {
+        pages = pages.followed_by(face_setup_sheet(plan, face, imprint));
+    }
+    if let Some(why) = face.refused() {
+        pages = pages.followed_by(not_planned_sheet(plan, "THE FACE", &why, imprint));
+    }
+    pages
 }
 
 /// The revision of what was reckoned from many records: the same answer has the same.

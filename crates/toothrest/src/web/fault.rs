@@ -105,7 +105,7 @@ impl Fault {
             Self::Page(why) => problem(
                 "This page could not be drawn",
                 why.clone(),
-                "Nothing was written. Go back and try once more.",
+                "Go back, look whether what you entered stands there, and try once more.",
             ),
         }
     }
@@ -158,8 +158,8 @@ fn told_of(failure: &Failure) -> Problem {
         ),
         Failure::Shop(ShopError::Store { .. }) => (
             "The book does not answer",
-            "Nothing was written. See that its disk or its server is there and has room, then try \
-             again.",
+            "It did not say that it has what you entered. See that its disk or its server is there \
+             and has room, look whether it stands there, then try again.",
         ),
         _ => ("This cannot be done as it stands", "Go back, put it right, and try again."),
     };

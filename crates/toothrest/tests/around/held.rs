@@ -1,5 +1,7 @@
 //! How the tooth is held, and what then moves.
 
+use serde_json::Value;
+
 use super::{HELICAL, STRAIGHT, answer, example, line, refused, sheet, words};
 
 #[test]
@@ -64,18 +66,36 @@ fn a_rest_on_the_table_serves_straight_teeth_alone() {
     assert_eq!(line(&stays, "relief").unwrap()["dial"]["axis"], "column wheel");
 }
 
+/// On a straight tooth nothing turns on its way, so that either stand of the rest leaves a plane by
+/// the face of a cup. Own derivation: a plane at the relief a through the edge of a circle of
+/// radius R has fallen R - R cos a / cos(c/R - a) at the distance c along that circle.
 #[test]
-fn both_stands_of_the_rest_leave_the_same_straight_tooth() {
-    // On a straight tooth nothing turns on its way, so that either set-up leaves the same plane.
+fn either_stand_of_the_rest_leaves_a_plane_on_a_straight_tooth() {
     let on_head = example("machines/centres-bench.toml");
     let on_table = on_head.replace("stands_on = \"wheel head\"", "stands_on = \"table\"");
-    let relief = |machine: &str| {
-        let planned = answer(&example(STRAIGHT), machine);
-        let relief = &planned["peripheral"]["relief"];
-        (relief["set_deg"].as_f64().unwrap(), relief["snapping_costs_deg"].as_f64().unwrap())
-    };
-    let ((head, head_cost), (table, table_cost)) = (relief(&on_head), relief(&on_table));
-    assert!(((head - head_cost) - (table - table_cost)).abs() < 1e-9, "{head} {table}");
+    assert_ne!(on_head, on_table);
+    let mut reliefs = Vec::new();
+    for machine in [on_head, on_table] {
+        let planned = answer(&example(STRAIGHT), &machine);
+        let work = &planned["peripheral"];
+        assert_eq!(work["wheel"]["number"], "W-02", "a cup that grinds by its face");
+        let number = |place: &str| work.pointer(place).and_then(Value::as_f64).unwrap();
+        let radius = number("/expect/diameter_mm") / 2.0;
+        let relief = number("/relief/at_edge_deg").to_radians();
+        let drops = work["expect"]["drops"].as_array().unwrap();
+        assert!(!drops.is_empty());
+        for drop in drops {
+            let along = drop["distance_mm"].as_f64().unwrap();
+            let plane = radius - radius * relief.cos() / (along / radius - relief).cos();
+            let found = drop["drop_mm"].as_f64().unwrap();
+            assert!((found - plane).abs() < 1e-4, "{found} at {along}, and not {plane}");
+        }
+        // As near to what is wanted as the dial's own marks allow.
+        let off = number("/relief/set_deg") - number("/relief/wanted_deg");
+        assert!(off.abs() < 0.25, "{off} deg off what is wanted");
+        reliefs.push(number("/relief/at_edge_deg"));
+    }
+    assert!((reliefs[0] - reliefs[1]).abs() < 0.5, "{reliefs:?}");
 }
 
 #[test]

@@ -14,7 +14,7 @@ pub(crate) struct Bench {
     place: String,
 }
 
-fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
 }
 
@@ -97,12 +97,14 @@ impl Bench {
     }
 }
 
-/// A place of its own on the server that the tests were given; nothing where they were given none.
+/// A place of its own on the server that the tests were given; nothing where somebody said to do
+/// without.
 pub(crate) fn on_server(name: &str) -> Option<Bench> {
     if std::env::var_os("BOOK_WITHOUT_POSTGRES").is_some() {
         return None;
     }
-    let address = std::env::var("BOOK_POSTGRES").ok()?;
+    let address = std::env::var("BOOK_POSTGRES")
+        .expect("run this through checks/postgres.sh, or set BOOK_WITHOUT_POSTGRES=1");
     let (before, settings) = address.split_once('?').unwrap_or((&address, ""));
     // Every test has a schema of its own in the one database that is there.
     let schema = format!("toothrest_{name}_{}", std::process::id());

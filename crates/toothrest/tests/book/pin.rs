@@ -61,7 +61,7 @@ async fn another_pin_lifts_every_wait() {
         book.note_failure(&attempt).await.unwrap();
     }
     let failures = async || {
-        book.failures_since(AttemptsOf::Initials(&ab), now.earlier(60)).await.unwrap().count
+        book.failures_since(AttemptsOf::Initials(&ab), now.earlier(60), now).await.unwrap().count
     };
     assert_eq!(failures().await, 9);
     assert!(text(&set(&bench, "AB", "31415\n").stdout).contains("has a PIN"));

@@ -41,6 +41,25 @@ fn a_pipe_never_gets_an_escape() {
 }
 
 #[test]
+fn rows_have_their_names_bold_and_the_same_letters() {
+    let desk = Desk::new();
+    desk.shop();
+    for line in [
+        "toothrest section examples/settings/cup.toml",
+        "toothrest swivel --machine examples/machines/universal-bench.toml --relief '7 deg'",
+        "toothrest tray order",
+        "toothrest book history K-117",
+    ] {
+        let plain = desk.answer(line);
+        let coloured = desk.answer(&format!("{line} --color always"));
+        assert!(coloured.contains(ESCAPE), "{line}: {coloured}");
+        assert_eq!(without_escapes(&coloured), plain, "{line}");
+        let json = desk.answer(&format!("{line} --json --color always"));
+        assert!(!json.contains(ESCAPE), "{line}");
+    }
+}
+
+#[test]
 fn a_sheet_that_is_asked_for_in_colour_has_the_same_letters() {
     let desk = Desk::new();
     let plain = desk.answer("toothrest example");

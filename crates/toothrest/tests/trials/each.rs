@@ -208,10 +208,10 @@ fn told(text: &str, problems: &FileProblems) -> Outcome {
     for problem in problems.problems() {
         let shown = problem.to_string();
         let line = problem.line.unwrap_or(1);
-        let is_fit = (1..=lines_max).contains(&line) && line >= last;
-        last = line;
+        let before = std::mem::replace(&mut last, line);
+        let is_fit = (1..=lines_max).contains(&line) && line >= before;
         if !is_fit || problem.message.is_empty() || problem.right.is_empty() {
-            return Err(format!("line {line} of {lines_max} after {last}: {shown:?}"));
+            return Err(format!("line {line} of {lines_max} after {before}: {shown:?}"));
         }
         is_plain(&shown)?;
     }

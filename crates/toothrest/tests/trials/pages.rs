@@ -12,6 +12,7 @@ use toothrest::trials::bench;
 use tower::ServiceExt;
 
 use super::each::Outcome;
+use super::forms;
 
 /// After so many requests the book is put away, for each entry makes its histories longer.
 const REQUESTS_MAX: usize = 20_000;
@@ -46,9 +47,9 @@ const SENT_TO: [&str; 41] = [
     "/cutters/{cutter}/strike",
     "/wheels/new",
     "/wheels/{wheel}/change",
-    "/wheels/{wheel}/enter/dressed",
-    "/wheels/{wheel}/enter/measured",
-    "/wheels/{wheel}/enter/inspected",
+    "/wheels/{wheel}/enter/dress",
+    "/wheels/{wheel}/enter/measure",
+    "/wheels/{wheel}/enter/inspect",
     "/wheels/{wheel}/mount",
     "/wheels/{wheel}/shelve",
     "/wheels/{wheel}/note",
@@ -73,12 +74,17 @@ const ASKED: [&str; 9] = [
     "/interface/v1/cutters",
 ];
 
+const PLAN: &str = "/cutters/{cutter}/plan";
+const READINGS: &str = "/cutters/{cutter}/check";
+
+/// So many cutters or wheels are looked at for a form of theirs.
+const WHOSE_MAX: u8 = 60;
+
 /// Pages whose forms are seeds.
-const WITH_FORMS: [&str; 15] = [
+const WITH_FORMS: [&str; 14] = [
     "/who",
     "/receive/new",
     "/people",
-    "/order",
     "/cutters/{cutter}",
     "/cutters/{cutter}/change",
     "/cutters/{cutter}/wear",
@@ -86,7 +92,7 @@ const WITH_FORMS: [&str; 15] = [
     "/cutters/{cutter}/check",
     "/cutters/{cutter}/back",
     "/wheels/new",
-    "/wheels/{wheel}/enter/measured",
+    "/wheels/{wheel}/enter/measure",
     "/wheels/{wheel}/mount",
     "/machines/new",
     "/machines/{machine}/change",
@@ -125,14 +131,15 @@ impl Pages {
         pages
     }
 
-    /// The forms of the bench as it would send them, each to where it goes first.
+    /// The forms of the bench as a browser would send them, each to where it goes.
     pub(crate) fn seeds(&mut self) -> Vec<Vec<u8>> {
         let mut seeds = Vec::new();
+        self.keep_a_plan();
         for path in WITH_FORMS {
-            let page = self.page(&self.placed(path, 0));
-            let sent = form_of(&page);
-            let to = SENT_TO.iter().position(|to| *to == path).unwrap_or(0);
-            seeds.push([&[u8::try_from(to).unwrap_or(0), 0], sent.as_bytes()].concat());
+            // Not every cutter has a plan whose readings are asked for.
+            let mut all = (0..WHOSE_MAX).map(|whose| self.sent_from(path, whose));
+            let found = all.find(|sent| !sent.is_empty());
+            seeds.extend(found.unwrap_or_else(|| panic!("{path} has no form that goes anywhere")));
         }
         for (at, _) in ASKED.iter().enumerate() {
             let at = u8::try_from(SENT_TO.len() + at).unwrap_or(0);
@@ -164,6 +171,39 @@ impl Pages {
             return Err(format!("{status} from {to}: {page}"));
         }
         Ok(())
+    }
+
+    /// Keeps a plan of the first cutter that can be planned: only then are readings asked for.
+    fn keep_a_plan(&self) {
+        let is_kept = (0..WHOSE_MAX).any(|whose| {
+            for sent in self.sent_from(PLAN, whose) {
+                let path = self.placed(PLAN, usize::from(whose));
+                let request = posted(&path, sent[2..].to_vec()).expect("an address");
+                self.answer(request).expect("a page");
+            }
+            !self.sent_from(READINGS, whose).is_empty()
+        });
+        assert!(is_kept, "no cutter of the demo shop can be planned");
+    }
+
+    /// What the forms of a page send, each with the number of its address and whose it is.
+    fn sent_from(&self, path: &str, whose: u8) -> Vec<Vec<u8>> {
+        let page = self.page(&self.placed(path, usize::from(whose)));
+        let sent = |form: &forms::Form| {
+            let to = self.address(&form.to)?;
+            Some([&[to, whose], form.sent.as_bytes()].concat())
+        };
+        forms::of_page(&page).iter().filter_map(sent).collect()
+    }
+
+    /// The number of an address, whoever's it is; none where nothing here is sent there.
+    fn address(&self, to: &str) -> Option<u8> {
+        let mut plain = to.to_owned();
+        for (kind, id) in &self.places {
+            plain = plain.replace(id, kind);
+        }
+        let place = SENT_TO.iter().position(|known| *known == plain)?;
+        u8::try_from(place).ok()
     }
 
     fn page(&self, path: &str) -> String {
@@ -237,20 +277,4 @@ fn ids(page: &str, path: &str) -> Vec<String> {
     found.sort();
     found.dedup();
     found
-}
-
-/// What a page's fields hold, as a browser would send them.
-fn form_of(page: &str) -> String {
-    let within = |tag: &str, key: &str| {
-        let behind = tag.split_once(&format!(" {key}=\""))?.1;
-        Some(behind.split('"').next()?.to_owned())
-    };
-    let field = |tag: &str| {
-        let value = within(tag, "value").filter(|value| !value.is_empty());
-        Some(format!("{}={}", within(tag, "name")?, value.unwrap_or_else(|| "1/2".to_owned())))
-    };
-    let fields = ["<input", "<select", "<textarea", "<button"];
-    let tags = fields.iter().flat_map(|kind| page.split(kind).skip(1));
-    let sent: Vec<String> = tags.filter_map(|tag| field(tag.split('>').next()?)).collect();
-    sent.join("&").replace(' ', "+")
 }

@@ -1,22 +1,26 @@
 //! `toothrest book check`, `backup`, `restore`, `export` and `import`.
 
-use book::files::{self, Counted, ImportError};
+use std::path::Path;
+use std::time::Duration;
+
+use book::files::{self, ImportError};
 use shop::ShopError;
 
 use super::args::{FolderArguments, FromArguments, ToArguments};
 use crate::cli::failure::Failure;
 use crate::cli::output::{JsonArguments, told};
 use crate::cli::place::{BookArguments, runtime};
-use crate::cli::progress::Busy;
+use crate::cli::progress::{Busy, Counted};
 use crate::wire;
 
 /// Says what is wrong with the book. Faults are an answer to whoever asked for them, and a failure
 /// to whoever looks at the exit code only.
 pub(super) fn check(place: &BookArguments, check: &JsonArguments) -> Result<String, Failure> {
     place.work(async |book| {
-        let busy = Busy::with("looking through the book");
-        let faults = book.examine().await?;
-        drop(busy);
+        let counted = Counted::of("looking through", 0);
+        let tell = |done, of| counted.stand_at("looking through", done, of);
+        let faults = book.examine(&tell).await?;
+        counted.done();
         if check.json {
             let answer = serde_json::to_string_pretty(&wire::check_book(book, &faults))? + "\n";
             return if faults.is_empty() { Ok(answer) } else { Err(Failure::FaultsInJson(answer)) };
@@ -31,8 +35,14 @@ pub(super) fn check(place: &BookArguments, check: &JsonArguments) -> Result<Stri
 
 pub(super) fn backup(place: &BookArguments, backup: &ToArguments) -> Result<String, Failure> {
     place.work(async |book| {
-        let _busy = Busy::with("copying");
-        book.back_up(&backup.to).await?;
+        let counted = Counted::of("copying", 0);
+        let tell = |done, of| counted.stand_at("copying", done, of);
+        let copied = match book.place().file() {
+            Some(file) => growing(book.back_up(&backup.to, &tell), file, &backup.to, &tell).await,
+            None => book.back_up(&backup.to, &tell).await,
+        };
+        counted.done();
+        copied?;
         let (place, to) = (book.place(), backup.to.display());
         let words = format!("Copied {place} to {to}.\n");
         told(&backup.json, || wire::moved(place.to_string(), to.to_string(), None), words)
@@ -54,8 +64,11 @@ pub(super) fn restore(place: &BookArguments, restore: &FromArguments) -> Result<
 
 pub(super) fn export(place: &BookArguments, export: &FolderArguments) -> Result<String, Failure> {
     place.work(async |book| {
-        let _busy = Busy::with("exporting");
-        let counted = files::export(book, &export.folder).await?;
+        let bar = Counted::of("exporting", 0);
+        let tell = |done, of| bar.stand_at("exporting", done, of);
+        let counted = files::export(book, &export.folder, &tell).await;
+        bar.done();
+        let counted = counted?;
         let (place, folder) = (book.place(), export.folder.display());
         let words = format!("Wrote {} into {folder}.\n", in_words(counted));
         let answer = || wire::moved(place.to_string(), folder.to_string(), Some(counted));
@@ -65,8 +78,11 @@ pub(super) fn export(place: &BookArguments, export: &FolderArguments) -> Result<
 
 pub(super) fn import(place: &BookArguments, import: &FolderArguments) -> Result<String, Failure> {
     place.work_or_begin(async |book| {
-        let _busy = Busy::with("importing");
-        let counted = files::import(book, &import.folder).await.map_err(unfit)?;
+        let bar = Counted::of("importing", 0);
+        let tell = |done, of| bar.stand_at("importing", done, of);
+        let counted = files::import(book, &import.folder, &tell).await;
+        bar.done();
+        let counted = counted.map_err(unfit)?;
         let (place, folder) = (book.place(), import.folder.display());
         let words = format!("Took {} into {place}.\n", in_words(counted));
         let answer = || wire::moved(place.to_string(), folder.to_string(), Some(counted));
@@ -74,7 +90,29 @@ pub(super) fn import(place: &BookArguments, import: &FolderArguments) -> Result<
     })
 }
 
-fn in_words(counted: Counted) -> String {
+/// How often the length of a copy is looked at.
+const LOOK: Duration = Duration::from_millis(120);
+
+/// Work that writes a copy of a file, of which only the copy itself tells how far it has come: in
+/// kilobytes, and nearly, since a copy is a little shorter than its book.
+async fn growing<T>(
+    work: impl Future<Output = T>,
+    of: &Path,
+    to: &Path,
+    tell: files::Tell<'_>,
+) -> T {
+    let kilobytes = |path: &Path| path.metadata().map_or(0, |found| found.len() / 1024);
+    let (whole, copy) = (kilobytes(of), book::unfinished(to));
+    let mut work = std::pin::pin!(work);
+    loop {
+        match tokio::time::timeout(LOOK, &mut work).await {
+            Ok(done) => return done,
+            Err(_) => tell(kilobytes(&copy).min(whole), whole),
+        }
+    }
+}
+
+fn in_words(counted: files::Counted) -> String {
     let count = |number: u64, one: &str, many: &str| {
         format!("{number} {}", if number == 1 { one } else { many })
     };

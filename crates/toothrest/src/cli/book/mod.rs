@@ -20,6 +20,16 @@ pub(crate) use history::Line;
 pub(crate) use keep::Put;
 pub(crate) use look::{Held, held};
 
+impl BookCommand {
+    /// Whether it answers otherwise than with the rows of a history.
+    pub(super) const fn is_file(&self) -> bool {
+        match &self.action {
+            Action::History(history) => history.json,
+            _ => true,
+        }
+    }
+}
+
 pub(super) fn run(command: &BookCommand) -> Result<String, Failure> {
     let book = &command.book;
     match &command.action {

@@ -6,13 +6,14 @@ use std::io::Read;
 use std::path::Path;
 
 use exchange::list::{CutterColumn, CutterList, FILE_BYTES_MAX, Meaning, Said, read_cutters};
+use shop::book::Store;
 
 use super::args::TakeInArguments;
 use crate::cli::columns::Columns;
 use crate::cli::failure::Failure;
 use crate::cli::place::BookArguments;
 use crate::cli::progress::Busy;
-use crate::desk::{keep_list, numbers_taken};
+use crate::desk::{numbers_taken, of_list};
 use crate::wire;
 
 pub(super) fn run(place: &BookArguments, asked: &TakeInArguments) -> Result<String, Failure> {
@@ -40,7 +41,10 @@ fn keep(
 ) -> Result<usize, Failure> {
     let stamp = asked.writer.stamp()?;
     let tray = asked.tray.as_deref();
-    place.work_or_begin(async |book| Ok(keep_list(book, list, tray, &stamp).await?))
+    place.work_or_begin(async |book| {
+        book.append(of_list(book, list, tray, &stamp).await?).await?;
+        Ok(list.cutters.len())
+    })
 }
 
 /// No more is read than a list may have, so that a wrong file does not fill the memory.

@@ -1,8 +1,10 @@
 //! `toothrest give solid`.
 
 use exchange::solid::{Solid, SolidPart, solid_glb, solid_stl};
+use geometry::Angle;
 use sheets::model::{GrindState, Model, ground_model};
 use shop::ShopError;
+use shop::record::Cutter;
 
 use super::args::{SolidArguments, State};
 use super::drawing::no_periphery;
@@ -17,6 +19,7 @@ pub(super) fn run(asked: &SolidArguments) -> Result<String, Failure> {
     if plan.peripheral.is_none() {
         return Err(no_periphery(&plan));
     }
+    check_is_drawn(&plan.request.cutter)?;
     let state = match asked.state {
         State::Before => GrindState::Before,
         State::After => GrindState::After,
@@ -30,6 +33,23 @@ pub(super) fn run(asked: &SolidArguments) -> Result<String, Failure> {
     let written = out::bytes(&asked.output, &bytes)?;
     let error_mm = model.chord_error.mm();
     Ok(format!("{written}{}; facets within {error_mm:.4} mm.\n", model.title))
+}
+
+/// A solid sweeps one tooth along one helix and sets the others equally round: of any other cutter
+/// it would be a false picture, and whoever measures it would not know.
+fn check_is_drawn(cutter: &Cutter) -> Result<(), Failure> {
+    let what = if cutter.taper() > Angle::ZERO {
+        "taper"
+    } else if cutter.unequal_helix() {
+        "tooth_helix"
+    } else if cutter.unequal_index() {
+        "index"
+    } else {
+        return Ok(());
+    };
+    let reason = "a solid has equal teeth on a cylinder, and this cutter has not; no file was \
+                  written. toothrest give section and give outline draw it";
+    Err(ShopError::invalid(format!("cutter.{what}"), reason).into())
 }
 
 fn solid_of(model: &Model) -> Solid<'_> {

@@ -44,6 +44,11 @@ pub(super) async fn plan(
     let follows = cutter.state.checked.ok_or(Fault::NoPage)?;
     let (number, readings) = checked_readings(&visit, &cutter).await?.ok_or(Fault::NoPage)?;
     let before = visit.desk.held_against(&cutter, number).await?;
+    if !before.groups().is_empty() {
+        let reason = "its teeth are set up in groups, and a corrective grind would set all of them \
+                      alike; carry each correction out on its own group, by hand";
+        return Err(ShopError::invalid("plan", reason).into());
+    }
     let record = &cutter.state.cutter;
     let inputs = again_inputs(&before, record, &readings, left(&check, &entries));
     let desk = visit.desk.clone();

@@ -7,7 +7,7 @@ use geometry::{Length, System};
 use shop::book::event::HandedBack;
 use shop::book::{Event, Stage, Store};
 use shop::check::Check;
-use shop::plan::{Peripheral, PlanStep, is_end_step};
+use shop::plan::{BenchStep, FacePlan, Peripheral, PlanStep, is_end_step};
 use shop::record::{AsGround, Cutter};
 
 use super::cutter::Figure;
@@ -170,7 +170,9 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         let made = visit.desk.kept(&cutter.subject, plan).await?;
         let shorter = end_lost(&cutter, &made).map(|lost| rounded(lost, system));
         fill(&mut form, [("_shorter", shorter.unwrap_or_default())]);
-        if let Some(work) = &made.plan.peripheral {
+        if let Some(face) = made.beside.face.planned() {
+            from = put_face(&mut form, face, cutter.state.cutter.as_ground(), system);
+        } else if let Some(work) = &made.plan.peripheral {
             let check = super::check::last(&visit, &cutter).await?;
             from = put(&mut form, work, check.as_deref(), system);
         } else if let Some(ground) = cutter.state.cutter.as_ground() {
@@ -187,10 +189,22 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
     drawn(&page(&visit, &cutter, form, Ask::Size).await?)
 }
 
-/// What the end lost by its plan, where any of its steps is done.
+/// What the end lost by its plan, as far as the steps that take it off are done. A feed that was
+/// begun and not marked to its last pass leaves it open: nobody but the hand knows how far it went.
 fn end_lost(cutter: &CutterAt, made: &Made) -> Option<Length> {
-    let is_ground = cutter.state.steps.iter().any(|(_, done)| is_end_step(&done.step));
-    made.end.as_ref().filter(|_| is_ground).map(|end| end.stock.shorter())
+    let end = made.beside.end.planned()?;
+    let is_done = |key: &str| cutter.state.steps.iter().any(|(_, done)| done.step == key);
+    let cut_back = if is_done("end: cut off") { end.stock.cut_back } else { Length::ZERO };
+    let is_pass = |step: &&BenchStep| step.key.starts_with("end: pass ");
+    let steps = made.steps();
+    let (done, open): (Vec<_>, Vec<_>) =
+        steps.iter().filter(|step| is_pass(step)).partition(|step| is_done(&step.key));
+    let off = match (done.is_empty(), open.is_empty()) {
+        (true, _) => Length::ZERO,
+        (false, true) => end.stock.off.value,
+        (false, false) => return None,
+    };
+    Some(cut_back + off).filter(|lost| *lost > Length::ZERO)
 }
 
 /// That the end is not done, where it is planned and steps of it are open.
@@ -244,6 +258,15 @@ fn put_unchanged(form: &mut Form, ground: &AsGround, system: System) -> String {
     ];
     fill(form, values);
     "as it was, for its periphery is not ground: measure it before it goes on the tag".to_owned()
+}
+
+/// Puts in how the teeth were ground before, with the size that a grind on the face leaves.
+fn put_face(form: &mut Form, face: &FacePlan, ground: Option<&AsGround>, system: System) -> String {
+    if let Some(ground) = ground {
+        put_unchanged(form, ground, system);
+    }
+    fill(form, [("as_ground.diameter", rounded(face.expected.diameter, system))]);
+    "what the plan of the face expects: measure it before it goes on the tag".to_owned()
 }
 
 fn fill<const N: usize>(form: &mut Form, values: [(&str, String); N]) {
@@ -351,6 +374,11 @@ fn shorter(cutter: &Cutter, form: &mut Form) -> Option<Length> {
     let left = |lost: &Length| (Length::ZERO..cutter.flute_length()).contains(lost);
     match typed {
         Ok(lost) if left(&lost) => Some(lost).filter(|lost| *lost > Length::ZERO),
+        Ok(lost) if lost < Length::ZERO => {
+            let words = "a grind adds no length; write how much shorter it is, or leave it open";
+            form.blame_key("_shorter", words);
+            None
+        }
         Ok(_) => {
             let flute = cutter.flute_length().show(system);
             form.blame_key("_shorter", &format!("of {flute} of flute something must be left"));

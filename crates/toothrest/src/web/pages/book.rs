@@ -111,7 +111,8 @@ pub(super) async fn back_up(State(bench): State<Bench>, visit: Visit) -> Result<
     let desk = visit.desk.clone();
     begin(&bench, "Copying the book", async move |job: Arc<Job>| {
         job.tell("writing the copy", None);
-        desk.book().back_up(&to).await?;
+        let tell = |done: u64, of: u64| job.tell("writing the copy", Some((done, of)));
+        desk.book().back_up(&to, &tell).await?;
         Ok(vec![format!("The copy is {}.", to.display())])
     })
 }
@@ -125,8 +126,8 @@ pub(super) async fn write_files(
     let to = next_copy(&bench, &visit, "files-", "").await?;
     let desk = visit.desk.clone();
     begin(&bench, "Writing the book as files", async move |job: Arc<Job>| {
-        job.tell("writing entries", None);
-        let counted = export(desk.book(), &to).await?;
+        let tell = |done: u64, of: u64| job.tell("writing histories", Some((done, of)));
+        let counted = export(desk.book(), &to, &tell).await?;
         let (entries, subjects) = (counted.entries, counted.subjects);
         Ok(vec![format!("{entries} entries of {subjects} histories lie in {}.", to.display())])
     })
@@ -137,7 +138,8 @@ pub(super) async fn examine(State(bench): State<Bench>, visit: Visit) -> Result<
     let desk = visit.desk.clone();
     begin(&bench, "Looking through the book", async move |job: Arc<Job>| {
         job.tell("reading every entry", None);
-        let faults = desk.book().examine().await?;
+        let tell = |done: u64, of: u64| job.tell("reading every history", Some((done, of)));
+        let faults = desk.book().examine(&tell).await?;
         if faults.is_empty() {
             return Ok(vec!["No fault was found.".to_owned()]);
         }

@@ -48,8 +48,7 @@ pub(super) async fn setup(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let made = visit.desk.kept(&cutter.subject, plan).await?;
     let system = visit.system_of(record);
     let imprint = imprint(&visit, record.number(), paper::of_entry(plan), system);
-    let (end, corrective) = (made.end.as_ref(), made.corrective.as_ref());
-    let pages = paper::set_up(&made.plan, end, corrective, &imprint);
+    let pages = paper::set_up(&made.plan, &made.beside, made.corrective.as_ref(), &imprint);
     file("set-up", record.number(), pages).await
 }
 

@@ -71,8 +71,9 @@ pub(super) fn why_not(error: &ShopError) -> (Entered, String) {
         ShopError::Store { .. } => (
             Entered::Unanswered,
             format!(
-                "{error}. Nothing was written, and what you typed still stands here. See that the \
-                 book's disk or server is there and has room, and send it again."
+                "{error}. The book did not say that it has this, and what you typed still stands \
+                 here. See that its disk or server is there and has room, and send it again: if it \
+                 has it after all, it says so and takes nothing twice."
             ),
         ),
         other => (Entered::Refused, format!("{other}. What you typed still stands here.")),

@@ -10,11 +10,11 @@ use serde::Deserialize;
 use sheets::text::{Units, moved_by, reading as reading_words};
 use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
-use shop::plan::{BenchStep, DialMark, Quantity, is_end_step, system_of};
+use shop::plan::{BenchStep, DialMark, PlanStep, Quantity, is_end_step, system_of};
 
 use super::entering;
 use super::plan::{cautions, quantity};
-use crate::desk::{CutterAt, Made};
+use crate::desk::{BY_FACE, BY_GROUPS, CutterAt, Made};
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
 use crate::web::page::{Frame, blamed, drawn, go_on};
@@ -189,10 +189,18 @@ fn amount(step: &BenchStep, units: Units) -> String {
     moved.or_else(|| step.value.map(|value| units.amount(value))).unwrap_or_default()
 }
 
-/// The cautions of a step: those of the end's own plan where the step is at the end.
+/// The cautions of a step: those of the end's own plan where the step is at the end, and all of a
+/// work that is done in one step from its sheet.
 fn cautions_of(made: &Made, step: &BenchStep) -> Vec<String> {
-    let of_end = made.end.as_ref().filter(|_| is_end_step(&step.key)).map(|end| &end.cautions);
-    cautions(of_end.unwrap_or(&made.plan.cautions), &[step.of])
+    const BY_SHEET: [PlanStep; 5] =
+        [PlanStep::Wheel, PlanStep::True, PlanStep::SetUp, PlanStep::Grind, PlanStep::Check];
+    let of_plan = &made.plan.cautions;
+    match (step.key.as_str(), made.beside.end.planned(), made.beside.face.planned()) {
+        (BY_FACE, _, Some(face)) => cautions(&face.cautions, &BY_SHEET),
+        (BY_GROUPS, ..) => cautions(of_plan, &BY_SHEET),
+        (key, Some(end), _) if is_end_step(key) => cautions(&end.cautions, &[step.of]),
+        _ => cautions(of_plan, &[step.of]),
+    }
 }
 
 fn shown(quantity: Quantity, system: System) -> String {
@@ -219,7 +227,9 @@ fn ground_page(visit: &Visit, id: &str, cutter: &CutterAt, work: &Work) -> Groun
         let stood = stood.map(|stood| shown(stood.reading, dial_system(dial, frame.system)));
         Some((step.title.clone(), super::plan::marked(dial), stood.unwrap_or_default()))
     };
-    let expected = work.made.plan.peripheral.as_ref().map(|work| work.expected.diameter);
+    let periphery = work.made.plan.peripheral.as_ref().map(|work| work.expected.diameter);
+    let face = work.made.beside.face.planned().map(|face| face.expected.diameter);
+    let expected = periphery.or(face);
     GroundPage {
         number: cutter.state.cutter.number().to_owned(),
         seen: cutter.seen,
@@ -323,7 +333,7 @@ pub(super) async fn undo(
     let cutter = visit.desk.cutter(&id).await?;
     let entry: u64 = entries.get("entry").parse().unwrap_or_default();
     let named = cutter.state.steps.iter().find(|(number, _)| *number == entry);
-    let (entry, done) = named.or(cutter.state.steps.last()).ok_or_else(|| {
+    let (entry, done) = named.or_else(|| cutter.steps_of_plan().last()).ok_or_else(|| {
         shop::ShopError::invalid("step", "no step of this plan is done, so none can be undone")
     })?;
     let event = Event::Amended(Amended { entry: *entry, why: "undone".to_owned(), instead: None });

@@ -5,7 +5,6 @@ use std::sync::Arc;
 use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
-use shop::ShopError;
 use shop::tray::{Stop, TrayJob, TraySetup};
 
 use crate::desk::{Asked, WorkOrder};
@@ -135,10 +134,7 @@ pub(super) async fn work_out(
     entries: Entries,
 ) -> Result<Response, Fault> {
     let asked = Asked { machine: entries.get("machine").to_owned(), ..Asked::default() };
-    let machine = visit.desk.machine(&asked).await?.ok_or_else(|| {
-        let reason = "no machine is in the book; describe yours on the page of machines";
-        ShopError::invalid("machine", reason)
-    })?;
+    let machine = visit.desk.machine(&asked).await?;
     let desk = visit.desk.clone();
     let what = ("Putting the work in order", "/order");
     let job = bench.jobs().begin(what, true, async move |job: Arc<Job>| {

@@ -41,7 +41,7 @@ pub(super) struct Version {
 impl Paper {
     /// How it stands in the book.
     pub(super) async fn standing(&self, visit: &Visit) -> Result<Standing, Fault> {
-        let at = visit.desk.documents(self.kind).await?.into_iter().next();
+        let at = visit.desk.documents_now(self.kind).await?.into_iter().next();
         let Some(paper) = &at else { return Ok(Standing { at, versions: Vec::new() }) };
         let history = whole_history(visit.desk.book(), &paper.subject).await?;
         let versions = history.iter().rev().filter_map(|entry| version(visit, entry)).collect();

@@ -9,12 +9,14 @@ use axum::response::{AppendHeaders, IntoResponse, Response};
 use geometry::{Angle, Length, System};
 use serde::Deserialize;
 use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
-use sheets::text::{Units, reading};
+use sheets::text::{
+    Units, each_tooth, face_sheet, group_in_words, reading, room_in_words, taper, tight_room,
+};
 use shop::book::event::Planned;
 use shop::book::{Event, Id, Store, SubjectKind};
 use shop::plan::{
-    DialMark, Peripheral, PlanCaution, PlanStep, Quantity, RegrindPlan, ReliefKind, SetOtherwise,
-    SetupLine, Tried, tried,
+    DialMark, HelixGroup, Peripheral, PlanCaution, PlanStep, Quantity, RegrindPlan, ReliefKind,
+    SetOtherwise, SetupLine, Tried, tried,
 };
 
 use super::cutter::Figure;
@@ -122,6 +124,34 @@ pub(super) struct SetRow {
     why: String,
 }
 
+/// What a plan adds where teeth are unalike or the cutter tapers: the lines of the sheet.
+#[derive(Default)]
+struct Around {
+    teeth: Vec<String>,
+    /// Teeth with a set-up of their own, each group with the line of its relief.
+    groups: Vec<(String, SetRow)>,
+    taper: Vec<String>,
+    remarks: Vec<String>,
+}
+
+impl Around {
+    fn of(work: &Peripheral, units: Units) -> Self {
+        let unlike = work.unlike.as_ref();
+        let group = |group: &HelixGroup| {
+            (group_in_words(group, units), SetRow::of(&group.relief_line, units))
+        };
+        let groups = unlike.map_or(&[][..], |unlike| &unlike.groups);
+        let of_teeth = unlike.iter().flat_map(|unlike| &unlike.remarks);
+        let of_taper = work.cone.iter().flat_map(|cone| &cone.remarks);
+        Self {
+            teeth: unlike.map(|unlike| each_tooth(unlike, units)).unwrap_or_default(),
+            groups: groups.iter().map(group).collect(),
+            taper: work.cone.as_ref().map(|cone| taper(cone, units)).unwrap_or_default(),
+            remarks: of_teeth.chain(of_taper).cloned().collect(),
+        }
+    }
+}
+
 /// What the live part of the page shows.
 struct Live {
     verdict: String,
@@ -133,6 +163,11 @@ struct Live {
     secondary: Vec<SetRow>,
     secondary_passes: Vec<(String, String)>,
     expected: Vec<Figure>,
+    /// How near the wheel comes to what it must not grind.
+    room: String,
+    around: Around,
+    /// The sheet of the face, where the face is ground.
+    face: String,
     cautions: Vec<String>,
     remarks: Vec<String>,
     section: String,
@@ -201,15 +236,20 @@ async fn page(
 }
 
 /// Where nothing is wished yet, the machine that the last kept plan was made for, else the one that
-/// this browser stands beside.
+/// this browser stands beside. One that is no longer in the book is not followed: nobody asked for
+/// it on this page, and the page says which it takes instead.
 async fn followed(visit: &Visit, cutter: &CutterAt, mut wish: Wish) -> Result<Wish, Fault> {
-    if let (true, Some(number)) = (wish.machine.is_empty(), cutter.state.planned) {
-        let planned = visit.desk.planned(&cutter.subject, number).await?;
-        wish.machine = planned.machine.map(|id| id.to_string()).unwrap_or_default();
+    if !wish.machine.is_empty() {
+        return Ok(wish);
     }
-    if wish.machine.is_empty() {
-        wish.machine.clone_from(&visit.machine);
-    }
+    let planned = match cutter.state.planned {
+        Some(number) => visit.desk.planned(&cutter.subject, number).await?.machine,
+        None => None,
+    };
+    let machines = visit.desk.documents(SubjectKind::Machine).await?;
+    let is_here = |id: &String| machines.iter().any(|paper| paper.subject.id.as_str() == id);
+    let mut followed = planned.map(|id| id.to_string()).into_iter().chain([visit.machine.clone()]);
+    wish.machine = followed.find(is_here).unwrap_or_default();
     Ok(wish)
 }
 
@@ -228,7 +268,10 @@ pub(super) async fn live(
 /// what it is asked for.
 async fn live_part(visit: &Visit, cutter: &CutterAt, wish: &Wish, system: System) -> Live {
     match made(visit, cutter, wish, system).await {
-        Ok((made, trial)) => Live::of(&made.plan, trial.as_ref(), system).with_end(&made),
+        Ok((made, trial)) => {
+            let live = Live::of(&made.plan, trial.as_ref(), system);
+            live.with_end(&made).with_face(&made, system)
+        }
         Err(problem) => Live::problem(problem),
     }
 }
@@ -257,13 +300,21 @@ async fn forms(
     system: System,
 ) -> Result<(Form, Form), Fault> {
     let machines = visit.desk.documents(SubjectKind::Machine).await?;
-    let machines: Vec<Choice> = machines
+    let mut machines: Vec<Choice> = machines
         .iter()
         .map(|machine| Choice::new(machine.subject.id.to_string(), &machine.state.name))
         .collect();
     let first = machines.first().map(|choice| choice.value.clone()).unwrap_or_default();
     let is_here = machines.iter().any(|choice| choice.value == wish.machine);
-    let machine = if is_here { wish.machine.clone() } else { first };
+    let machine = match wish.machine.as_str() {
+        "" => first,
+        asked if is_here => asked.to_owned(),
+        // The page refuses to plan for it, so the hand must be able to choose any that there is.
+        asked => {
+            machines.insert(0, Choice::new(asked, "not in the book now"));
+            asked.to_owned()
+        }
+    };
     let wheels = visit.desk.wheels().await?;
     let wheels = wheels
         .iter()
@@ -314,6 +365,9 @@ impl Live {
             secondary: Vec::new(),
             secondary_passes: Vec::new(),
             expected: Vec::new(),
+            room: String::new(),
+            around: Around::default(),
+            face: String::new(),
             cautions: Vec::new(),
             remarks: Vec::new(),
             section: String::new(),
@@ -350,17 +404,27 @@ impl Live {
         live
     }
 
+    /// Says what becomes of the face.
+    fn with_face(mut self, made: &Made, system: System) -> Self {
+        let face = &made.beside.face;
+        if let Some(face) = face.planned() {
+            self.face = face_sheet(&made.plan, face, Units { system, both: false });
+            self.cautions = cautions(&face.cautions, PlanStep::ALL);
+        }
+        self.remarks.extend(face.refused().map(|why| format!("the face is not planned: {why}")));
+        self
+    }
+
     /// Says what becomes of the end.
     fn with_end(mut self, made: &Made) -> Self {
-        self.has_end = made.end.is_some();
-        if let Some(end) = &made.end {
+        let end = &made.beside.end;
+        self.has_end = end.planned().is_some();
+        if let Some(end) = end.planned() {
             let words = "the end is planned too: its set-up stands on the sheet of the kept plan";
             self.remarks.push(words.to_owned());
             self.remarks.extend(end.remarks.iter().cloned());
         }
-        if let Some(why) = &made.end_refused {
-            self.remarks.push(format!("the end is not planned: {why}"));
-        }
+        self.remarks.extend(end.refused().map(|why| format!("the end is not planned: {why}")));
         self
     }
 
@@ -376,6 +440,9 @@ impl Live {
             self.secondary_passes = pass_rows(grinding);
         }
         self.expected = expected(peripheral, units);
+        self.room = room_in_words(&peripheral.room, units);
+        self.cautions.splice(0..0, tight_room(&peripheral.room, units));
+        self.around = Around::of(peripheral, units);
     }
 }
 
@@ -475,31 +542,7 @@ fn expected(work: &Peripheral, units: Units) -> Vec<Figure> {
     if let Some(runout) = &expected.runout {
         figures.push(Figure::new("runout up to", units.length(runout.value), ""));
     }
-    figures.extend(work.cone.iter().flat_map(|cone| stations(cone, units)));
-    figures.extend(work.unlike.iter().flat_map(|unlike| tooth_by_tooth(unlike, units)));
     figures
-}
-
-/// Sizes and reliefs along a taper.
-fn stations(cone: &shop::plan::ConeGrind, units: Units) -> Vec<Figure> {
-    let figure = |place: &shop::plan::ConeStation| {
-        let from_tip = units.rough(place.from_tip);
-        let what = format!("{from_tip} from the tip, relief {}", place.relief.show());
-        Figure::new("diameter", units.length(place.diameter), what)
-    };
-    cone.stations.iter().map(figure).collect()
-}
-
-/// Reliefs and micrometer readings where teeth are unalike.
-fn tooth_by_tooth(unlike: &shop::plan::UnlikeTeeth, units: Units) -> Vec<Figure> {
-    let figure = |tooth: &shop::plan::EachTooth| {
-        let relief = tooth.relief.show().to_string();
-        let read = tooth.over.map_or_else(String::new, |(other, reading)| {
-            format!("{} against tooth {other} at the tip", units.length(reading))
-        });
-        Figure::new(format!("tooth {}, relief", tooth.tooth), relief, read)
-    };
-    unlike.teeth.iter().map(figure).collect()
 }
 
 /// Keeps the plan in the cutter's history.
@@ -542,8 +585,11 @@ async fn plan_of(visit: &Visit, cutter: &CutterAt, asked: &Asked) -> Result<Arc<
 async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, Fault> {
     let plan = &made.plan;
     let book = visit.desk.book();
-    let of_end = || made.end.as_ref().map(|end| end.wheel.wheel.number());
-    let number = plan.peripheral.as_ref().map(|work| work.wheel.wheel.number()).or_else(of_end);
+    let beside = &made.beside;
+    let of_end = || beside.end.planned().map(|end| end.wheel.wheel.number());
+    let of_face = || beside.face.planned().map(|face| face.wheel.wheel.number());
+    let of_periphery = plan.peripheral.as_ref().map(|work| work.wheel.wheel.number());
+    let number = of_periphery.or_else(of_end).or_else(of_face);
     let wheel = match number {
         Some(number) => book.find(SubjectKind::Wheel, number).await?,
         None => None,
@@ -553,7 +599,7 @@ async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, F
         program: env!("CARGO_PKG_VERSION").to_owned(),
         inputs: kept_inputs(&made.inputs),
         wheel: wheel.map(|wheel| wheel.subject.id),
-        machine: machine.map(|machine| machine.subject.id),
+        machine: Some(machine.subject.id),
         ..Planned::of(plan)
     })
 }
@@ -576,7 +622,7 @@ pub(super) async fn sheet(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let made = visit.desk.kept(&cutter.subject, number).await?;
     let frame =
         Frame::of_cutter(&visit, "tray", format!("Set-up sheet {}", record.number()), record);
-    let end = made.end.as_ref();
+    let end = made.beside.end.planned();
     let scenes = [
         end_view(&made.plan, frame.system),
         tooth_section(&made.plan, frame.system),

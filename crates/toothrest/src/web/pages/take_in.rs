@@ -9,7 +9,7 @@ use axum::response::Response;
 use exchange::list::{CutterColumn, CutterList, Meaning, Said, read_cutters};
 use shop::book::Stamp;
 
-use crate::desk::{keep_list, numbers_taken};
+use crate::desk::{numbers_taken, of_list};
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
 use crate::web::page::{Frame, blamed, drawn, go_on};
@@ -125,7 +125,8 @@ pub(super) async fn look(visit: Visit, entries: Entries) -> Result<Response, Fau
     }
     let stamp = Stamp { at: visit.desk.now(), by: by.clone() };
     let tray = entries.maybe("tray");
-    keep_list(visit.desk.book(), &list, tray.as_deref(), &stamp).await?;
+    let writes = of_list(visit.desk.book(), &list, tray.as_deref(), &stamp).await?;
+    visit.desk.write_all(writes).await?;
     let stage = if tray.is_some() { "waiting" } else { "on%20the%20shelf" };
     Ok(go_on(&format!("/?stage={stage}")))
 }

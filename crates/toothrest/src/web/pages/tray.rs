@@ -210,7 +210,8 @@ pub(super) fn verdict_words(tables: &Tables, cutter: &CutterAt) -> (String, bool
     }
     match judged(tables, cutter, &CutterHistory::default()) {
         Ok(verdict) => {
-            let grinds = verdict.route.grinds_periphery() || verdict.route == Route::EndOnly;
+            let beside = [Route::EndOnly, Route::Face].contains(&verdict.route);
+            let grinds = verdict.route.grinds_periphery() || beside;
             (verdict.route.name().to_owned(), !grinds)
         }
         Err(why) => (why, true),

@@ -4,6 +4,7 @@ use askama::Template;
 use axum::extract::Path;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
+use geometry::Angle;
 use sheets::model::{cutter_model, regrind_model};
 
 use crate::desk::CutterAt;
@@ -21,6 +22,8 @@ struct ViewPage {
     about: String,
     /// Whether wheel and rest stand in the picture.
     has_plan: bool,
+    /// Whether the picture leaves out a taper, or how its teeth differ.
+    is_simpler: bool,
     picture: String,
 }
 
@@ -34,6 +37,9 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         number: record.number().to_owned(),
         about: sheets::text::describe(record, frame.units()),
         has_plan: cutter.state.planned.is_some(),
+        is_simpler: record.taper() > Angle::ZERO
+            || record.unequal_index()
+            || record.unequal_helix(),
         picture: super::scale::cutter_picture(record, frame.system),
         frame,
         id,

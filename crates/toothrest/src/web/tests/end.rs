@@ -1,11 +1,14 @@
 //! The end at the bench: asked for by hand, kept open behind a corrective grind, and taken off the
 //! lengths in the record.
 
+use geometry::System;
+use sheets::paper::{corrective_setup_sheet, end_setup_sheet};
 use shop::book::{Store, SubjectKind};
 
 use super::again::{finish, weigh};
 use super::bench::Browser;
 use super::cutters::{demo, hidden, worn};
+use crate::paper;
 
 /// The demo shop, and its machine whose work head swings.
 async fn with_universal_bench() -> (Browser, String) {
@@ -59,6 +62,7 @@ async fn an_end_that_is_asked_for_stays_open_behind_a_corrective_grind() {
     assert!(step.has("wheel for the end, done"), "{}", step.main());
     let sheet = browser.get(&format!("/cutters/{id}/sheet")).await;
     assert!(sheet.has("CORRECTIVE GRIND") && sheet.has("THE END  T-1"), "{}", sheet.main());
+    has_both_on_paper(&browser, &id).await;
 
     done(&mut browser, &id, 1).await;
     let step = browser.get(&format!("/cutters/{id}/grind")).await;
@@ -68,15 +72,53 @@ async fn an_end_that_is_asked_for_stays_open_behind_a_corrective_grind() {
     hand_back(&mut browser, &id).await;
 }
 
-/// Hands it back with what the form proposes: the end's loss comes off both lengths.
+/// The paper of a corrective grind has the pages of the end that is still open behind it.
+async fn has_both_on_paper(browser: &Browser, id: &str) {
+    let cutter = browser.desk().cutter(id).await.unwrap();
+    let plan = cutter.state.planned.unwrap();
+    let made = browser.desk().kept(&cutter.subject, plan).await.unwrap();
+    let date = "2031-03-05".to_owned();
+    let imprint = paper::imprint(None, "T-1", paper::of_entry(plan), date, System::Inch);
+    let corrective = made.corrective.as_ref().unwrap();
+    let pages = paper::set_up(&made.plan, &made.beside, Some(corrective), &imprint);
+    let alone = corrective_setup_sheet(corrective, &imprint);
+    let end = end_setup_sheet(&made.plan, made.beside.end.planned().unwrap(), &imprint);
+    assert_eq!(pages.scenes().len(), alone.scenes().len() + end.scenes().len());
+}
+
+/// Says that every step is done whose title has these words, up to so many of them.
+async fn all_done(browser: &mut Browser, id: &str, title: &str, up_to: usize) -> usize {
+    let page = browser.get(&format!("/cutters/{id}/grind?step=1")).await;
+    let places = page.main().match_indices("aria-label=\"step ");
+    let labels = places.map(|(at, mark)| &page.main()[at + mark.len()..]);
+    let titled = labels.filter_map(|label| {
+        let (number, rest) = label.split_once(", ")?;
+        rest.split('"').next()?.contains(title).then(|| number.parse().unwrap())
+    });
+    let numbers: Vec<usize> = titled.collect();
+    assert!(!numbers.is_empty(), "a step is called {title}");
+    for number in numbers.iter().take(up_to) {
+        done(browser, id, *number).await;
+    }
+    numbers.len()
+}
+
+/// Hands it back with what the form proposes: the end's loss comes off both lengths. It is proposed
+/// once its last pass is done: a wheel that was mounted took nothing, and a first pass not all.
 async fn hand_back(browser: &mut Browser, id: &str) {
     let path = format!("/cutters/{id}/back");
     let form = browser.get(&path).await;
     assert!(form.has("steps of the end are not marked as done"), "{}", form.main());
+    assert_eq!(form.value("_shorter"), "", "only the wheel is mounted");
+    let passes = all_done(browser, id, "end, pass", 1).await;
+    assert!(passes > 1, "{passes} passes");
+    assert_eq!(browser.get(&path).await.value("_shorter"), "", "one of {passes} passes is done");
+    all_done(browser, id, "end, pass", passes).await;
+    let form = browser.get(&path).await;
     let before = browser.desk().cutter(id).await.unwrap().state.cutter;
     assert_eq!(form.value("_shorter"), "0.0100 in");
     let mut fields = form.fields();
-    for (wrong, why) in [("2", "something must be left"), ("-0.01", "something must be left")] {
+    for (wrong, why) in [("2", "something must be left"), ("-0.01", "adds no length")] {
         set(&mut fields, "_shorter", wrong);
         let refused = browser.post(&path, &sent(&fields)).await;
         assert!(refused.problem("_shorter").contains(why), "{}", refused.main());

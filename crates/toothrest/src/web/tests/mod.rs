@@ -3,6 +3,7 @@
 mod again;
 mod bad_days;
 mod bench;
+mod beside;
 mod cutters;
 mod end;
 mod machines;
