@@ -162,8 +162,9 @@ fn readings(section: &GroundSection) -> Held {
     length("the far side's gap", section.far_side_gap())
 }
 
-/// A tooth that is turned farther below centre than this can be kissed at several stands.
-const KISS_DEG_MAX: f64 = 45.0;
+/// A tooth that is turned farther below centre than this, or above it, can be kissed at several
+/// stands.
+const KISS_DEG: std::ops::RangeInclusive<f64> = -10.0..=45.0;
 
 /// A kiss overlaps by no more than its error, and what is left of the outline is no more than was.
 fn kiss(drawn: &Drawn, setup: &Setup, section: &GroundSection, tally: &mut Tally) -> Held {
@@ -184,7 +185,7 @@ fn kiss(drawn: &Drawn, setup: &Setup, section: &GroundSection, tally: &mut Tally
     }
     let Ok(kissing) = outline.kissed_by(setup, section) else { return Ok(()) };
     // Beyond these only that it gives a section is held.
-    if swept::is_askew(section) || setup.stance().relief_setting.degrees() > KISS_DEG_MAX {
+    if swept::is_askew(section) || !KISS_DEG.contains(&setup.stance().relief_setting.degrees()) {
         return Ok(());
     }
     tally.kisses += 1;

@@ -1,7 +1,8 @@
 //! What is outside the domain is refused with the name of its field, and nothing panics.
 
+use geometry::screw::Hand;
 use geometry::section::{SectionError, Stance};
-use geometry::wheel::{Corner, CupShape, DiscShape, WheelBody, WheelKind};
+use geometry::wheel::{Corner, CupShape, DiscShape, FaceToward, WheelBody, WheelKind};
 use geometry::{Angle, Length};
 use proptest::prelude::*;
 
@@ -73,6 +74,35 @@ fn a_refusal_says_what_is_wrong() {
     let case = Case { inset: 2.5, ..PLAIN };
     let reason = case.section().map_or_else(|error| error.to_string(), |_| String::new());
     assert!(reason.contains("rest_inset") && reason.contains("2.5 mm"), "{reason}");
+}
+
+/// A cup whose wall of 2 µm has passed the cutter's axis leaves nothing of the cutter, however thin
+/// that wall is: the cutter would stand in its hollow.
+#[test]
+fn a_wall_that_has_passed_the_axis_is_refused_however_thin() {
+    let past = Case {
+        nominal: 1.418_501_635_789_555_2,
+        new: 1.254_859_065_030_421_9,
+        teeth: 1,
+        hand: Hand::Right,
+        helix_hand: Hand::Left,
+        helix: 59.999_914_9,
+        kind: WheelKind::Cup,
+        wheel: 5.478_130_489_589_025_5,
+        face: 0.002_739_065_244_794_513,
+        walls: (40.264_892, 40.264_892),
+        leading: 0.0,
+        trailing: 0.001_643_439_146_876_707_6,
+        worn: (0.0, 0.0),
+        lean: 0.007_544_050_7,
+        toward: FaceToward::Shank,
+        inset: 0.0,
+        setting: 59.927_094_7,
+        above: 0.0,
+        tilt: 0.0,
+    };
+    let reason = past.section().map_or_else(|error| error.to_string(), |_| String::new());
+    assert!(reason.contains("the whole cutter"), "{reason:?}");
 }
 
 /// A wheel too small to reach the edge where it stands has no section.
