@@ -50,6 +50,9 @@ fn a_corrective_plan_keeps_what_is_done_to_the_end() {
     let begun = vec![
         Event::Received(Received::default()),
         planned(None),
+        step(3, "end: wheel"),
+        step(3, "end: work swing"),
+        step(3, "end: kiss"),
         step(3, "end: pass 1"),
         step(3, "gash: grind"),
         step(3, "primary: pass 1"),

@@ -17,18 +17,21 @@ mod study;
 pub mod study_words;
 mod wheel;
 
+pub use around::{each_tooth as unlike_in_words, group_in_words, taper as taper_in_words};
 pub use check::{check_sheet, is_harmless, moved_by};
 pub use corrective::corrective_sheet;
 pub use end::{end_not_planned, end_sheet};
 pub use face::{face_not_planned, face_sheet};
 pub use page::COLUMNS;
+pub use setup::{room as room_in_words, tight as tight_in_words};
 pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};
 pub use study::study_sheet;
 
 pub(crate) use corrective::written as corrective_written;
 pub(crate) use end::written as end_written;
-pub(crate) use grind::{land_rule, numbers};
+pub(crate) use face::written as face_written;
+pub(crate) use grind::{by_group, changed, group_primary, group_secondary, land_rule, numbers};
 pub(crate) use page::Item;
 pub(crate) use proof::limits as limits_in_words;
 pub(crate) use proof::{diameter as diameter_in_words, drops as drops_in_words};

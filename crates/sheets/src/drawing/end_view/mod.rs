@@ -99,9 +99,13 @@ impl EndView<'_> {
     }
 
     fn runs(&self) -> &'static str {
-        match self.peripheral.direction.hold {
-            Hold::Down => "down over the edge, onto the rest",
-            Hold::Lifts => "up from the edge and lifts the tooth: hold it down",
+        let direction = &self.peripheral.direction;
+        match (direction.hold, direction.has_rest) {
+            (Hold::Down, true) => "down over the edge, onto the rest",
+            (Hold::Down, false) => "down over the edge",
+            (Hold::Lifts, true) => "up from the edge and lifts the tooth: hold it down",
+            (Hold::Lifts, false) => "up from the edge and lifts the tooth: lock the head",
+            (Hold::Along, _) => "along the edge",
         }
     }
 

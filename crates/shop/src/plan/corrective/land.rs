@@ -198,8 +198,7 @@ impl Next<'_> {
         let request = &self.plan().request;
         let toward = stanced.stance().face_toward;
         let kind = crate::bridge::kind(&self.wheel);
-        let direction =
-            rotation::direction(&request.cutter, request.machine.spindle(), kind, toward);
+        let direction = rotation::direction(&request.cutter, &request.machine, kind, toward);
         let room = RoomAsked {
             ctx: self.ctx,
             cutter: &request.cutter,
@@ -209,7 +208,7 @@ impl Next<'_> {
             old_radius: self.plan().stock.sharp_diameter.value / 2.0,
             flute: flute_of(self.plan()),
         }
-        .look([&stanced, &secondary.stanced], [section, &secondary.section])?;
+        .look((&stanced, section), &secondary)?;
         Ok((
             Peripheral {
                 wheel,
@@ -337,7 +336,7 @@ impl Next<'_> {
         let plan = self.plan();
         let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
         let body = stanced.setup.wheel().clone();
-        let ways = relief_ways(machine, &body, self.depth.diameter)?;
+        let ways = relief_ways(machine, &body, (cutter.teeth(), self.depth.diameter))?;
         let way = ways.into_iter().find(|way| way.by == stanced.relief_by).ok_or_else(|| {
             ShopError::invalid("machine", "it no longer sets relief as the plan did")
         })?;
