@@ -58,7 +58,7 @@ fn a_corrective_plan_keeps_what_is_done_to_the_end() {
         step(3, "primary: pass 1"),
         Event::Checked(Checked::default()),
     ];
-    let corrective = [begun.clone(), vec![planned(Some(7))]].concat();
+    let corrective = [begun.clone(), vec![planned(Some(10))]].concat();
     let state_of = |events| state(events).steps.into_iter().map(|(_, done)| done.step);
     let kept: Vec<String> = state_of(corrective).collect();
     assert_eq!(kept, ["end: pass 1", "gash: grind"]);

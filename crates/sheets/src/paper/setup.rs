@@ -143,21 +143,21 @@ impl Sheet<'_> {
         self.check(flow, work);
     }
 
-    /// What changes from tooth to tooth and along a taper.
+    /// What changes from tooth to tooth and along a taper, run together so that the sheet stays one
+    /// page.
     fn around(&self, flow: &mut Flow<'_>, work: &Peripheral) {
-        if let Some(unlike) = &work.unlike {
+        let mut part = |name: &str, lines: Vec<String>, remarks: &[String]| {
             flow.skip(0.5);
-            flow.strong(BODY, "Teeth");
-            let lines = unlike_in_words(unlike, self.units);
-            lines.iter().for_each(|line| flow.paragraph(SMALL, line));
-            unlike.remarks.iter().for_each(|remark| flow.marked("*", SMALL, remark));
+            flow.paragraph(SMALL, &format!("{name}: {}", lines.join(" ")));
+            if !remarks.is_empty() {
+                flow.marked("*", SMALL, &remarks.join("; "));
+            }
+        };
+        if let Some(unlike) = &work.unlike {
+            part("TEETH", unlike_in_words(unlike, self.units), &unlike.remarks);
         }
         if let Some(cone) = &work.cone {
-            flow.skip(0.5);
-            flow.strong(BODY, "Taper");
-            let lines = taper_in_words(cone, self.units);
-            lines.iter().for_each(|line| flow.paragraph(SMALL, line));
-            cone.remarks.iter().for_each(|remark| flow.marked("*", SMALL, remark));
+            part("TAPER", taper_in_words(cone, self.units), &cone.remarks);
         }
     }
 

@@ -95,7 +95,7 @@ fn grind(page: &mut Page, face: &FacePlan, units: Units) {
         .collect();
     let dial = face.passes.iter().find_map(|pass| pass.dial.as_ref());
     let by = dial.map_or_else(
-        || "no dial is fine enough: turn it by the rest's screw or under an indicator".to_owned(),
+        || "no dial is fine enough, so as said above".to_owned(),
         |dial| format!("by the {}", dial.axis),
     );
     page.text(&format!(

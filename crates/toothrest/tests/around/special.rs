@@ -42,6 +42,7 @@ fn helices_far_apart_get_set_ups_of_their_own() {
     assert_ne!(first, second);
     // Every group is ground by itself: no round of the sheet goes over the teeth of another.
     let text = sheet(&apart, &example("machines/left-bench.toml"));
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
         "Teeth 1, 3 of 35.00 deg have a set-up of their own",
         "Teeth 2, 4 of 44.00 deg have a set-up of their own",

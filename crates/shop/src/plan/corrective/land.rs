@@ -13,13 +13,14 @@ use crate::context::Ctx;
 use crate::error::ShopError;
 use crate::plan::expect::{Expected, Finished};
 use crate::plan::refusal::check_nut;
-use crate::plan::regrind::Peripheral;
+use crate::plan::regrind::{Finishing, Peripheral};
 use crate::plan::room::RoomAsked;
 use crate::plan::rotation;
 use crate::plan::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use crate::plan::setting::{SetupItem, SetupLine, primary_setup};
 use crate::plan::stance::{StanceWish, Stanced, measured, relief_ways};
-use crate::plan::{FeedFrom, RegrindPlan};
+use crate::plan::unlike::unlike;
+use crate::plan::{FeedFrom, RegrindPlan, UnlikeTeeth};
 use crate::record::Wheel;
 
 /// The work as it will stand.
@@ -188,6 +189,7 @@ impl Next<'_> {
         let land_now = [old, fresh].into_iter().flatten().reduce(Length::min);
         let (secondary, next) = self.secondary(&stanced, &outlines, standing, land_now)?;
         let expected = self.expected(&stanced, &secondary, land_now);
+        let unlike = self.unlike(&stanced, &outlines, (&secondary, &expected))?;
         let finished = outlines.primary.cut_by(&secondary.section);
         let mut wheel = before.wheel.clone();
         wheel.wheel = self.wheel.clone();
@@ -223,7 +225,7 @@ impl Next<'_> {
                 grinding: self.depth.grinding.clone(),
                 secondary,
                 expected,
-                unlike: before.unlike.clone(),
+                unlike,
                 cone: before.cone.clone(),
                 worn: before.worn,
                 outline_before: outlines.found,
@@ -333,25 +335,7 @@ impl Next<'_> {
         stanced: &Stanced,
         outlines: &Outlines,
     ) -> Result<SecondaryGrind, ShopError> {
-        let plan = self.plan();
-        let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
-        let body = stanced.setup.wheel().clone();
-        let ways = relief_ways(machine, &body, (cutter.teeth(), self.depth.diameter))?;
-        let way = ways.into_iter().find(|way| way.by == stanced.relief_by).ok_or_else(|| {
-            ShopError::invalid("machine", "it no longer sets relief as the plan did")
-        })?;
-        let wish = StanceWish {
-            ctx: self.ctx,
-            cutter,
-            machine,
-            wanted: &plan.wanted,
-            body,
-            kind: self.found.before.kind,
-            way,
-            diameter: self.depth.diameter,
-            sharp_diameter: plan.stock.sharp_diameter.value,
-            dial_ratio: self.found.before.grinding.ratio,
-        };
+        let wish = self.wish(stanced)?;
         let after = AfterPrimary {
             primary: stanced,
             section: &self.depth.section,
@@ -360,6 +344,53 @@ impl Next<'_> {
             wheel: &self.wheel,
         };
         secondary(&wish, &after, |stanced| self.lines(stanced))
+    }
+
+    /// What this grind's own set-up is solved from.
+    fn wish(&self, stanced: &Stanced) -> Result<StanceWish<'_>, ShopError> {
+        let plan = self.plan();
+        let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
+        let body = stanced.setup.wheel().clone();
+        let ways = relief_ways(machine, &body, (cutter.teeth(), self.depth.diameter))?;
+        let way = ways.into_iter().find(|way| way.by == stanced.relief_by).ok_or_else(|| {
+            ShopError::invalid("machine", "it no longer sets relief as the plan did")
+        })?;
+        Ok(StanceWish {
+            ctx: self.ctx,
+            cutter,
+            machine,
+            wanted: &plan.wanted,
+            body,
+            kind: self.found.before.kind,
+            way,
+            diameter: self.depth.diameter,
+            // The other teeth stand as the check found them, and no longer as they were dull.
+            sharp_diameter: Length::from_mm(
+                2.0 * (self.found.radius_mm() + self.found.highest_mm()),
+            ),
+            dial_ratio: self.found.before.grinding.ratio,
+        })
+    }
+
+    /// What changes from tooth to tooth now, where the teeth are unalike.
+    fn unlike(
+        &self,
+        stanced: &Stanced,
+        outlines: &Outlines,
+        (secondary, expected): (&SecondaryGrind, &Expected),
+    ) -> Result<Option<UnlikeTeeth>, ShopError> {
+        let work = Finishing {
+            stanced,
+            section: &self.depth.section,
+            secondary,
+            runout: expected.runout.as_ref().map(|cited| cited.value),
+            cutter: &self.plan().request.cutter,
+            wheel: &self.wheel,
+            before: &outlines.found,
+            grinding: &self.depth.grinding,
+            lines: &|stanced| self.lines(stanced),
+        };
+        unlike(&self.wish(stanced)?, &work, flute_of(self.plan()))
     }
 
     fn expected(

@@ -177,10 +177,12 @@ fn feed(cutter: &Cutter, machine: &Machine, face: &FacePlan) -> SetupLine {
     let axis = feed_axis(machine, turn);
     let arc = face.expected.diameter * (0.5 * turn.radians());
     let system = system_of(machine.cross_feed().graduation);
-    let way = match axis.and_then(|axis| grows_into(axis, cutter.hand())) {
-        Some(true) => "; the reading grows",
-        Some(false) => "; the reading falls",
-        None => "",
+    let way = match axis.map(|axis| grows_into(axis, cutter.hand())) {
+        Some(Some(true)) => "; the reading grows",
+        Some(Some(false)) => "; the reading falls",
+        Some(None) => "",
+        None if Held::on(machine).has_rest() => "; by the rest's screw, or under an indicator",
+        None => "; no hole is fine enough: turn the cutter in its collet, under an indicator",
     };
     let seen = if cutter.hand() == Hand::Right { "counterclockwise" } else { "clockwise" };
     SetupLine {
