@@ -19,7 +19,7 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
     page.part("SET UP");
     // On a taper the relief is wanted half way up, and set at the tip.
     let at_tip = (stanced.target.relief != wanted.primary.value)
-        .then(|| format!(" half way up the taper, so {} at the tip", stanced.target.relief.show()));
+        .then(|| format!(" half way up, so {} at the tip", stanced.target.relief.show()));
     page.text(&format!(
         "{} {} relief {}{}{}: as set {}, at the edge {}; the dials' marks cost {}.",
         wanted.primary.value.show(),

@@ -317,8 +317,7 @@ impl Side<'_> {
         let over = self.flute * off;
         let (size, trim) = if over > Length::ZERO { ("large", "less") } else { ("small", "more") };
         remarks.push(format!(
-            "by the mark the shank's end comes {} too {size} on diameter: swivel a hair {trim}, by \
-             the readings",
+            "by the mark the shank's end comes {} too {size} on diameter: swivel a hair {trim}",
             self.shown(over.abs())
         ));
         let bent = stations[1].off_straight;

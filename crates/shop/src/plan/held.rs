@@ -146,6 +146,21 @@ pub(super) fn crank_circle(machine: &Machine, axis: &Axis) -> Option<u32> {
     machine.holding().dividing().circle_of_step(axis.swivel().filter(|_| is_head)?.finest())
 }
 
+/// How far a crank that is its own dial is turned for an angle, in turns and holes.
+pub(super) fn crank_turned(machine: &Machine, axis: &Axis, angle: Angle) -> Option<String> {
+    let circle = crank_circle(machine, axis)?;
+    let step = axis.swivel()?.finest();
+    let holes = (angle / step).round().abs() as u32;
+    let (turns, holes) = (holes / circle, holes % circle);
+    let turns = match turns {
+        0 => String::new(),
+        1 => "1 turn and ".to_owned(),
+        turns => format!("{turns} turns and "),
+    };
+    let holes = if holes == 1 { "1 hole".to_owned() } else { format!("{holes} holes") };
+    Some(format!("{turns}{holes} on the circle of {circle}"))
+}
+
 /// Refuses a dial that is the crank's own circle, where the teeth do not come out on that circle.
 pub(super) fn check_crank(machine: &Machine, axis: &Axis, teeth: u32) -> Result<(), ShopError> {
     let dividing = machine.holding().dividing();

@@ -7,7 +7,7 @@ use trade::{PracticeItem, ToleranceKind};
 use super::aslant::is_on_scale;
 use super::dial::{DialMark, Quantity, system_of};
 use super::head::head;
-use super::held::{Held, centres_line, held_lines};
+use super::held::{Held, centres_line, crank_turned, held_lines};
 use super::rest::{below_centre, finger, rest_along, rest_height, stops};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
@@ -357,7 +357,12 @@ pub(super) fn relief_line(machine: &Machine, stanced: &Stanced, diameter: Length
             },
         ),
     };
-    let dial = machine.axis(role).and_then(|axis| relief_mark(axis, stanced, value));
+    let axis = machine.axis(role);
+    let dial = axis.and_then(|axis| relief_mark(axis, stanced, value));
+    let turned = axis.filter(|_| stanced.relief_by == ReliefBy::Dial);
+    let turned =
+        turned.and_then(|axis| crank_turned(machine, axis, stanced.stance().relief_setting));
+    let how = turned.map_or_else(|| how.to_owned(), |turned| format!("{how}, {turned}"));
     let why = "for the real face";
     SetupLine { value: Some(value), dial, tolerance, ..line(SetupItem::Relief, how, why) }
 }

@@ -77,6 +77,8 @@ fn an_index_head_sets_relief_by_its_crank_alone() {
     assert_eq!(relief["dial"]["axis"], "crank, circle of 18");
     let holes = relief["dial"]["reading"]["deg"].as_f64().unwrap() / 0.5;
     assert!((holes - holes.round()).abs() < 1e-9, "{holes} holes");
+    let turned = format!("1 turn and {:.0} hole", holes - 18.0);
+    assert!(words(&planned, "relief").contains(&turned), "{}", words(&planned, "relief"));
 }
 
 #[test]

@@ -157,7 +157,7 @@ fn lands_come_alike_under_a_disc_on_every_bench() {
 #[test]
 fn the_sheet_of_a_taper_says_what_is_set_at_the_tip_and_which_way_to_trim() {
     let text = sheet(&example(TAPERED), &example("machines/centres-bench.toml"));
-    assert!(text.contains("half way up the taper, so"), "{text}");
+    assert!(text.contains("half way up, so"), "{text}");
     assert!(text.contains("on diameter: swivel a hair"), "{text}");
 }
 

@@ -12,6 +12,7 @@ use crate::check::{Action, Fault, flute_of};
 use crate::context::Ctx;
 use crate::error::ShopError;
 use crate::plan::expect::{Expected, Finished};
+use crate::plan::held::crank_turned;
 use crate::plan::refusal::check_nut;
 use crate::plan::regrind::{Finishing, Peripheral};
 use crate::plan::room::RoomAsked;
@@ -20,8 +21,8 @@ use crate::plan::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use crate::plan::setting::{SetupItem, SetupLine, primary_setup};
 use crate::plan::stance::{StanceWish, Stanced, measured, relief_ways};
 use crate::plan::unlike::unlike;
-use crate::plan::{FeedFrom, RegrindPlan, UnlikeTeeth};
-use crate::record::Wheel;
+use crate::plan::{FeedFrom, Quantity, RegrindPlan, UnlikeTeeth};
+use crate::record::{AxisRole, Wheel};
 
 /// The work as it will stand.
 pub(super) fn finished(
@@ -247,8 +248,20 @@ impl Next<'_> {
         let to = mark.and_then(|one| one.correction.dial.as_ref()?.to.clone());
         let value = self.lines(stanced).into_iter().find(|line| line.item == SetupItem::Relief);
         if let (Some(to), Some(value)) = (to, value) {
+            // The holes of a crank are those of the mark that is set, not of what it really makes.
+            let machine = &self.plan().request.machine;
+            let axis = machine.axis(AxisRole::ReliefDial).filter(|axis| axis.name() == to.axis);
+            let turned = match (to.reading, axis) {
+                (Quantity::Angle(angle), Some(axis)) => crank_turned(machine, axis, angle),
+                _ => None,
+            };
+            let how = turned.map_or_else(
+                || value.how.clone(),
+                |turned| format!("turn the tooth down, {turned}"),
+            );
             for line in lines.iter_mut().filter(|line| line.item == SetupItem::Relief) {
-                *line = SetupLine { dial: Some(to.clone()), ..value.clone() };
+                let (dial, how) = (Some(to.clone()), how.clone());
+                *line = SetupLine { dial, how, ..value.clone() };
             }
         }
         lines
