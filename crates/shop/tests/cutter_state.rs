@@ -9,7 +9,7 @@ use shop::book::event::{Checked, CutterEntered, HandedBack, Planned, Received, S
 use shop::book::{
     CutterState, Entry, Event, Id, Initials, Latest, Moment, Stamp, State, Subject, SubjectKind,
 };
-use shop::record::AsGround;
+use shop::record::{AsGround, CutterDraft, Special};
 
 fn entries(events: Vec<Event>) -> Vec<Entry> {
     let entered = CutterEntered { cutter: half_inch(), marks: Vec::new() };
@@ -50,12 +50,15 @@ fn a_corrective_plan_keeps_what_is_done_to_the_end() {
     let begun = vec![
         Event::Received(Received::default()),
         planned(None),
+        step(3, "end: wheel"),
+        step(3, "end: work swing"),
+        step(3, "end: kiss"),
         step(3, "end: pass 1"),
         step(3, "gash: grind"),
         step(3, "primary: pass 1"),
         Event::Checked(Checked::default()),
     ];
-    let corrective = [begun.clone(), vec![planned(Some(7))]].concat();
+    let corrective = [begun.clone(), vec![planned(Some(10))]].concat();
     let state_of = |events| state(events).steps.into_iter().map(|(_, done)| done.step);
     let kept: Vec<String> = state_of(corrective).collect();
     assert_eq!(kept, ["end: pass 1", "gash: grind"]);
@@ -84,6 +87,32 @@ fn what_the_end_lost_comes_off_flute_and_whole() {
     let whole = new.overall_length() - twice.overall_length();
     assert!((whole - Length::from_mm(0.75)).mm().abs() < 1e-12);
     assert_eq!(twice.regrinds(), new.regrinds() + 2);
+}
+
+/// Where teeth of unlike helix stand at the new tip, and how wide a taper is there: an edge goes
+/// round by 2 z tan(helix) / D, a side out by z tan(taper) (own arithmetic).
+#[test]
+fn what_the_end_lost_turns_unlike_teeth_and_widens_a_taper() {
+    let degrees = Angle::from_degrees;
+    let tooth_helix = vec![degrees(28.0), degrees(32.0), degrees(28.0), degrees(32.0)];
+    let index = [0.0, 88.0, 180.0, 268.0].map(degrees).to_vec();
+    let taper = Angle::ZERO;
+    let special = Special { index, tooth_helix, taper };
+    let by = Length::from_mm(5.0);
+    let unlike = CutterDraft { special, ..half_inch().draft() }.shortened(by).build().unwrap();
+    let gains = 2.0 * 5.0 / 12.7 * (32_f64.to_radians().tan() - 28_f64.to_radians().tan());
+    let second = unlike.special().index[1];
+    assert!((second.degrees() - 88.0 - gains.to_degrees()).abs() < 1e-9, "{}", second.degrees());
+    assert_eq!(unlike.special().index[2], degrees(180.0));
+    assert_eq!(unlike.helix_of(2), degrees(32.0));
+
+    let special = Special { taper: degrees(3.0), ..Special::default() };
+    let tapered = CutterDraft { special, ..half_inch().draft() };
+    let lead = |cutter: &CutterDraft| cutter.diameter / cutter.helix.tan();
+    let shorter = tapered.clone().shortened(by);
+    let wider = shorter.diameter - tapered.diameter;
+    assert!((wider.mm() - 10.0 * 3_f64.to_radians().tan()).abs() < 1e-12);
+    assert!((lead(&shorter) - lead(&tapered)).mm().abs() < 1e-9);
 }
 
 #[test]

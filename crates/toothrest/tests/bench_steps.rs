@@ -10,8 +10,8 @@ use geometry::{Angle, Length};
 use shop::Ctx;
 use shop::learn::Known;
 use shop::plan::{
-    PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, end_bench_steps, plan_end,
-    plan_regrind, tried,
+    PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, cuts_end, end_bench_steps,
+    plan_end, plan_regrind, tried, without_finished_end,
 };
 use shop::record::{CutterDraft, Hand};
 use toothrest::files::{load, read_cutter, read_machine, read_wheels};
@@ -86,6 +86,32 @@ fn the_end_is_stepped_through_too() {
         let passes = steps.iter().filter(|step| step.key.starts_with("end: pass"));
         assert_eq!(passes.count(), end.work.grinding.passes.len(), "{cutter}");
     }
+}
+
+/// Behind a corrective grind the metal is off what was finished; the machine stands otherwise.
+#[test]
+fn a_finished_part_of_the_end_is_not_set_up_again() {
+    let ctx = Ctx { tables: Tables::bundled().unwrap() };
+    let request = PlanRegrind {
+        machine: load(&example("machines/universal-bench.toml"), read_machine).unwrap(),
+        ..plan("k-160-corners-gone", "w-02-straight-cup-oxide").request
+    };
+    let plan = plan_regrind(&ctx, request).unwrap();
+    let end = plan_end(&ctx, &plan, None).unwrap();
+    let left = |is_done: &dyn Fn(&str) -> bool| {
+        let steps = without_finished_end(end_bench_steps(&plan, &end), is_done);
+        steps.into_iter().map(|step| step.key).collect::<Vec<_>>()
+    };
+    let all = left(&|_| false);
+    assert!(all.iter().any(|key| key == "end: kiss"));
+    assert!(left(&cuts_end).is_empty());
+    let primary = left(&|key| key.starts_with("end: pass"));
+    let has = |key: &str| primary.iter().any(|other| other == key);
+    assert!(has("end: wheel") && has("end: work swing") && has("end secondary: grind"));
+    assert!(!has("end: kiss") && !primary.iter().any(|key| key.starts_with("end: pass")));
+    // What is set is no metal taken off.
+    assert!(!cuts_end("end: wheel") && !cuts_end("end: work swing") && !cuts_end("end: kiss"));
+    assert!(cuts_end("corner: grind") && cuts_end("gash: grind") && !cuts_end("primary: pass 1"));
 }
 
 /// The mirror image: a left-hand cutter swings the other way round and leaves the same end.

@@ -19,6 +19,8 @@ const CUP: Tag = Tag::Circumstance(Circumstance::Cup);
 const DISC: Tag = Tag::Circumstance(Circumstance::Disc);
 const VITRIFIED: Tag = Tag::Circumstance(Circumstance::Vitrified);
 const AIR: Tag = Tag::Circumstance(Circumstance::CompressedAir);
+const REST: Tag = Tag::Circumstance(Circumstance::Rest);
+const INDEX_HEAD: Tag = Tag::Circumstance(Circumstance::IndexHead);
 const CARBIDE: Tag = Tag::Material(ToolMaterial::Carbide);
 const CBN: Tag = Tag::Abrasive(Abrasive::CubicBoronNitride);
 
@@ -62,6 +64,9 @@ fn circumstances_bring_their_own() {
     assert!(says(Step::SetUp, &[CUP], "far-side-of-cup"));
     assert!(!says(Step::SetUp, &[DISC], "far-side-of-cup"));
     assert!(says(Step::Wheel, &[DISC], "flanges"));
+    assert!(says(Step::Grind, &[REST], "hold-on-the-rest"));
+    assert!(!says(Step::Grind, &[INDEX_HEAD], "hold-on-the-rest"));
+    assert!(says(Step::Grind, &[INDEX_HEAD], "lock-the-head"));
 }
 
 #[test]

@@ -49,7 +49,12 @@ impl<'a> Surroundings<'a> {
         let part = |name, mesh| parts_of(mesh, |_| name, is_mirrored);
         let wheel =
             self.wheel(chord_error).into_iter().flat_map(|mesh| part(PartName::Wheel, mesh));
-        wheel.chain(part(PartName::Rest, self.finger(cutter.diameter()))).collect()
+        let mut parts: Vec<ModelPart> = wheel.collect();
+        // An index head holds the tooth without one.
+        if self.peripheral.direction.has_rest {
+            parts.extend(part(PartName::Rest, self.finger(cutter.diameter())));
+        }
+        parts
     }
 
     /// The machine's point (along toward the tip, toward the wheel, up) in the model's frame.

@@ -9,7 +9,8 @@ use super::{Imprint, Pages, setup_check, setup_grind};
 use crate::drawing::tooth_small;
 use crate::scene::{Face, Words};
 use crate::text::{
-    Units, describe, each_tooth, group_in_words, reading, taper, tight_room, wheel_in_words,
+    Units, by_group, changed, describe, reading, room_in_words, taper_in_words, tight_in_words,
+    unlike_in_words, wheel_in_words,
 };
 
 /// Size of the dial marks: figures about 5 mm high are read at arm's length.
@@ -71,6 +72,10 @@ impl Sheet<'_> {
         if let Some(work) = &self.plan.peripheral {
             self.work(&mut flow, work);
         }
+        if self.plan.verdict.route == Route::Face {
+            flow.skip(0.8);
+            flow.strong(BODY, "THE FACE is ground: its set-up stands on the text sheet.");
+        }
         if self.has_end {
             flow.skip(0.8);
             flow.strong(BODY, "THE END is ground too: its set-up stands on a sheet of its own.");
@@ -108,38 +113,52 @@ impl Sheet<'_> {
         wheel_in_words(work, self.units).iter().for_each(|line| flow.paragraph(BODY, line));
         self.cautions(flow, &[PlanStep::Wheel, PlanStep::True]);
         flow.heading("2  Set up", 20.0);
-        // What the rest stands on is no setting, and the page has no room to spare.
-        let set = work.setup.iter().filter(|line| line.item != SetupItem::RestStand);
-        set_up_table(flow, set, self.units);
-        tight_room(&work.room, self.units).iter().for_each(|room| flow.marked("!", SMALL, room));
+        // What the rest stands on is no setting: it stands in a line below, with the room.
+        let is_stand = |line: &&SetupLine| line.item == SetupItem::RestStand;
+        set_up_table(flow, work.setup.iter().filter(|line| !is_stand(line)), self.units);
+        let stand = work
+            .setup
+            .iter()
+            .find(is_stand)
+            .map_or_else(String::new, |line| format!("Rest {}: {}. ", line.how, line.why));
+        let room = room_in_words(&work.room, self.units);
+        flow.skip(0.5);
+        flow.paragraph(SMALL, &format!("{stand}{room}"));
+        let tight = tight_in_words(&work.room, self.units);
+        tight.iter().for_each(|words| flow.marked("!", SMALL, words));
         self.cautions(flow, &[PlanStep::SetUp]);
         flow.heading("3  Grind", 20.0);
         setup_grind::primary(flow, work, self.units);
         self.cautions(flow, &[PlanStep::Grind]);
         flow.heading("4  Secondary", 14.0);
-        set_up_table(flow, changed(work), self.units);
-        setup_grind::secondary(flow, work, self.units);
+        if by_group(work).next().is_some() {
+            setup_grind::group_secondaries(flow, work, self.units);
+        } else {
+            if work.secondary.grinding.is_some() {
+                set_up_table(flow, changed(&work.secondary, work), self.units);
+            }
+            setup_grind::secondary(flow, work, self.units);
+        }
         self.around(flow, work);
         self.check(flow, work);
     }
 
-    /// What changes from tooth to tooth, and along a taper: the lines of the text.
+    /// What changes from tooth to tooth and along a taper, run together so that the sheet stays one
+    /// page.
     fn around(&self, flow: &mut Flow<'_>, work: &Peripheral) {
-        if let Some(unlike) = &work.unlike {
-            flow.skip(0.8);
-            each_tooth(unlike, self.units).iter().for_each(|line| flow.paragraph(SMALL, line));
-            for group in &unlike.groups {
-                flow.marked("!", BODY, &group_in_words(group, self.units));
-                set_up_table(flow, std::iter::once(&group.relief_line), self.units);
+        let mut part = |name: &str, lines: Vec<String>, remarks: &[String]| {
+            flow.skip(0.5);
+            flow.paragraph(SMALL, &format!("{name}: {}", lines.join(" ")));
+            if !remarks.is_empty() {
+                flow.marked("*", SMALL, &remarks.join("; "));
             }
+        };
+        if let Some(unlike) = &work.unlike {
+            part("TEETH", unlike_in_words(unlike, self.units), &unlike.remarks);
         }
         if let Some(cone) = &work.cone {
-            flow.skip(0.8);
-            taper(cone, self.units).iter().for_each(|line| flow.paragraph(SMALL, line));
+            part("TAPER", taper_in_words(cone, self.units), &cone.remarks);
         }
-        let of_teeth = work.unlike.iter().flat_map(|unlike| &unlike.remarks);
-        let of_taper = work.cone.iter().flat_map(|cone| &cone.remarks);
-        of_teeth.chain(of_taper).for_each(|remark| flow.marked("*", SMALL, remark));
     }
 
     /// What to read, beside the picture of the tooth.
@@ -195,17 +214,6 @@ fn row(line: &SetupLine, units: Units) -> Vec<String> {
     };
     let pencil = if mark.is_empty() { String::new() } else { "box".to_owned() };
     vec![line.item.name().to_owned(), mark, within.unwrap_or_default(), how, pencil]
-}
-
-/// The lines that change for the secondary.
-fn changed(work: &Peripheral) -> impl Iterator<Item = &SetupLine> {
-    let same = |one: &SetupLine, other: &SetupLine| {
-        (one.item, one.value, &one.dial, &one.how)
-            == (other.item, other.value, &other.dial, &other.how)
-    };
-    let is_changed = move |line: &&SetupLine| !work.setup.iter().any(|other| same(line, other));
-    let lines = if work.secondary.grinding.is_some() { &work.secondary.lines[..] } else { &[] };
-    lines.iter().filter(is_changed)
 }
 
 /// What stands in a box: a figure or a name, and a note at its foot.

@@ -3,8 +3,10 @@
 use shop::plan::{GrindPass, Grinding, PassKind, Peripheral};
 
 use super::flow::{BODY, Flow};
-use super::setup::{Cell, MARK, boxes};
-use crate::text::{Units, land_rule, numbers, reading};
+use super::setup::{Cell, MARK, boxes, set_up_table};
+use crate::text::{
+    Units, by_group, changed, group_primary, group_secondary, land_rule, numbers, reading,
+};
 
 /// As many stock passes are written out; of more, the first ones and the last.
 const SHOWN_MAX: usize = 8;
@@ -18,27 +20,43 @@ pub(super) fn primary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
         Some(tooth) => format!("tooth {tooth}, which the wheel meets first"),
         None => "the highest tooth".to_owned(),
     };
-    flow.paragraph(
-        BODY,
-        &format!(
-            "Feed from one side only. Kiss {kiss}, dial to zero. Then, a round of the teeth at \
-             each mark of the {}:",
-            dial(grinding)
-        ),
+    let kiss = format!("Feed from one side only. Kiss {kiss}, dial to zero.");
+    let over = format!(
+        "No pass over {} of travel. Over-fed: back off to {}, come in again to {}, feel for the \
+         kiss anew.",
+        units.length(grinding.pass_max.value),
+        reading(&grinding.back_off_to),
+        reading(&grinding.come_in_to),
     );
+    if by_group(work).next().is_some() {
+        flow.paragraph(BODY, &format!("{kiss} {over}"));
+        for group in by_group(work) {
+            flow.paragraph(BODY, &group_primary(group, units));
+            set_up_table(flow, std::iter::once(&group.relief_line), units);
+            passes(flow, &group.grinding);
+        }
+        return;
+    }
+    let each = format!("{kiss} Then, a round of the teeth at each mark of the {}:", dial(grinding));
+    flow.paragraph(BODY, &each);
     passes(flow, grinding);
-    flow.paragraph(
-        BODY,
-        &format!(
-            "Teeth {}; last round with no feed: {}. No pass over {} of travel. Over-fed: back off \
-             to {}, come in again to {}, feel for the kiss anew.",
-            numbers(&grinding.first_round),
-            numbers(&grinding.second_round),
-            units.length(grinding.pass_max.value),
-            reading(&grinding.back_off_to),
-            reading(&grinding.come_in_to),
-        ),
+    let words = format!(
+        "Teeth {}; last round with no feed: {}. {over}",
+        numbers(&grinding.first_round),
+        numbers(&grinding.second_round),
     );
+    flow.paragraph(BODY, &words);
+}
+
+/// The secondaries of teeth that have set-ups of their own.
+pub(super) fn group_secondaries(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
+    for group in by_group(work) {
+        flow.paragraph(BODY, &group_secondary(group, units));
+        if let Some(grinding) = &group.secondary.grinding {
+            set_up_table(flow, changed(&group.secondary, work), units);
+            passes(flow, grinding);
+        }
+    }
 }
 
 pub(super) fn secondary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {

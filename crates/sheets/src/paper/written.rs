@@ -1,5 +1,4 @@
-//! Sheets that are set from what stands on their page of text: the end, the face, and a corrective
-//! grind.
+//! Sheets that are set from what stands on their page of text: end, face, and a corrective grind.
 //!
 //! The words are those of the text, so that bench and paper never say two things. What paper has
 //! beyond them are tables for the set-up, a box for each mark of a feed, and boxes for readings.

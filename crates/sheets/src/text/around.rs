@@ -10,10 +10,6 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     if let Some(unlike) = &peripheral.unlike {
         page.part("TEETH");
         each_tooth(unlike, units).iter().for_each(|line| page.text(line));
-        for group in &unlike.groups {
-            page.text(&group_in_words(group, units));
-            page.setup(&group.relief_line);
-        }
         unlike.remarks.iter().for_each(|remark| page.hanging("* ", remark));
     }
     if let Some(cone) = &peripheral.cone {
@@ -78,22 +74,17 @@ fn pairs(unlike: &UnlikeTeeth, units: Units) -> Option<String> {
         .then(|| format!("Micrometer at the tip, at its largest: teeth {}.", words.join(", ")))
 }
 
-/// Teeth with a set-up of their own, in a sentence; the mark of their setting stands in their line.
-pub fn group_in_words(group: &shop::plan::HelixGroup, units: Units) -> String {
-    let fed = match group.nearer {
-        none if none.abs() < Length::from_um(0.5) => "to the same mark".to_owned(),
-        near if near > Length::ZERO => format!("{} beyond that mark", units.length(near)),
-        near => format!("{} short of that mark", units.length(near.abs())),
-    };
+/// Teeth of one helix with a set-up of their own, in a line.
+pub fn group_in_words(group: &shop::plan::HelixGroup) -> String {
     format!(
-        "{} of {} with a set-up of their own: relief {}, fed {fed}.",
+        "{} of {} have a set-up of their own: relief {}.",
         numbered(&group.teeth),
         group.helix.show(),
         group.relief.show()
     )
 }
 
-/// Swivel, stations, and what the regrind moves.
+/// Of a taper: swivel, stations, and what the regrind moves, a line each.
 pub fn taper(cone: &ConeGrind, units: Units) -> Vec<String> {
     let exact = |angle: Angle| format!("{:.3} deg", angle.degrees());
     let mut lines = vec![format!(

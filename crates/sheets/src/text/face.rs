@@ -1,10 +1,11 @@
 //! The sheet of a regrind on the face.
 
-use shop::plan::{FacePlan, PassKind, PlanStep, RegrindPlan, face_setup};
+use geometry::Length;
+use shop::plan::{FacePass, FacePlan, PassKind, PlanStep, RegrindPlan, face_setup};
 
 use super::grind::numbers;
 use super::page::Page;
-use super::show::{Units, source};
+use super::show::{Units, reading, source};
 use super::{sheet, wheel};
 
 /// The plan of the face as a page of its own.
@@ -79,18 +80,27 @@ fn set_up(page: &mut Page, plan: &RegrindPlan, face: &FacePlan, units: Units) {
 
 fn grind(page: &mut Page, face: &FacePlan, units: Units) {
     page.part("GRIND");
+    let mark = |pass: &FacePass| match &pass.dial {
+        Some(dial) => reading(dial),
+        None => format!("{:.3} deg", pass.turned.degrees()),
+    };
     let turned: Vec<String> = face
         .passes
         .iter()
         .map(|pass| match pass.kind {
-            PassKind::Stock => format!("{:.3} deg", pass.turned.degrees()),
-            PassKind::Finish => format!("{:.3} deg to finish", pass.turned.degrees()),
+            PassKind::Stock => mark(pass),
+            PassKind::Finish => format!("{} to finish", mark(pass)),
             PassKind::SparkOut => "then no feed to spark out".to_owned(),
         })
         .collect();
+    let dial = face.passes.iter().find_map(|pass| pass.dial.as_ref());
+    let by = dial.map_or_else(
+        || "no dial is fine enough, so as said above".to_owned(),
+        |dial| format!("by the {}", dial.axis),
+    );
     page.text(&format!(
-        "Turn the highest tooth in until its face just sparks, index to zero. Then, a round of the \
-         teeth at each: {}.",
+        "Turn the highest tooth in until its face just sparks, and count from there ({by}). Then, \
+         a round of the teeth at each: {}.",
         turned.join(", ")
     ));
     page.text(&format!(
@@ -114,9 +124,14 @@ fn expect(page: &mut Page, face: &FacePlan, units: Units) {
          were.",
         units.length(expected.diameter)
     ));
-    page.text(&format!(
-        "Next time set the flat side {} past centre, so that the rake stays.",
-        units.length(face.grind.next_offset)
-    ));
+    let next = face.grind.next_offset;
+    let place = if next.abs() < Length::from_um(1.0) {
+        "on centre".to_owned()
+    } else if next < Length::ZERO {
+        format!("{} short of centre", units.length(next.abs()))
+    } else {
+        format!("{} past centre", units.length(next))
+    };
+    page.text(&format!("Next time set the flat side {place}, so that the rake stays."));
     sheet::these_cautions(page, &face.cautions, &[PlanStep::Check, PlanStep::HandBack]);
 }

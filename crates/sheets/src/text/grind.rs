@@ -1,7 +1,8 @@
 //! From the kiss to size, and the secondary.
 
-use shop::plan::{Grinding, PassKind, Peripheral, SetupLine};
+use shop::plan::{Grinding, HelixGroup, PassKind, Peripheral, SecondaryGrind, SetupLine};
 
+use super::around::group_in_words;
 use super::learned;
 use super::page::Page;
 use super::show::{Units, reading, source};
@@ -9,23 +10,33 @@ use super::show::{Units, reading, source};
 pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let grinding = &peripheral.grinding;
     page.part("GRIND");
-    page.text(&format!(
-        "Feed from one side only. Kiss {}, dial to zero. Then, a round of the teeth \
-         at each: {}.",
-        match peripheral.kissing_tooth {
-            Some(tooth) => format!("tooth {tooth}, which the wheel meets first"),
-            None => "the highest tooth".to_owned(),
-        },
-        passes(grinding, units)
-    ));
-    page.text(&format!(
-        "Teeth {}; last round with no feed, from the opposite tooth: {}. No pass over {} of \
-         travel{}.",
-        numbers(&grinding.first_round),
-        numbers(&grinding.second_round),
+    let kiss = match peripheral.kissing_tooth {
+        Some(tooth) => format!("tooth {tooth}, which the wheel meets first"),
+        None => "the highest tooth".to_owned(),
+    };
+    let kiss = format!("Feed from one side only. Kiss {kiss}, dial to zero.");
+    let most = format!(
+        "No pass over {} of travel{}.",
         units.length(grinding.pass_max.value),
-        source(&grinding.pass_max.source),
-    ));
+        source(&grinding.pass_max.source)
+    );
+    if by_group(peripheral).next().is_some() {
+        page.text(&format!("{kiss} {most}"));
+        for group in by_group(peripheral) {
+            page.text(&group_primary(group, units));
+            page.setup(&group.relief_line);
+        }
+    } else {
+        page.text(&format!(
+            "{kiss} Then, a round of the teeth at each: {}.",
+            passes(grinding, units)
+        ));
+        page.text(&format!(
+            "Teeth {}; last round with no feed, from the opposite tooth: {}. {most}",
+            numbers(&grinding.first_round),
+            numbers(&grinding.second_round),
+        ));
+    }
     learned::feed(page, peripheral, units);
     page.text(&format!(
         "Over-fed: back the dial off to {}, past the backlash, come in again to {}, feel for the \
@@ -83,18 +94,64 @@ pub(crate) fn numbers(teeth: &[u32]) -> String {
     words.join(" ")
 }
 
+/// The groups of teeth that have set-ups of their own; none where one does for all.
+pub(crate) fn by_group(peripheral: &Peripheral) -> impl Iterator<Item = &HelixGroup> {
+    peripheral.unlike.iter().flat_map(|unlike| &unlike.groups)
+}
+
+/// The primary of a group in words.
+pub(crate) fn group_primary(group: &HelixGroup, units: Units) -> String {
+    format!(
+        "{} Teeth {}, a round at each: {}.",
+        group_in_words(group),
+        numbers(&group.grinding.first_round),
+        passes(&group.grinding, units)
+    )
+}
+
+/// The secondary of a group in words.
+pub(crate) fn group_secondary(group: &HelixGroup, units: Units) -> String {
+    let teeth = numbers(&group.teeth);
+    match (&group.secondary.grinding, group.secondary.land_after) {
+        (Some(grinding), Some(land)) => format!(
+            "Secondary of teeth {teeth}: the wheel first touches {} behind the edge; dial to zero \
+             there, then {}, and stop when the land reads {}.",
+            units.rough(grinding.feed.kiss_behind),
+            passes(grinding, units),
+            units.length(land)
+        ),
+        (None, Some(land)) => format!(
+            "Secondary of teeth {teeth}: the old one leaves a land of {}: leave it.",
+            units.length(land)
+        ),
+        (_, None) => format!("Secondary of teeth {teeth}: no land is left to define: leave it."),
+    }
+}
+
+/// The lines of a secondary that differ from the primary's.
+pub(crate) fn changed<'a>(
+    secondary: &'a SecondaryGrind,
+    peripheral: &'a Peripheral,
+) -> impl Iterator<Item = &'a SetupLine> {
+    let same = |one: &SetupLine, other: &SetupLine| {
+        (one.item, one.value, &one.dial, &one.how)
+            == (other.item, other.value, &other.dial, &other.how)
+    };
+    let is_new = move |line: &&SetupLine| !peripheral.setup.iter().any(|other| same(other, line));
+    secondary.lines.iter().filter(is_new)
+}
+
 pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let secondary = &peripheral.secondary;
     page.part("SECONDARY");
-    let changed = |line: &&SetupLine| {
-        let same = |other: &SetupLine| {
-            (other.item, other.value, &other.dial, &other.how)
-                == (line.item, line.value, &line.dial, &line.how)
-        };
-        !peripheral.setup.iter().any(same)
-    };
-    let lines = secondary.lines.iter().filter(changed);
-    lines.for_each(|line| page.setup(line));
+    if by_group(peripheral).next().is_some() {
+        for group in by_group(peripheral) {
+            page.text(&group_secondary(group, units));
+            changed(&group.secondary, peripheral).for_each(|line| page.setup(line));
+        }
+        return;
+    }
+    changed(secondary, peripheral).for_each(|line| page.setup(line));
     let before = secondary.land_before.map_or_else(String::new, |land| {
         format!("The primary is {} wide now. ", units.length(land))
     });

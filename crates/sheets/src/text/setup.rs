@@ -17,8 +17,11 @@ const NARROW: usize = 12;
 pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral, units: Units) {
     let (wanted, stanced) = (&plan.wanted, &peripheral.stanced);
     page.part("SET UP");
+    // On a taper the relief is wanted half way up, and set at the tip.
+    let at_tip = (stanced.target.relief != wanted.primary.value)
+        .then(|| format!(" half way up, so {} at the tip", stanced.target.relief.show()));
     page.text(&format!(
-        "{} {} relief {}{}: as set {}, at the edge {}; the dials' marks cost {}.",
+        "{} {} relief {}{}{}: as set {}, at the edge {}; the dials' marks cost {}.",
         wanted.primary.value.show(),
         peripheral.kind.name(),
         stanced
@@ -26,6 +29,7 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
             .over
             .map_or("at the edge".to_owned(), |over| { format!("over {}", units.length(over)) }),
         source(&wanted.primary.source),
+        at_tip.unwrap_or_default(),
         stanced.relief.show(),
         stanced.edge_relief.show(),
         stanced.cost_of_snapping().show(),
@@ -33,19 +37,19 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
     peripheral.setup.iter().for_each(|line| page.setup(line));
     let has_rest = Held::on(&plan.request.machine).has_rest();
     let sensitivity = sensitivity(stanced, has_rest, units);
-    page.text(&format!("{sensitivity} {}", room_in_words(&peripheral.room, units)));
-    tight_room(&peripheral.room, units).iter().for_each(|room| page.hanging("! ", room));
+    page.text(&format!("{sensitivity} {}", room(&peripheral.room, units)));
+    tight(&peripheral.room, units).iter().for_each(|words| page.hanging("! ", words));
 }
 
-/// A caution for each thing that the wheel comes nearer than it should.
-pub fn tight_room(rooms: &[Room], units: Units) -> Vec<String> {
+/// What the wheel comes nearer to than it should, each in words.
+pub fn tight(rooms: &[Room], units: Units) -> Vec<String> {
     let tight = rooms.iter().filter(|room| room.is_tight());
     tight.map(|room| room.words(|length| units.rough(length))).collect()
 }
 
 /// How near the wheel comes to what it must not grind, in few words, so that the sheet stays one
 /// page: the least distance, and what there is to heed.
-pub fn room_in_words(rooms: &[Room], units: Units) -> String {
+pub fn room(rooms: &[Room], units: Units) -> String {
     let show = |length: Length| units.rough(length);
     let gaps = rooms.iter().filter_map(|room| Some((room.gap()?, room.beside.name())));
     let least = gaps.min_by(|a, b| a.0.mm().total_cmp(&b.0.mm()));

@@ -89,14 +89,22 @@ fn direction(direction: &TurnDirection) -> String {
         Some(rotation) => format!("{rotation}, seen from its nut: its"),
         None => "so that its".to_owned(),
     };
-    let hold = match direction.hold {
-        Hold::Down => {
+    let hold = match (direction.hold, direction.has_rest) {
+        (Hold::Down, true) => {
             "surface runs down past the tooth: it holds the tooth on the rest and leaves a burr"
         }
-        Hold::Lifts => {
+        (Hold::Down, false) => {
+            "surface runs down past the tooth: it presses the tooth down and leaves a burr"
+        }
+        (Hold::Lifts, true) => {
             "surface runs up past the tooth: less burr, but it lifts the tooth off the rest; \
              hold it down and feed lightly"
         }
+        (Hold::Lifts, false) => {
+            "surface runs up past the tooth: less burr, but it lifts the tooth; see that the head \
+             is locked, and feed lightly"
+        }
+        (Hold::Along, _) => "surface runs along the flute",
     };
     let nut = match direction.fastening {
         Fastening::Tightens => "; the nut tightens under it",

@@ -54,6 +54,7 @@ fn an_end_view_tells_how_all_stands() {
         let (runs, not) = match peripheral.direction.hold {
             Hold::Down => ("runs down", "runs up"),
             Hold::Lifts => ("runs up", "runs down"),
+            Hold::Along => unreachable!("no periphery is ground along the flute"),
         };
         assert!(has(&scene, runs) && !has(&scene, not), "{}", case.name);
         let height = match peripheral.stanced.relief_by {

@@ -8,7 +8,7 @@ use super::finding::{Edges, Figure, Finding};
 use super::judgement::{Judgement, Quality, Standing};
 use super::nominal::{Nominal, changed_relief};
 use crate::context::{Cited, Ctx};
-use crate::plan::{DialMark, Quantity, SetupItem, Stanced, primary_setup};
+use crate::plan::{DialMark, Held, Quantity, SetupItem, Stanced, primary_setup};
 use crate::record::{Axis, AxisRole, Cutter, Fixture, Hand, Machine};
 
 /// What to do.
@@ -77,7 +77,7 @@ pub enum Worth {
     Make,
     /// Leave it: good enough against this tolerance.
     GoodEnough(Cited<String>),
-    /// Leave it: smaller than the readings support or the dial can be set to.
+    /// The dial cannot be set to so little: why, and what sets it instead where something does.
     TooSmall(String),
 }
 
@@ -318,14 +318,19 @@ impl Corrections<'_> {
 
     fn slip(&self, finding: &Finding, tooth: u32) -> Correction {
         let amount = self.banded(finding.size);
+        let (held, slipped) = if Held::on(self.machine).has_rest() {
+            ("held down on its rest from tip to shank", "it left its rest")
+        } else {
+            ("the head pinned and locked", "the head was not locked, or turned too far")
+        };
         let how = if finding.size.value > 0.0 {
             format!(
                 "tooth {tooth} stands out {amount}: go over it again at the same mark with no \
-                 feed, held down on its rest from tip to shank."
+                 feed, {held}."
             )
         } else {
             format!(
-                "tooth {tooth} was ground {amount} deeper: it left its rest. Nothing goes back on: \
+                "tooth {tooth} was ground {amount} deeper: {slipped}. Nothing goes back on: \
                  feed the others down to it, or leave it where one tooth that does not cut may be \
                  borne."
             )
@@ -391,9 +396,14 @@ impl Corrections<'_> {
     fn clearance(&self, finding: &Finding) -> Correction {
         let side = if finding.size.value > 0.0 { "more" } else { "less" };
         let Figure { value, half_width } = finding.size;
+        let see = if Held::on(self.machine).has_rest() {
+            "the rest bears where the sheet says"
+        } else {
+            "the tooth was on centre when the head was locked"
+        };
         let how = format!(
-            "the relief is {:.2} ±{half_width:.2} deg {side} than planned; see first that the rest \
-             bears where the sheet says and that backlash is taken up.",
+            "the relief is {:.2} ±{half_width:.2} deg {side} than planned; see first that {see} \
+             and that backlash is taken up.",
             value.abs()
         );
         let mut made = self.make(Fault::Clearance, Action::SetRelief, how);

@@ -57,7 +57,7 @@ impl Trial {
                     .to_owned()
             }
             Self::RegrindTooth(tooth) => format!(
-                "go over tooth {tooth} again with no feed, held down on its rest: if it sparks and \
+                "go over tooth {tooth} again with no feed, held fast from tip to shank: if it sparks and \
                  comes to match the others it had slipped"
             ),
             Self::HalfRound => "turn the cutter half round and go round once more with no feed: \

@@ -3,6 +3,7 @@
 use geometry::wheel::WheelKind;
 use trade::{Circumstance, Step, Tag};
 
+use super::held::Held;
 use crate::bridge;
 use crate::context::{Cited, Ctx};
 use crate::record::{Bond, Coolant, Cutter, Fixture, Machine, Wheel};
@@ -71,6 +72,10 @@ fn tags(cutter: &Cutter, machine: &Machine, wheel: Option<&Wheel>) -> Vec<Tag> {
     if matches!(machine.holding().fixture(), Fixture::AirSpindle { .. }) {
         tags.push(circumstance(Circumstance::CompressedAir));
     }
+    tags.push(circumstance(match Held::on(machine).has_rest() {
+        true => Circumstance::Rest,
+        false => Circumstance::IndexHead,
+    }));
     tags.extend(wheel.into_iter().flat_map(wheel_tags));
     tags
 }

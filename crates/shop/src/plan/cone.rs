@@ -10,18 +10,19 @@ use geometry::cone::{normal_relief, swivel_held, swivel_over_rest};
 use geometry::quantity::System;
 use geometry::screw::Flutes;
 use geometry::section::{GroundSection, Setup};
+use geometry::wheel::WheelKind;
 use geometry::{Angle, Length};
 
-use super::dial::{DialMark, Quantity};
-use super::head::grows_clockwise;
+use super::aslant::SwivelAxis;
 use super::held::Held;
+use super::refusal::{check_next_tooth, old_edge_stands};
 use super::regrind::Finishing;
-use super::setting::{RELIEF_SLACK_DEG, SetupItem, SetupLine, line};
-use super::stance::{StanceWish, Stanced, far_side_clears, inset};
+use super::secondary::angle_at_chord;
+use super::setting::{RELIEF_SLACK_DEG, SetupLine};
+use super::stance::{ReliefBy, StanceWish, Stanced, far_side_clears, inset};
 use super::wanted::ReliefKind;
 use crate::bridge;
 use crate::error::ShopError;
-use crate::record::{Axis, AxisRole, Hand, Machine};
 
 /// What comes out at one place along the flute.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,17 +68,31 @@ pub struct ConeGrind {
 ///
 /// **Source** \[own-derivation\] the height below centre is R sin(setting), the same at tip and
 /// middle; the relief is the setting less what the rest's inset costs, which hangs on the lead
-/// alone. **Departs** in taking the wheel's corner for straight. **Error** a few hundredths of a
-/// degree; the sheet gives what really comes out. **Domain** a tapered cutter.
+/// alone, and more by asin(height / wheel radius) under a disc whose axis stays on centre; a disc
+/// that is raised leaves asin(height / wheel radius) alone, at every diameter. **Departs** in
+/// taking the wheel's corner for straight. **Error** a few hundredths of a degree; the sheet gives
+/// what really comes out. **Domain** a tapered cutter.
 pub(super) fn at_tip(wish: &StanceWish<'_>, relief: Angle) -> Angle {
-    if wish.cutter.taper() == Angle::ZERO || !Held::on(wish.machine).lets_turn() {
+    let is_alike = wish.way.by == ReliefBy::WheelAbove || !Held::on(wish.machine).lets_turn();
+    if wish.cutter.taper() == Angle::ZERO || is_alike {
         return relief;
     }
     let half_way = wish.cutter.flute_length() * wish.cutter.taper().tan();
     let wider = 1.0 + half_way / wish.diameter;
     let cost = inset_cost(wish.cutter.diameter(), wish.cutter.helix(), inset(wish));
-    let sine = (relief + cost).sin() * wider;
-    Angle::from_radians(sine.clamp(-1.0, 1.0).asin()) - cost
+    // What a disc adds hangs on the rest's height, which is the same at both places.
+    let is_raised = wish.body.kind() == WheelKind::Disc && wish.way.by != ReliefBy::HeadWithRest;
+    let disc = if is_raised { wish.diameter.mm() / (2.0 * wish.body.radius_mm()) } else { 0.0 };
+    let asin = |sine: f64| sine.clamp(-1.0, 1.0).asin();
+    let wanted = (relief + cost).radians();
+    let (mut low, mut high) = (-1.0, 1.0);
+    for _ in 0..HALVINGS {
+        // The sine of the setting at the tip.
+        let middle: f64 = 0.5 * (low + high);
+        let there = asin(middle / wider) + asin(middle * disc);
+        if there < wanted { low = middle } else { high = middle }
+    }
+    Angle::from_radians(asin(low) + asin(low * disc)) - cost
 }
 
 /// Refuses what is not planned on a taper.
@@ -114,7 +129,8 @@ struct Side<'a> {
 
 impl Side<'_> {
     fn ground(&self) -> Result<ConeGrind, ShopError> {
-        let axis = swivel_axis(self.wish.machine)?;
+        let swivel_axis = SwivelAxis::of(self.wish.machine, self.wish.cutter.hand())?;
+        let axis = swivel_axis.axis;
         let here = self.here()?;
         let tangent = self.swivel_tangent(here)?;
         let swivel = Angle::from_tangent(tangent);
@@ -134,14 +150,14 @@ impl Side<'_> {
         let sets = [(here, set), (behind_here, set_behind)];
         let [first, second, third] = places.map(|place| self.station(place, sets, grown));
         let stations = [first?, second?, third?];
-        let lost = (self.wish.sharp_diameter - self.wish.diameter) / 2.0;
+        let lost = old_edge_stands(self.wish);
         let made = Angle::from_tangent(grown);
         Ok(ConeGrind {
             swivel,
             flat_face: self.flat_face(),
             made,
-            line: self.line(axis, (swivel, set)),
-            secondary_line: (set_behind != set).then(|| self.line(axis, (behind, set_behind))),
+            line: swivel_axis.line(swivel, set),
+            secondary_line: (set_behind != set).then(|| swivel_axis.line(behind, set_behind)),
             shift: lost * (1.0 / self.wish.cutter.taper().tan()),
             remarks: self.remarks(&stations, made),
             stations,
@@ -232,18 +248,19 @@ impl Side<'_> {
         land.unwrap_or(self.wish.wanted.land.value)
     }
 
-    /// Where the wheel must stand for the secondary to leave a land behind a primary. Toward the
-    /// shank its relief falls too, and faster than the primary's, so that the primary's swivel
-    /// would thin the land.
+    /// Where the wheel must stand for the secondary to leave a land behind a primary: where it
+    /// touches the primary at the land's end. Toward the shank its relief falls too, and faster
+    /// than the primary's, so that the primary's swivel would thin the land.
     fn secondary_for(&self, primary: &GroundSection, land: Length) -> Result<Length, ShopError> {
-        let radius = primary.circle_radius();
-        let (mut near, mut far) = (radius * 0.8, radius * 1.3);
-        for _ in 0..HALVINGS {
-            let middle = (near + far) / 2.0;
-            let left = primary.land_before(&self.secondary_at(primary, middle)?);
-            if left.is_some_and(|left| left < land) { near = middle } else { far = middle }
-        }
-        Ok((near + far) / 2.0)
+        let circle = primary.circle_radius();
+        let end = angle_at_chord(primary, land).ok_or_else(|| {
+            let why = "toward the shank the primary is nowhere as wide as the land at the tip: ask \
+                       for a narrower land";
+            ShopError::invalid("land", why)
+        })?;
+        let radius = primary.radius_at(end).unwrap_or(circle);
+        let setup = self.local(&self.work.secondary.stanced, circle)?;
+        Ok(setup.section_touching(end, radius)?.leading_corner_from_axis())
     }
 
     fn station(
@@ -284,31 +301,8 @@ impl Side<'_> {
                  cup, or a disc",
             ));
         }
-        let old_edge = (self.wish.sharp_diameter - self.wish.diameter) / 2.0;
-        if section.next_tooth_gap().is_some_and(|gap| gap <= old_edge) {
-            return Err(ShopError::refused(
-                "the wheel must clear the next tooth",
-                "at the tip it does, and at the wider end of the taper it would cut: dress the \
-                 face narrower or use a smaller wheel",
-            ));
-        }
-        Ok(())
-    }
-
-    fn line(&self, axis: &Axis, (swivel, set): (Angle, Angle)) -> SetupLine {
-        let clockwise = self.wish.cutter.hand() == Hand::Right;
-        let grows = grows_clockwise(axis, self.wish.cutter.hand());
-        let sign = if grows == Some(!clockwise) { -1.0 } else { 1.0 };
-        let turn = if clockwise { "clockwise" } else { "counterclockwise" };
-        SetupLine {
-            value: Some(Quantity::Angle(swivel)),
-            dial: axis.swivel().map(|scale| DialMark::swivel(axis, scale, set * sign)),
-            ..line(
-                SetupItem::TableSwivel,
-                format!("shank's end from the wheel, {turn} from above"),
-                "prove it by two diameters",
-            )
-        }
+        let place = "at the tip it clears, but at the wider end of the taper ";
+        check_next_tooth(self.wish, section.next_tooth_gap(), place)
     }
 
     fn remarks(&self, stations: &[ConeStation; 3], made: Angle) -> Vec<String> {
@@ -323,8 +317,9 @@ impl Side<'_> {
         }
         let off = (made.tan() - self.wish.cutter.taper().tan()) * 2.0;
         let over = self.flute * off;
+        let (size, trim) = if over > Length::ZERO { ("large", "less") } else { ("small", "more") };
         remarks.push(format!(
-            "the mark leaves {} on diameter from tip to shank: trim by the readings",
+            "by the mark the shank's end comes {} too {size} on diameter: swivel a hair {trim}",
             self.shown(over.abs())
         ));
         let bent = stations[1].off_straight;
@@ -343,18 +338,5 @@ impl Side<'_> {
 /// digits or more.
 const STEPS: u32 = 4;
 
-/// Halvings of the stretch in which the secondary's place is looked for.
-const HALVINGS: u32 = 30;
-
-fn swivel_axis(machine: &Machine) -> Result<&Axis, ShopError> {
-    let roles = [AxisRole::TableSwivel, AxisRole::WorkHeadSwivel];
-    let found = roles.into_iter().find_map(|role| machine.axis(role));
-    found.filter(|axis| axis.swivel().is_some()).ok_or_else(|| {
-        let why = format!(
-            "{} has neither a table swivel nor a work head swivel on record: use a bench that has, \
-             or write the axis into its file",
-            machine.name()
-        );
-        ShopError::refused("a taper needs a table that swivels", why)
-    })
-}
+/// Halvings of the stretch in which the sine of a setting is looked for.
+const HALVINGS: u32 = 50;

@@ -87,7 +87,7 @@ impl Finished<'_> {
             drops: self.drops(),
             land: self.land,
             land_band: self.spread() * grows,
-            runout: self.runout(),
+            runout: runout_allowed(self.ctx, self.cutter),
             taper: self.taper(),
             size: self.size(),
             handbook_drop: self.handbook_drop(),
@@ -99,7 +99,8 @@ impl Finished<'_> {
     /// How far teeth may stand apart on the radius: half the runout allowed, and what the wheel
     /// loses on the way round. The dial and the kiss are common to all teeth.
     fn spread(&self) -> Length {
-        let runout = self.runout().map_or(Length::ZERO, |cited| cited.value / 2.0);
+        let runout =
+            runout_allowed(self.ctx, self.cutter).map_or(Length::ZERO, |cited| cited.value / 2.0);
         runout + self.known.wear_per_cutter()
     }
 
@@ -114,15 +115,6 @@ impl Finished<'_> {
                 Some(ExpectedDrop { distance, drop, handbook })
             })
             .collect()
-    }
-
-    fn runout(&self) -> Option<Cited<Length>> {
-        let kind = match self.cutter.profile() {
-            Profile::Rougher => ToleranceKind::RougherRunout,
-            Profile::Plain | Profile::FormRelieved => ToleranceKind::FinisherRunout,
-        };
-        let lookup = self.ctx.tables.tolerance(kind, self.cutter.diameter())?;
-        Some(Cited::new(lookup.chosen.value.at_most?, &lookup.chosen.source))
     }
 
     /// What a cylinder may taper; a tapered cutter has its own readings.
@@ -150,4 +142,14 @@ impl Finished<'_> {
         let drop = row.drop?;
         Some(Cited::new((row.distance?, drop.least, drop.greatest), &lookup.chosen.source))
     }
+}
+
+/// How far the edges of a cutter of this kind may run out, where a table says.
+pub(super) fn runout_allowed(ctx: &Ctx<'_>, cutter: &Cutter) -> Option<Cited<Length>> {
+    let kind = match cutter.profile() {
+        Profile::Rougher => ToleranceKind::RougherRunout,
+        Profile::Plain | Profile::FormRelieved => ToleranceKind::FinisherRunout,
+    };
+    let lookup = ctx.tables.tolerance(kind, cutter.diameter())?;
+    Some(Cited::new(lookup.chosen.value.at_most?, &lookup.chosen.source))
 }

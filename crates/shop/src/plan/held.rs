@@ -8,7 +8,7 @@ use geometry::{Angle, Length};
 use super::dial::{Quantity, system_of};
 use super::setting::{SetupItem, SetupLine, line};
 use crate::error::ShopError;
-use crate::record::{Cutter, Division, Fixture, Machine, RestStand};
+use crate::record::{Axis, Cutter, Division, Fixture, Machine, RestStand};
 
 /// What holds the tooth against the wheel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -44,6 +44,14 @@ impl Held {
     /// Whether a rest bears under the tooth.
     pub const fn has_rest(self) -> bool {
         !matches!(self, Self::ByPlate)
+    }
+
+    /// What a hand heeds through every stroke.
+    pub(super) const fn through_the_stroke(self) -> &'static str {
+        match self {
+            Self::ByPlate => "the head locked through the whole stroke; clear before indexing",
+            _ => "hold the tooth on its rest through the whole stroke, and clear before indexing",
+        }
     }
 }
 
@@ -92,7 +100,12 @@ fn check_centres(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
     Ok(())
 }
 
-fn check_plate(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+/// Refuses teeth that an index head cannot bring up one after the other; nothing where another
+/// fixture holds them.
+pub(super) fn check_plate(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
+    if machine.holding().fixture() != Fixture::IndexHead {
+        return Ok(());
+    }
     if !cutter.is_index_told() {
         return Err(ShopError::invalid(
             "cutter.unequal_index",
@@ -126,17 +139,61 @@ fn greatest_divisor(a: u32, b: u32) -> u32 {
     if b == 0 { a } else { greatest_divisor(b, a % b) }
 }
 
-/// The lines that say how the tooth is held, what moves with what, and how the next one comes.
+/// The circle of holes that a dial of the work head is, where it is the crank of an index head
+/// itself: a tooth that it turns must go on by that circle too, for the pin stands in its holes.
+pub(super) fn crank_circle(machine: &Machine, axis: &Axis) -> Option<u32> {
+    let is_head = machine.holding().fixture() == Fixture::IndexHead;
+    machine.holding().dividing().circle_of_step(axis.swivel().filter(|_| is_head)?.finest())
+}
+
+/// How far a crank that is its own dial is turned for an angle, in turns and holes.
+pub(super) fn crank_turned(machine: &Machine, axis: &Axis, angle: Angle) -> Option<String> {
+    let circle = crank_circle(machine, axis)?;
+    let step = axis.swivel()?.finest();
+    let holes = (angle / step).round().abs() as u32;
+    let (turns, holes) = (holes / circle, holes % circle);
+    let turns = match turns {
+        0 => String::new(),
+        1 => "1 turn and ".to_owned(),
+        turns => format!("{turns} turns and "),
+    };
+    let holes = if holes == 1 { "1 hole".to_owned() } else { format!("{holes} holes") };
+    Some(format!("{turns}{holes} on the circle of {circle}"))
+}
+
+/// Refuses a dial that is the crank's own circle, where the teeth do not come out on that circle.
+pub(super) fn check_crank(machine: &Machine, axis: &Axis, teeth: u32) -> Result<(), ShopError> {
+    let dividing = machine.holding().dividing();
+    let comes_out = |circle: u32| dividing.by_circle(teeth, circle).is_some();
+    let Some(circle) = crank_circle(machine, axis).filter(|circle| !comes_out(*circle)) else {
+        return Ok(());
+    };
+    let better = dividing.circles.iter().copied().filter(|circle| comes_out(*circle)).max();
+    let right = match (better, dividing.ratio) {
+        (Some(better), Some(ratio)) => format!(
+            "use the circle of {better}: write graduation = \"{:.6} deg\" for it",
+            360.0 / (f64::from(ratio) * f64::from(better))
+        ),
+        _ => "no circle listed does both: set the relief by the height of a disc".to_owned(),
+    };
+    let why = format!(
+        "\"{}\" turns the tooth on the circle of {circle}, and {teeth} teeth do not come out on \
+         that: {right}",
+        axis.name()
+    );
+    Err(ShopError::refused("the crank must turn and index on one circle", why))
+}
+
+/// The lines that say how the tooth is held, what moves with what, and how the next one comes;
+/// `by` is the dial that turns the tooth, where one does.
 pub(super) fn held_lines(
     cutter: &Cutter,
     machine: &Machine,
     (diameter, setting): (Length, Angle),
+    by: Option<&Axis>,
 ) -> Vec<SetupLine> {
     let held = Held::on(machine);
-    let mut lines = Vec::new();
-    if machine.holding().fixture() == Fixture::Centres {
-        lines.push(centres(cutter, machine));
-    }
+    let mut lines: Vec<SetupLine> = centres_line(cutter, machine).into_iter().collect();
     match held {
         Held::ByPlate => {
             lines.push(SetupLine {
@@ -147,11 +204,16 @@ pub(super) fn held_lines(
                     "nothing else holds it: the relief counts from there",
                 )
             });
-            lines.push(index_line(cutter, machine));
+            lines.push(index_line(cutter, machine, by));
         }
         _ => lines.push(stand(held, cutter, machine, (diameter, setting))),
     }
     lines
+}
+
+/// The line of the centres, where these hold the cutter.
+pub(super) fn centres_line(cutter: &Cutter, machine: &Machine) -> Option<SetupLine> {
+    (machine.holding().fixture() == Fixture::Centres).then(|| centres(cutter, machine))
 }
 
 fn centres(cutter: &Cutter, machine: &Machine) -> SetupLine {
@@ -204,12 +266,23 @@ fn stand(
     line(SetupItem::RestStand, how, why)
 }
 
-/// The line that says how an index head goes on from tooth to tooth.
-pub(super) fn index_line(cutter: &Cutter, machine: &Machine) -> SetupLine {
-    let teeth = cutter.teeth();
-    let how = match machine.holding().dividing().divide(teeth) {
+/// The line that says how an index head goes on from tooth to tooth; `by` is the dial that turns
+/// the tooth, whose circle it then goes on by.
+pub(super) fn index_line(cutter: &Cutter, machine: &Machine, by: Option<&Axis>) -> SetupLine {
+    let (teeth, dividing) = (cutter.teeth(), machine.holding().dividing());
+    let division = match by.and_then(|axis| crank_circle(machine, axis)) {
+        Some(circle) => dividing.by_circle(teeth, circle),
+        None => dividing.divide(teeth),
+    };
+    let how = match division {
+        Some(Division::Direct { by: 1, plate }) => format!("1 notch on the plate of {plate}"),
         Some(Division::Direct { by, plate }) => format!("{by} notches on the plate of {plate}"),
-        Some(Division::Crank { turns, holes: 0, .. }) => format!("{turns} turns of the crank"),
+        Some(Division::Crank { turns: 1, holes: 0, .. }) => {
+            "1 whole turn of the crank, back into the same hole".to_owned()
+        }
+        Some(Division::Crank { turns, holes: 0, .. }) => {
+            format!("{turns} whole turns of the crank, back into the same hole")
+        }
         Some(Division::Crank { turns, holes, circle }) => {
             format!("{turns} turns and {holes} holes on the circle of {circle}")
         }

@@ -1,6 +1,7 @@
 //! The plan of one regrind: a dull cutter, a machine and wheels go in, a set-up that can be
 //! carried to the bench comes out.
 
+mod aslant;
 mod caution;
 mod clearance;
 mod cone;
@@ -12,6 +13,7 @@ mod expect;
 mod face;
 mod feed;
 mod fit;
+mod group;
 mod head;
 mod held;
 mod known;
@@ -49,9 +51,9 @@ pub use doubt::teeth_doubt;
 pub use end::{
     ChamferGrind, CornerGrind, CornerWanted, CornerWear, EndExpected, EndGrind, EndPlan,
     EndSecondary, EndStep, EndStock, EndWanted, EndWork, FeelerReading, GashGrind, GashPlan,
-    GashWanted, RoundGrind, Stops, Swung, SwungMark, asks_for_end, chamfer_setup, end_bench_steps,
-    end_first_steps, end_secondary_setup, end_setup, gash_setup, is_end_step, plan_end,
-    round_setup,
+    GashWanted, RoundGrind, Stops, Swung, SwungMark, asks_for_end, chamfer_setup, cuts_end,
+    end_bench_steps, end_first_steps, end_secondary_setup, end_setup, gash_setup, is_end_step,
+    plan_end, round_setup, without_finished_end,
 };
 pub use expect::{Expected, ExpectedDrop};
 pub use face::{
@@ -60,6 +62,7 @@ pub use face::{
 pub use feed::Feed;
 pub(crate) use fit::in_words;
 pub use fit::{machine_alone, wheel_on_machine};
+pub use group::HelixGroup;
 pub(crate) use head::grows_clockwise;
 pub use held::Held;
 pub use known::WheelKnown;
@@ -80,7 +83,7 @@ pub use steps::{BenchStep, bench_steps};
 pub use stock::{Stock, ToothStock};
 pub use tried::{SetOtherwise, Tried, tried};
 pub use truing::Truing;
-pub use unlike::{EachTooth, HelixGroup, UnlikeTeeth};
+pub use unlike::{EachTooth, UnlikeTeeth};
 pub use verdict::Verdict;
 pub(crate) use wanted::{LAND_OF_GREATEST, work_group};
 pub use wanted::{ReliefKind, Wanted};

@@ -5,6 +5,7 @@ use geometry::quantity::System;
 use trade::ToolMaterial;
 
 use super::rotation::{Fastening, TurnDirection};
+use super::stance::StanceWish;
 use super::stock::Stock;
 use crate::context::Ctx;
 use crate::error::ShopError;
@@ -98,6 +99,35 @@ pub(super) fn check_dust(cutter: &Cutter, machine: &Machine) -> Result<(), ShopE
         return Err(ShopError::refused("cobalt and carbide dust must be drawn away", why));
     }
     Ok(())
+}
+
+/// The refusal of a wheel that comes into a neighbouring tooth, and why.
+pub(super) fn meets_next_tooth(why: impl Into<String>) -> ShopError {
+    ShopError::refused("the wheel must clear the next tooth", why)
+}
+
+/// How far outside the new edges the old ones of the other teeth stand, which the wheel must clear
+/// while it grinds the first.
+pub(super) fn old_edge_stands(wish: &StanceWish<'_>) -> Length {
+    (wish.sharp_diameter - wish.diameter) / 2.0
+}
+
+/// Refuses a wheel that comes to the old edge of the tooth beside: how far it stands outside the
+/// new edge there, and where that is, in words or not at all.
+pub(super) fn check_next_tooth(
+    wish: &StanceWish<'_>,
+    clear: Option<Length>,
+    place: &str,
+) -> Result<(), ShopError> {
+    let old_edge = old_edge_stands(wish);
+    let Some(clear) = clear.filter(|clear| *clear <= old_edge) else { return Ok(()) };
+    let show = |length: Length| length.show_both(wish.cutter.system()).to_string();
+    Err(meets_next_tooth(format!(
+        "{place}its gap to the wheel is {} and its old edge stands {} out: dress the face narrower \
+         or use a smaller wheel",
+        show(clear),
+        show(old_edge)
+    )))
 }
 
 pub(super) fn check_holding(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {

@@ -8,7 +8,7 @@ use geometry::{Angle, Length};
 use super::caution::{PlanCaution, cautions};
 use super::cone::{ConeGrind, cone};
 use super::expect::{Expected, Finished};
-use super::feed::{FirstKiss, NumberedTooth, sized};
+use super::feed::{Feed, FirstKiss, NumberedTooth, sized};
 use super::held::check_held;
 use super::known::WheelKnown;
 use super::pass::{DialFeed, Grinding, grinding};
@@ -241,6 +241,14 @@ pub(super) struct Finishing<'a> {
     pub(super) secondary: &'a SecondaryGrind,
     /// Runout that is allowed, where a table says.
     pub(super) runout: Option<Length>,
+    pub(super) cutter: &'a Cutter,
+    pub(super) wheel: &'a Wheel,
+    /// The tooth that is touched first, as the wheel finds it.
+    pub(super) before: &'a Outline,
+    /// The primary's passes.
+    pub(super) grinding: &'a Grinding,
+    /// The lines of a set-up with a stance.
+    pub(super) lines: &'a dyn Fn(&Stanced) -> Vec<SetupLine>,
 }
 
 /// The work on the periphery before it is tried with a wheel.
@@ -283,8 +291,8 @@ impl Job<'_> {
         let face_width = face_width(self.ctx, wheel, needed);
         let body = bridge::body(wheel, face_width.value)?;
         let known = WheelKnown::of(self.ctx, wheel, &request.known.wheel(wheel.number()))?;
-        let mut refusal = None;
-        for way in relief_ways(&request.machine, &body, self.diameter)? {
+        let (teeth, mut refusal) = (request.cutter.teeth(), None);
+        for way in relief_ways(&request.machine, &body, (teeth, self.diameter))? {
             let wish = StanceWish {
                 ctx: self.ctx,
                 cutter: &request.cutter,
@@ -332,22 +340,21 @@ impl Job<'_> {
             wheel,
         };
         let mut secondary = secondary(&wish, &after, lines)?;
-        let land = secondary.land_after.unwrap_or(wanted.land.value);
-        let land_per_feed = secondary.land_per_feed;
-        let expected = Finished {
-            ctx,
-            cutter,
-            machine,
-            known: &known,
+        let expected = self.expected(&known, (&stanced, &section), &feed, &secondary);
+        let work = Finishing {
             stanced: &stanced,
             section: &section,
-            stock: feed.travel() * feed.radius_per_feed,
-            land,
-            land_per_feed,
-        }
-        .expected();
-        let placed = (&stanced, &section, &expected);
-        let (unlike, cone) = self.along(&wish, placed, &mut secondary)?;
+            secondary: &secondary,
+            runout: expected.runout.as_ref().map(|cited| cited.value),
+            cutter,
+            wheel,
+            before: &outline,
+            grinding: &grinding,
+            lines: &lines,
+        };
+        let (unlike, cone) = (unlike(&wish, &work, self.flute)?, cone(&wish, &work, self.flute)?);
+        // The secondary of a taper may want a swivel of its own.
+        secondary.lines.extend(cone.iter().filter_map(|cone| cone.secondary_line.clone()));
         let finished_outline = ground.cut_by(&secondary.section);
         let room = self.room(wheel, &outline, (&stanced, &section), &secondary)?;
         let outlines = [outline, ground, finished_outline];
@@ -356,6 +363,10 @@ impl Job<'_> {
         setup.extend(cone.iter().map(|cone| cone.line.clone()));
         check_reach(machine, &setup)?;
         check_reach(machine, &secondary.lines)?;
+        for group in unlike.iter().flat_map(|unlike| &unlike.groups) {
+            check_reach(machine, std::slice::from_ref(&group.relief_line))?;
+            check_reach(machine, &group.secondary.lines)?;
+        }
         Ok(Work {
             known,
             kind,
@@ -376,6 +387,28 @@ impl Job<'_> {
         })
     }
 
+    /// The readings to expect of a primary and its secondary.
+    fn expected(
+        &self,
+        known: &WheelKnown,
+        (stanced, section): (&Stanced, &GroundSection),
+        feed: &Feed,
+        secondary: &SecondaryGrind,
+    ) -> Expected {
+        Finished {
+            ctx: self.ctx,
+            cutter: &self.request.cutter,
+            machine: &self.request.machine,
+            known,
+            stanced,
+            section,
+            stock: feed.travel() * feed.radius_per_feed,
+            land: secondary.land_after.unwrap_or(self.wanted.land.value),
+            land_per_feed: secondary.land_per_feed,
+        }
+        .expected()
+    }
+
     /// The lines of the primary's set-up at a diameter.
     fn lines(&self, stanced: &Stanced, diameter: Length) -> Vec<SetupLine> {
         let (cutter, machine) = (&self.request.cutter, &self.request.machine);
@@ -383,29 +416,11 @@ impl Job<'_> {
     }
 
     fn direction(&self, wheel: &Wheel, stanced: &Stanced) -> Result<TurnDirection, ShopError> {
-        let (cutter, spindle) = (&self.request.cutter, self.request.machine.spindle());
+        let (cutter, machine) = (&self.request.cutter, &self.request.machine);
         let toward = stanced.stance().face_toward;
-        check_nut(rotation::direction(cutter, spindle, bridge::kind(wheel), toward))
+        check_nut(rotation::direction(cutter, machine, bridge::kind(wheel), toward))
     }
 
-    /// What changes from tooth to tooth and along a taper, whose secondary may want a swivel of its
-    /// own.
-    fn along(
-        &self,
-        wish: &StanceWish<'_>,
-        (stanced, section, expected): (&Stanced, &GroundSection, &Expected),
-        secondary: &mut SecondaryGrind,
-    ) -> Result<(Option<UnlikeTeeth>, Option<ConeGrind>), ShopError> {
-        let runout = expected.runout.as_ref().map(|cited| cited.value);
-        let work = Finishing { stanced, section, secondary: &*secondary, runout };
-        let unlike = unlike(wish, &work, self.flute)?;
-        let cone = cone(wish, &work, self.flute)?;
-        secondary.lines.extend(cone.iter().filter_map(|cone| cone.secondary_line.clone()));
-        Ok((unlike, cone))
-    }
-}
-
-impl Job<'_> {
     /// What the wheel comes near while it grinds the primary and the secondary.
     fn room(
         &self,
@@ -423,7 +438,7 @@ impl Job<'_> {
             old_radius: self.stock.sharp_diameter.value / 2.0,
             flute: self.flute,
         };
-        asked.look([stanced, &secondary.stanced], [section, &secondary.section])
+        asked.look((stanced, section), secondary)
     }
 }
 

@@ -1,17 +1,18 @@
 //! What room the wheel has: how near it comes, over the whole stroke, to what it must not grind.
 
-use geometry::Length;
 use geometry::clearance::{Begin, Finger, Nearest, Passage, Travel, WheelBack};
 use geometry::outline::Outline;
 use geometry::section::GroundSection;
+use geometry::{Angle, Length};
 use trade::PracticeItem;
 
 use super::held::Held;
 use super::rest::{finger_for, past_tip};
+use super::secondary::SecondaryGrind;
 use super::stance::Stanced;
 use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
-use crate::record::{Cutter, Machine, RestStand, Wheel};
+use crate::record::{Cutter, Fixture, Machine, Wheel};
 
 /// What the wheel must not grind.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -26,6 +27,8 @@ pub enum Beside {
     WorkHead,
     /// The finger of the tooth rest.
     Finger,
+    /// The tailstock and its centre, before the tip.
+    Tailstock,
 }
 
 impl Beside {
@@ -37,6 +40,7 @@ impl Beside {
             Self::Shank => "shank",
             Self::WorkHead => "work head",
             Self::Finger => "finger",
+            Self::Tailstock => "tailstock",
         }
     }
 }
@@ -156,32 +160,85 @@ pub(crate) struct RoomAsked<'a> {
 }
 
 impl RoomAsked<'_> {
-    /// The room beside everything, at the tighter of the two places of the wheel.
+    /// The room beside everything, at the tightest of the wheel's places: that of the primary, and
+    /// that of the secondary where one is ground.
     ///
     /// # Errors
     /// `Refused` where the wheel would cut another tooth or the work head.
     pub(crate) fn look(
         &self,
-        stanced: [&Stanced; 2],
-        sections: [&GroundSection; 2],
+        primary: (&Stanced, &GroundSection),
+        secondary: &SecondaryGrind,
     ) -> Result<Vec<Room>, ShopError> {
-        let [first, second] = [0, 1].map(|index| self.beside(stanced[index], sections[index]));
-        let both = first.into_iter().zip(second);
-        let rooms: Vec<Room> = both.map(|(one, other)| tighter(one, other)).collect();
+        let mut rooms = self.beside(primary.0, primary.1);
+        if secondary.grinding.is_some() {
+            for other in self.beside(&secondary.stanced, &secondary.section) {
+                match rooms.iter_mut().find(|room| room.beside == other.beside) {
+                    Some(room) => *room = tighter(room.clone(), other),
+                    None => rooms.push(other),
+                }
+            }
+        }
         rooms.iter().try_for_each(|room| self.check(room))?;
-        Ok(rooms)
+        Ok(rooms.into_iter().map(|room| self.as_far_as_known(room)).collect())
+    }
+
+    /// The stroke as the rest's contact sees it. Where the tooth does not turn on its way, the stops
+    /// count from the leading corner, which stands beside the rest by its inset.
+    fn travel(&self, stanced: &Stanced) -> Travel {
+        let held = Held::on(self.machine);
+        let past = past_tip(held, stanced);
+        if held.lets_turn() {
+            return Travel { past_tip: past, from_tip: self.flute };
+        }
+        let stance = stanced.stance();
+        let behind = stance.rest_inset * stance.face_toward.sign();
+        Travel { past_tip: past + behind, from_tip: self.flute - behind }
+    }
+
+    /// The radius of the widest circle on which old edges stood.
+    fn widest(&self) -> Length {
+        self.old_radius + self.flute * self.cutter.taper().tan()
+    }
+
+    /// A finding without what the records do not tell: gaps between teeth are those of teeth that
+    /// stand alike on a cylinder, and a wheel's own body is not all that turns.
+    fn as_far_as_known(&self, room: Room) -> Room {
+        let system = self.cutter.system();
+        let show = |length: Length| length.show(system).to_string();
+        let is_alike = !self.cutter.unequal_index()
+            && !self.cutter.unequal_helix()
+            && self.cutter.taper() == Angle::ZERO;
+        let has_spindle = self.machine.spindle().flange_diameter().is_some();
+        let why = match (&room.found, room.beside) {
+            (RoomFound::Gap { nearest, .. }, Beside::OtherTeeth) if !is_alike => format!(
+                "its teeth do not stand alike, or it tapers; alike on a cylinder it would be {} \
+                 free: try every tooth by hand, wheel stopped",
+                show(nearest.gap)
+            ),
+            (RoomFound::HoldAtMost { held, .. }, Beside::WorkHead) if !has_spindle => format!(
+                "flange_diameter is not in the machine's file; the wheel alone clears it if it \
+                 holds at most {} of the shank",
+                show(*held)
+            ),
+            (RoomFound::Free, Beside::WorkHead) if !has_spindle => {
+                "flange_diameter is not in the machine's file; the wheel alone clears it".to_owned()
+            }
+            _ => return room,
+        };
+        Room { found: RoomFound::NotChecked { why }, ..room }
     }
 
     fn beside(&self, stanced: &Stanced, section: &GroundSection) -> Vec<Room> {
         let held = Held::on(self.machine);
-        let travel = Travel { past_tip: past_tip(held, stanced), from_tip: self.flute };
+        let travel = self.travel(stanced);
         let back = WheelBack {
             depth: self.wheel.depth(),
             spindle_diameter: self.machine.spindle().flange_diameter(),
         };
         let passage = Passage::new(section, &back, travel, self.flute);
         let teeth = passage.other_teeth(self.outline);
-        let far = passage.far_side(self.old_radius);
+        let far = passage.far_side(self.widest());
         let gap = |tooth: Option<u32>, nearest: Nearest| RoomFound::Gap {
             rest_from_tip: passage.rest_from_tip_at(nearest.along),
             nearest,
@@ -195,6 +252,7 @@ impl RoomAsked<'_> {
             (Beside::Shank, Some(self.shank(&passage))),
             (Beside::WorkHead, Some(self.head(&passage))),
             (Beside::Finger, held.has_rest().then(|| self.finger(&passage, stanced))),
+            (Beside::Tailstock, self.tailstock()),
         ];
         let room = |(beside, found): (Beside, Option<RoomFound>)| {
             found.map(|found| Room { beside, found, wanted: self.wanted(beside) })
@@ -206,7 +264,7 @@ impl RoomAsked<'_> {
     fn wanted(&self, beside: Beside) -> Cited<Length> {
         let item = match beside {
             Beside::OtherTeeth | Beside::FarSide | Beside::Shank => PracticeItem::WheelFromTeeth,
-            Beside::WorkHead => PracticeItem::WheelFromHead,
+            Beside::WorkHead | Beside::Tailstock => PracticeItem::WheelFromHead,
             Beside::Finger => PracticeItem::FingerFromWheel,
         };
         let row = self.ctx.tables.practice(item);
@@ -238,12 +296,24 @@ impl RoomAsked<'_> {
             return RoomFound::NotChecked { why };
         };
         let wanted = self.wanted(Beside::WorkHead).value;
-        let overall = self.cutter.overall_length();
+        // What is cut off the end makes flute and whole shorter alike.
+        let cut_off = self.cutter.flute_length() - self.flute;
+        let overall = self.cutter.overall_length() - cut_off;
         match passage.may_begin(nose / 2.0, wanted) {
             Begin::From(from_tip) => RoomFound::HoldAtMost { from_tip, held: overall - from_tip },
             Begin::Anywhere => RoomFound::Free,
             Begin::Nowhere => RoomFound::Never,
         }
+    }
+
+    /// Of what stands before the tip between centres nothing is on record.
+    fn tailstock(&self) -> Option<RoomFound> {
+        let is_there = self.machine.holding().fixture() == Fixture::Centres;
+        is_there.then(|| RoomFound::NotChecked {
+            why: "what stands before the tip is not on record: try the stroke past the tip by \
+                  hand, wheel stopped"
+                .to_owned(),
+        })
     }
 
     fn finger(&self, passage: &Passage<'_>, stanced: &Stanced) -> RoomFound {
@@ -252,9 +322,9 @@ impl RoomAsked<'_> {
         let Some(chosen) = chosen else {
             return RoomFound::NotChecked { why: "the machine has no finger".to_owned() };
         };
-        // A finger on the table stands still while the wheel goes over all of it.
-        let on_table = self.machine.rest().stands_on() == RestStand::Table;
-        let width = if on_table { self.flute * 2.0 } else { chosen.width };
+        // A finger that travels with the work is passed by the wheel over the whole stroke.
+        let travels = Held::on(self.machine) == Held::RestWithWork;
+        let width = if travels { self.flute * 2.0 } else { chosen.width };
         let finger = Finger {
             width,
             height: self.wheel.diameter() / 2.0,
@@ -312,17 +382,63 @@ impl RoomAsked<'_> {
     }
 }
 
-/// The tighter of two findings about one thing.
+/// The tighter of two findings about one thing. What could not be looked at in one place is not
+/// known at all, unless what was found in the other is a refusal by itself.
 fn tighter(one: Room, other: Room) -> Room {
     let is_one = match (&one.found, &other.found) {
         (RoomFound::Gap { nearest: a, .. }, RoomFound::Gap { nearest: b, .. }) => a.gap <= b.gap,
-        (RoomFound::MayBegin { from_tip: a, .. }, RoomFound::MayBegin { from_tip: b, .. }) => {
+        (RoomFound::MayBegin { from_tip: a, .. }, RoomFound::MayBegin { from_tip: b, .. })
+        | (RoomFound::HoldAtMost { from_tip: a, .. }, RoomFound::HoldAtMost { from_tip: b, .. }) => {
             a >= b
         }
-        (RoomFound::HoldAtMost { held: a, .. }, RoomFound::HoldAtMost { held: b, .. }) => a <= b,
         (RoomFound::SetBack { behind_edge: a }, RoomFound::SetBack { behind_edge: b }) => a >= b,
-        (RoomFound::Never, _) => true,
-        (_, found) => matches!(found, RoomFound::Free),
+        (a, b) => weight(a) >= weight(b),
     };
     if is_one { one } else { other }
+}
+
+/// How much a finding of one kind outweighs one of another.
+fn weight(found: &RoomFound) -> u32 {
+    match found {
+        RoomFound::Never => 3,
+        RoomFound::Gap { nearest, .. } if nearest.gap < Length::ZERO => 3,
+        RoomFound::HoldAtMost { held, .. } if *held <= Length::ZERO => 3,
+        RoomFound::NotChecked { .. } => 2,
+        RoomFound::Gap { .. }
+        | RoomFound::MayBegin { .. }
+        | RoomFound::HoldAtMost { .. }
+        | RoomFound::SetBack { .. } => 1,
+        RoomFound::Free => 0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn room(found: RoomFound) -> Room {
+        let wanted = Cited::new(Length::from_mm(1.0), "a test");
+        Room { beside: Beside::WorkHead, found, wanted }
+    }
+
+    fn holds(held_mm: f64) -> RoomFound {
+        let held = Length::from_mm(held_mm);
+        RoomFound::HoldAtMost { from_tip: Length::from_mm(100.0) - held, held }
+    }
+
+    #[test]
+    fn of_two_findings_the_tighter_stays_whichever_comes_first() {
+        let unknown = || RoomFound::NotChecked { why: "nobody looked".to_owned() };
+        for (tight, loose) in [
+            (holds(10.0), holds(20.0)),
+            (unknown(), holds(20.0)),
+            (unknown(), RoomFound::Free),
+            (holds(20.0), RoomFound::Free),
+            (holds(-1.0), unknown()),
+        ] {
+            for (one, other) in [(&tight, &loose), (&loose, &tight)] {
+                assert_eq!(tighter(room(one.clone()), room(other.clone())).found, tight);
+            }
+        }
+    }
 }

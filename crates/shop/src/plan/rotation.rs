@@ -2,15 +2,18 @@
 
 use geometry::wheel::{FaceToward, WheelKind};
 
-use crate::record::{Cutter, Hand, NutThread, Rotation, Spindle};
+use super::held::Held;
+use crate::record::{Cutter, Hand, Machine, NutThread, Rotation, Spindle};
 
-/// What the wheel's surface does to the tooth on its rest.
+/// What the wheel's surface does to the tooth.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Hold {
-    /// It runs down over the edge: the tooth is held on the rest, and a burr is left.
+    /// It runs down over the edge: the tooth is pressed down, and a burr is left.
     Down,
-    /// It runs up from the edge: less burr, but the tooth is lifted off the rest.
+    /// It runs up from the edge: less burr, but the tooth is lifted.
     Lifts,
+    /// It runs along the edge, as in a flute: neither.
+    Along,
 }
 
 /// What the wheel's start and cut do to its nut.
@@ -35,6 +38,9 @@ pub struct TurnDirection {
     pub hold: Hold,
     /// What it does to the nut.
     pub fastening: Fastening,
+    /// Whether the tooth is pressed onto a rest or lifted off it; otherwise an index head alone
+    /// holds it.
+    pub has_rest: bool,
 }
 
 /// **Source** \[common-practice\] a nut is tightened by a wheel that turns, seen from the nut,
@@ -92,13 +98,14 @@ pub(super) fn loosens_always(spindle: &Spindle, kind: WheelKind) -> bool {
 /// tooth down. Where it cannot be told how the nut sees the tooth, only the hold is chosen.
 pub(crate) fn direction(
     cutter: &Cutter,
-    spindle: &Spindle,
+    machine: &Machine,
     kind: WheelKind,
     toward: FaceToward,
 ) -> TurnDirection {
+    let (spindle, has_rest) = (machine.spindle(), Held::on(machine).has_rest());
     let Some(right) = contact_on_right(cutter, spindle, kind, toward) else {
         let fastening = Fastening::Unknown;
-        return TurnDirection { seen_from_nut: None, hold: Hold::Down, fastening };
+        return TurnDirection { seen_from_nut: None, hold: Hold::Down, fastening, has_rest };
     };
     let view = |rotation: Rotation| {
         let down = (rotation == Rotation::Clockwise) == right;
@@ -106,6 +113,7 @@ pub(crate) fn direction(
             seen_from_nut: Some(rotation),
             hold: if down { Hold::Down } else { Hold::Lifts },
             fastening: fastening(spindle.nut_thread(), rotation),
+            has_rest,
         }
     };
     let worth = |direction: &TurnDirection| {
@@ -118,4 +126,20 @@ pub(crate) fn direction(
         .map(|rotation| view(*rotation))
         .max_by_key(worth)
         .unwrap_or_else(|| view(Rotation::Clockwise))
+}
+
+/// The direction for a wheel whose rim lies in a flute: its surface runs along the edge, so that
+/// only the nut is asked.
+pub(super) fn along_flute(machine: &Machine) -> TurnDirection {
+    let (spindle, has_rest) = (machine.spindle(), Held::on(machine).has_rest());
+    let view = |rotation: Rotation| TurnDirection {
+        seen_from_nut: Some(rotation),
+        hold: Hold::Along,
+        fastening: fastening(spindle.nut_thread(), rotation),
+        has_rest,
+    };
+    let held = |rotation: &&Rotation| view(**rotation).fastening != Fastening::Loosens;
+    let rotations = spindle.rotations();
+    let chosen = rotations.iter().find(held).or(rotations.first());
+    view(chosen.copied().unwrap_or(Rotation::Clockwise))
 }

@@ -56,7 +56,7 @@ pub(crate) fn rough_setup(
     let lean = |wheel: &Wheel| lean_by_practice(ctx, bridge::kind(wheel), cutter, machine);
     let fits = |wheel: &Wheel| {
         let kind = bridge::kind(wheel);
-        check_nut(direction(cutter, machine.spindle(), kind, face_toward))?;
+        check_nut(direction(cutter, machine, kind, face_toward))?;
         check_head(cutter, machine, kind, face_toward, lean(wheel))
     };
     let wheel = ranked(ctx, cutter, machine, wheels, None).suited(planned, fits)?;

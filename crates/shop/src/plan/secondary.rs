@@ -8,10 +8,12 @@ use geometry::{Angle, Length};
 use super::dial::snapped_travel;
 use super::feed::{Feed, feed};
 use super::pass::{DialFeed, Grinding, grinding};
+use super::refusal::meets_next_tooth;
 use super::setting::SetupLine;
 use super::stance::{self, StanceWish, Stanced};
+use super::unlike::gaps;
 use crate::error::ShopError;
-use crate::record::Wheel;
+use crate::record::{Cutter, Wheel};
 
 /// The grinding of the secondary.
 #[derive(Clone, Debug)]
@@ -46,7 +48,7 @@ pub(crate) struct AfterPrimary<'a> {
 }
 
 /// The angle behind the edge at which the chord along a section is `width`.
-fn angle_at_chord(section: &GroundSection, width: Length) -> Option<Angle> {
+pub(super) fn angle_at_chord(section: &GroundSection, width: Length) -> Option<Angle> {
     let radius_mm = section.circle_radius().mm();
     let chord = |at: f64| {
         let heelward = Angle::from_radians(at);
@@ -82,7 +84,7 @@ pub(crate) fn secondary(
     let exact = feed(after.outline, &stanced.setup, &through)?;
     let land_before = after.before.land_left_by(after.section);
     let (section, grinding, travel) = fed(wish, after, &stanced, &through, exact)?;
-    check_clear(after.section, &section)?;
+    check_clear(wish.cutter, after.section, &section)?;
     let land_after = after.section.land_before(&section).or(land_before);
     let land_per_feed = land_change(after.section, &stanced, &section);
     let lines = lines(&stanced);
@@ -127,21 +129,26 @@ fn remarks(
     remarks
 }
 
-/// Refuses a secondary whose wheel comes into the edges of the neighbouring teeth.
-fn check_clear(primary: &GroundSection, section: &GroundSection) -> Result<(), ShopError> {
+/// Refuses a secondary whose wheel comes into the edges of the neighbouring teeth, where these
+/// really stand.
+fn check_clear(
+    cutter: &Cutter,
+    primary: &GroundSection,
+    section: &GroundSection,
+) -> Result<(), ShopError> {
     let circle = primary.circle_radius();
-    let pitch = Angle::from_radians(primary.setup().flutes().pitch_rad());
-    let into =
-        [pitch, -pitch].into_iter().filter_map(|at| section.radius_at(at)).reduce(Length::min);
+    let gaps = gaps(cutter, cutter.flute_length());
+    let beside = gaps.into_iter().flat_map(|gap| [gap, -gap]);
+    let into = beside.filter_map(|at| section.radius_at(at)).reduce(Length::min);
     match into.filter(|radius| *radius <= circle) {
-        Some(radius) => Err(ShopError::refused(
-            "the wheel must clear the next tooth",
-            format!(
-                "at the secondary's setting it would cut {:.3} mm into the next tooth's edge: ask \
-                 for less secondary relief, a narrower face or a smaller wheel",
-                (circle - radius).mm()
-            ),
-        )),
+        Some(radius) => {
+            let system = cutter.system();
+            Err(meets_next_tooth(format!(
+                "at the secondary's setting it would cut {} into the next tooth's edge: ask for \
+                 less secondary relief, a narrower face or a smaller wheel",
+                (circle - radius).show_both(system)
+            )))
+        }
         None => Ok(()),
     }
 }

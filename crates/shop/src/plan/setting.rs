@@ -4,9 +4,10 @@ use geometry::quantity::System;
 use geometry::{Angle, Length};
 use trade::{PracticeItem, ToleranceKind};
 
+use super::aslant::is_on_scale;
 use super::dial::{DialMark, Quantity, system_of};
 use super::head::head;
-use super::held::{Held, held_lines};
+use super::held::{Held, centres_line, crank_turned, held_lines};
 use super::rest::{below_centre, finger, rest_along, rest_height, stops};
 use super::stance::{ReliefBy, Stanced};
 use crate::context::Ctx;
@@ -138,7 +139,8 @@ pub fn primary_setup(
     lines.extend(air(ctx, machine));
     let held = Held::on(machine);
     let setting = stanced.stance().relief_setting;
-    lines.extend(held_lines(cutter, machine, (diameter, setting)));
+    let by = machine.axis(AxisRole::ReliefDial).filter(|_| stanced.relief_by == ReliefBy::Dial);
+    lines.extend(held_lines(cutter, machine, (diameter, setting), by));
     if held.has_rest() {
         lines.push(finger(cutter, machine, stanced));
         lines.push(rest_along(machine, stanced));
@@ -151,6 +153,15 @@ pub fn primary_setup(
     }
     lines.push(relief_line(machine, stanced, diameter));
     lines.extend(stops(machine, stanced, flute));
+    lines
+}
+
+/// The lines that say how the fixture itself stands: square, its air, its centres.
+pub(super) fn holding_lines(ctx: &Ctx<'_>, cutter: &Cutter, machine: &Machine) -> Vec<SetupLine> {
+    let square = SetupLine { tolerance: None, ..squaring(ctx, cutter, machine) };
+    let mut lines = vec![square];
+    lines.extend(air(ctx, machine));
+    lines.extend(centres_line(cutter, machine));
     lines
 }
 
@@ -174,6 +185,7 @@ fn is_absolute(item: SetupItem, axis: &Axis) -> bool {
     match item {
         SetupItem::Head | SetupItem::Relief => true,
         SetupItem::WheelHeight => axis.reads_zero() == Some(ReadsZero::Straight),
+        SetupItem::TableSwivel | SetupItem::WorkSwing => is_on_scale(axis),
         _ => false,
     }
 }
@@ -339,10 +351,19 @@ pub(super) fn relief_line(machine: &Machine, stanced: &Stanced, diameter: Length
             AxisRole::WheelHeadHeight,
             above,
             length_slack(found.per_axis_height_mm),
-            "raise the wheel, rest on centre",
+            if Held::on(machine).has_rest() {
+                "raise the wheel, rest on centre"
+            } else {
+                "raise the wheel, tooth on centre"
+            },
         ),
     };
-    let dial = machine.axis(role).and_then(|axis| relief_mark(axis, stanced, value));
+    let axis = machine.axis(role);
+    let dial = axis.and_then(|axis| relief_mark(axis, stanced, value));
+    let turned = axis.filter(|_| stanced.relief_by == ReliefBy::Dial);
+    let turned =
+        turned.and_then(|axis| crank_turned(machine, axis, stanced.stance().relief_setting));
+    let how = turned.map_or_else(|| how.to_owned(), |turned| format!("{how}, {turned}"));
     let why = "for the real face";
     SetupLine { value: Some(value), dial, tolerance, ..line(SetupItem::Relief, how, why) }
 }

@@ -11,7 +11,8 @@ use trade::PracticeItem;
 
 use super::cone::{at_tip, check_kind};
 use super::dial::{snapped_travel, system_of};
-use super::held::Held;
+use super::held::{Held, check_crank};
+use super::refusal::{check_next_tooth, old_edge_stands};
 use super::rest::fine_rest_along;
 use super::wanted::{ReliefKind, Wanted};
 use crate::bridge;
@@ -148,7 +149,7 @@ pub(crate) fn secondary(wish: &StanceWish<'_>, primary: &Stanced) -> Result<Stan
 pub(crate) fn relief_ways<'a>(
     machine: &'a Machine,
     body: &WheelBody,
-    diameter: Length,
+    (teeth, diameter): (u32, Length),
 ) -> Result<Vec<ReliefWay<'a>>, ShopError> {
     let held = Held::on(machine);
     let usable = |axis: &Axis| match axis.role() {
@@ -166,6 +167,11 @@ pub(crate) fn relief_ways<'a>(
     let way = |axis: &'a Axis| usable(axis).map(|by| ReliefWay { axis, by });
     let mut ways: Vec<ReliefWay<'a>> = machine.relief_axes().filter_map(way).collect();
     ways.sort_by(|a, b| step_rad(a).total_cmp(&step_rad(b)));
+    let against = ways.iter().find_map(|way| way.check_crank(machine, teeth).err());
+    ways.retain(|way| way.check_crank(machine, teeth).is_ok());
+    if let Some(error) = against.filter(|_| ways.is_empty()) {
+        return Err(error);
+    }
     if ways.is_empty() {
         if held == Held::ByPlate {
             return Err(ShopError::refused(
@@ -188,6 +194,16 @@ pub(crate) fn relief_ways<'a>(
 pub(crate) struct ReliefWay<'a> {
     axis: &'a Axis,
     pub(super) by: ReliefBy,
+}
+
+impl ReliefWay<'_> {
+    /// Refuses the crank of an index head on whose circle the teeth do not come out.
+    fn check_crank(&self, machine: &Machine, teeth: u32) -> Result<(), ShopError> {
+        match self.by {
+            ReliefBy::Dial => check_crank(machine, self.axis, teeth),
+            _ => Ok(()),
+        }
+    }
 }
 
 fn first_lean(wish: &StanceWish<'_>) -> Angle {
@@ -356,7 +372,7 @@ pub(super) fn far_side_clears(wish: &StanceWish<'_>, section: &GroundSection) ->
     if !reaches_far_side(wish.cutter, section.setup()) {
         return true;
     }
-    let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
+    let old_edge = old_edge_stands(wish);
     let clears = |gap: Length| gap - old_edge > Length::from_mm(FAR_SIDE_CLEAR_MM);
     section.far_side_gap().is_none_or(clears)
 }
@@ -383,19 +399,7 @@ fn check_section(wish: &StanceWish<'_>, section: &GroundSection) -> Result<(), S
             ),
         ));
     }
-    let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
-    if let Some(gap) = section.next_tooth_gap().filter(|gap| *gap <= old_edge) {
-        return Err(ShopError::refused(
-            "the wheel must clear the next tooth",
-            format!(
-                "its gap there is {:.3} mm and the old edge stands {:.3} mm out: dress the face \
-                 narrower or use a smaller wheel",
-                gap.mm(),
-                old_edge.mm()
-            ),
-        ));
-    }
-    Ok(())
+    check_next_tooth(wish, section.next_tooth_gap(), "")
 }
 
 fn eccentric(

@@ -3,6 +3,8 @@
 use trade::Step;
 
 use super::dial::{DialMark, Quantity};
+use super::group::HelixGroup;
+use super::held::Held;
 use super::pass::{GrindPass, Grinding, PassKind};
 use super::regrind::{Peripheral, RegrindPlan};
 use super::rotation::{Hold, TurnDirection};
@@ -53,11 +55,39 @@ pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
     let mut steps = vec![mount(peripheral), true_up(peripheral)];
     steps.extend(set_up("primary", &peripheral.setup, &[]));
     steps.push(kiss("primary", peripheral, &peripheral.grinding));
-    steps.extend(passes("primary", &peripheral.grinding));
+    let held = Held::on(&plan.request.machine);
+    let groups = peripheral.unlike.iter().flat_map(|unlike| &unlike.groups);
+    let groups: Vec<&HelixGroup> = groups.collect();
+    if !groups.is_empty() {
+        steps.extend(by_groups(peripheral, &groups, held));
+        return steps;
+    }
+    steps.extend(passes("primary", &peripheral.grinding, held));
     if let Some(grinding) = &peripheral.secondary.grinding {
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
         steps.push(kiss("secondary", peripheral, grinding));
-        steps.extend(passes("secondary", grinding));
+        steps.extend(passes("secondary", grinding, held));
+    }
+    steps
+}
+
+/// The rounds of teeth that have set-ups of their own: every primary from the one zero, then every
+/// secondary from a first touch of its own.
+fn by_groups(peripheral: &Peripheral, groups: &[&HelixGroup], held: Held) -> Vec<BenchStep> {
+    let mut steps = Vec::new();
+    for group in groups {
+        let part = format!("primary, teeth {}", numbers(&group.teeth));
+        steps.push(of_line(&part, &group.relief_line));
+        steps.extend(passes(&part, &group.grinding, held));
+    }
+    let mut stands = &peripheral.setup;
+    for group in groups {
+        let Some(grinding) = &group.secondary.grinding else { continue };
+        let part = format!("secondary, teeth {}", numbers(&group.teeth));
+        steps.extend(set_up(&part, &group.secondary.lines, stands));
+        stands = &group.secondary.lines;
+        steps.push(kiss(&part, peripheral, grinding));
+        steps.extend(passes(&part, grinding, held));
     }
     steps
 }
@@ -82,11 +112,20 @@ fn direction(direction: &TurnDirection) -> String {
         Some(rotation) => format!("{rotation}, seen from its nut"),
         None => "as the hold asks".to_owned(),
     };
-    match direction.hold {
-        Hold::Down => format!("{seen}: its surface runs down past the tooth and holds it"),
-        Hold::Lifts => {
+    match (direction.hold, direction.has_rest) {
+        (Hold::Down, true) => format!("{seen}: its surface runs down past the tooth and holds it"),
+        (Hold::Down, false) => {
+            format!("{seen}: its surface runs down past the tooth; the head alone holds that")
+        }
+        (Hold::Lifts, true) => {
             format!("{seen}: its surface LIFTS the tooth off its rest; hold it down, feed lightly")
         }
+        (Hold::Lifts, false) => {
+            format!(
+                "{seen}: its surface lifts the tooth; see that the head is locked, feed lightly"
+            )
+        }
+        (Hold::Along, _) => format!("{seen}: its surface runs along the flute"),
     }
 }
 
@@ -130,7 +169,7 @@ pub(super) fn of_line(part: &str, line: &SetupLine) -> BenchStep {
 pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> BenchStep {
     let key = format!("{part}: kiss");
     let tooth = peripheral.kissing_tooth;
-    let (how, why) = if part == "primary" {
+    let (how, why) = if part.starts_with("primary") {
         let tooth =
             tooth.map_or_else(|| "the highest tooth".to_owned(), |tooth| format!("tooth {tooth}"));
         let how = format!("Bring the wheel in until it just sparks on {tooth}; set the dial to 0");
@@ -144,8 +183,11 @@ pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> 
     BenchStep { dial, sets_zero: true, ..step }
 }
 
-pub(super) fn passes(part: &str, grinding: &Grinding) -> Vec<BenchStep> {
-    let of = |(at, pass)| of_pass(part, at + 1, pass, grinding);
+pub(super) fn passes(part: &str, grinding: &Grinding, held: Held) -> Vec<BenchStep> {
+    let of = |(at, pass)| BenchStep {
+        why: held.through_the_stroke().to_owned(),
+        ..of_pass(part, at + 1, pass, grinding)
+    };
     grinding.passes.iter().enumerate().map(of).collect()
 }
 
@@ -163,9 +205,7 @@ fn of_pass(part: &str, number: usize, pass: &GrindPass, grinding: &Grinding) -> 
             (format!("Feed to the mark, then a round over teeth {teeth}"), Some(pass.dial.clone()))
         }
     };
-    let why = "hold the tooth on its rest through the whole stroke, and clear before indexing";
-    let step = BenchStep::plain(&key, &title, Step::Grind, how, why.to_owned());
-    BenchStep { dial, ..step }
+    BenchStep { dial, ..BenchStep::plain(&key, &title, Step::Grind, how, String::new()) }
 }
 
 pub(super) fn numbers(teeth: &[u32]) -> String {

@@ -7,9 +7,11 @@ use geometry::screw::Flutes;
 use geometry::section::{GroundSection, Setup};
 use geometry::{Angle, Length};
 
+use super::group::{HelixGroup, group};
+use super::refusal::check_next_tooth;
 use super::regrind::Finishing;
-use super::setting::{RELIEF_SLACK_DEG, SetupLine, relief_line};
-use super::stance::{StanceWish, Stanced, settled_with};
+use super::setting::RELIEF_SLACK_DEG;
+use super::stance::{StanceWish, Stanced};
 use crate::bridge;
 use crate::error::ShopError;
 use crate::record::Cutter;
@@ -38,23 +40,8 @@ pub struct EachTooth {
     pub over: Option<(u32, Length)>,
 }
 
-/// Teeth of one helix with a set-up of their own.
-#[derive(Clone, Debug, PartialEq)]
-pub struct HelixGroup {
-    /// Their helix.
-    pub helix: Angle,
-    /// Their numbers.
-    pub teeth: Vec<u32>,
-    /// Their own setting of the relief.
-    pub relief_line: SetupLine,
-    /// The relief that it gives them.
-    pub relief: Angle,
-    /// How much nearer than the plan's the wheel then stands at size; below zero farther off.
-    pub nearer: Length,
-}
-
 /// Teeth that stand or run unalike.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct UnlikeTeeth {
     /// Every tooth.
     pub teeth: Vec<EachTooth>,
@@ -77,15 +64,23 @@ pub(super) fn unlike(
     if !cutter.unequal_index() && !cutter.unequal_helix() {
         return Ok(None);
     }
+    // What is cut off the end leaves the teeth otherwise to each other where the new tip lies.
+    let gone = cutter.flute_length() - flute;
+    let shortened = cutter.draft().shortened(gone).build();
+    let ground = shortened.map_err(|errors| ShopError::invalid("cutter", errors.to_string()))?;
     let made = helices(cutter)
         .into_iter()
         .map(|helix| Made::of(wish, work, helix))
         .collect::<Result<Vec<_>, _>>()?;
-    let each = |tooth| each(wish, work, &made, (tooth, flute));
+    let each = |tooth| each(&ground, work, &made, tooth);
     let teeth: Vec<EachTooth> = (1..=cutter.teeth()).map(each).collect();
     check_gaps(wish, &teeth)?;
-    let groups = if one_does(work, &teeth) { Vec::new() } else { groups(wish, work, &made)? };
-    let remarks = remarks(cutter, &teeth, &groups);
+    let groups = if one_does(work, &teeth) {
+        Vec::new()
+    } else {
+        made.iter().map(|made| group(wish, work, made.helix)).collect::<Result<_, _>>()?
+    };
+    let remarks = remarks(&ground, &teeth, &groups);
     Ok(Some(UnlikeTeeth { teeth, groups, remarks }))
 }
 
@@ -127,21 +122,19 @@ impl Made {
     }
 }
 
-fn with_helix(wish: &StanceWish<'_>, stanced: &Stanced, helix: Angle) -> Result<Setup, ShopError> {
+pub(super) fn with_helix(
+    wish: &StanceWish<'_>,
+    stanced: &Stanced,
+    helix: Angle,
+) -> Result<Setup, ShopError> {
     let flutes = Flutes { helix, ..bridge::flutes(wish.cutter) };
     Ok(Setup::new(flutes, wish.body.clone(), *stanced.stance())?)
 }
 
-fn each(
-    wish: &StanceWish<'_>,
-    work: &Finishing<'_>,
-    made: &[Made],
-    (tooth, flute): (u32, Length),
-) -> EachTooth {
-    let cutter = wish.cutter;
+fn each(cutter: &Cutter, work: &Finishing<'_>, made: &[Made], tooth: u32) -> EachTooth {
     let helix = cutter.helix_of(tooth);
     let own = made.iter().find(|made| made.helix == helix);
-    let least_gap = least_gap(cutter, tooth, flute);
+    let least_gap = least_gap(cutter, tooth, cutter.flute_length());
     let clear = least_gap.and_then(|(gap, _)| {
         let section = &own?.section;
         Some(section.contact_at(gap)?.radius - section.circle_radius())
@@ -177,6 +170,17 @@ fn least_gap(cutter: &Cutter, tooth: u32, flute: Length) -> Option<(Angle, Lengt
     (0..=PLACES).map(at).min_by(|a, b| a.0.radians().total_cmp(&b.0.radians()))
 }
 
+/// The angles to look at for the teeth beside one that is ground: from every edge to the next, at
+/// their least along the flute; the pitch where nobody measured where the teeth stand.
+pub(super) fn gaps(cutter: &Cutter, flute: Length) -> Vec<Angle> {
+    let known: Vec<Angle> =
+        (1..=cutter.teeth()).filter_map(|tooth| Some(least_gap(cutter, tooth, flute)?.0)).collect();
+    if known.is_empty() {
+        return vec![Angle::from_degrees(360.0 / f64::from(cutter.teeth().max(1)))];
+    }
+    known
+}
+
 /// The tooth that stands farthest across, and what a micrometer reads over the two.
 fn over(cutter: &Cutter, tooth: u32, diameter: Length) -> Option<(u32, Length)> {
     let index = &cutter.special().index;
@@ -187,7 +191,6 @@ fn over(cutter: &Cutter, tooth: u32, diameter: Length) -> Option<(u32, Length)> 
 
 /// Refuses where the wheel would cut the next tooth, or two teeth run into each other.
 fn check_gaps(wish: &StanceWish<'_>, teeth: &[EachTooth]) -> Result<(), ShopError> {
-    let old_edge = (wish.sharp_diameter - wish.diameter) / 2.0;
     for tooth in teeth {
         if let Some((gap, from_tip)) = tooth.least_gap.filter(|(gap, _)| *gap <= Angle::ZERO) {
             let reason = format!(
@@ -199,16 +202,8 @@ fn check_gaps(wish: &StanceWish<'_>, teeth: &[EachTooth]) -> Result<(), ShopErro
             );
             return Err(ShopError::invalid("cutter.tooth_helix", reason));
         }
-        if let Some(clear) = tooth.clear.filter(|clear| *clear <= old_edge) {
-            let why = format!(
-                "at tooth {} the next one stands near, its gap to the wheel is {:.3} mm and its \
-                 old edge stands {:.3} mm out: dress the face narrower or use a smaller wheel",
-                tooth.tooth,
-                clear.mm(),
-                old_edge.mm()
-            );
-            return Err(ShopError::refused("the wheel must clear the next tooth", why));
-        }
+        let place = format!("at tooth {} the next one stands near; ", tooth.tooth);
+        check_next_tooth(wish, tooth.clear, &place)?;
     }
     Ok(())
 }
@@ -222,27 +217,6 @@ fn one_does(work: &Finishing<'_>, teeth: &[EachTooth]) -> bool {
     teeth
         .iter()
         .all(|tooth| (tooth.relief - wanted).abs() <= slack && tooth.stands_out.abs() <= runout)
-}
-
-fn groups(
-    wish: &StanceWish<'_>,
-    work: &Finishing<'_>,
-    made: &[Made],
-) -> Result<Vec<HelixGroup>, ShopError> {
-    let at_size = work.section.leading_corner_from_axis();
-    let group = |made: &Made| {
-        let setup = with_helix(wish, work.stanced, made.helix)?;
-        let (stanced, section) = settled_with(wish, &setup, work.stanced.target)?;
-        let has = |tooth: &u32| wish.cutter.helix_of(*tooth) == made.helix;
-        Ok(HelixGroup {
-            helix: made.helix,
-            teeth: (1..=wish.cutter.teeth()).filter(has).collect(),
-            relief_line: relief_line(wish.machine, &stanced, wish.diameter),
-            relief: stanced.relief,
-            nearer: at_size - section.leading_corner_from_axis(),
-        })
-    };
-    made.iter().map(group).collect()
 }
 
 fn remarks(cutter: &Cutter, teeth: &[EachTooth], groups: &[HelixGroup]) -> Vec<String> {
@@ -270,7 +244,7 @@ fn remarks(cutter: &Cutter, teeth: &[EachTooth], groups: &[HelixGroup]) -> Vec<S
     if !groups.is_empty() {
         remarks.push(
             "one set-up does not do for every helix: grind the teeth of each group with its own, \
-             fed from the same zero"
+             the primary fed from the one zero of the first touch"
                 .to_owned(),
         );
     } else if cutter.unequal_helix() {

@@ -1,8 +1,8 @@
 //! What a dull cutter is worth: every route, and the one to take.
 
-use geometry::Length;
-use geometry::closed_form::worn_depth;
+use geometry::{Angle, Length};
 
+use super::face::face_stock;
 use super::route::{Route, RouteView};
 use super::stock::Stock;
 use super::wanted::Wanted;
@@ -107,7 +107,11 @@ impl Scales<'_> {
     fn remarks(&self) -> Vec<String> {
         let mut remarks = Vec::new();
         if self.cutter.unequal_index() {
-            let remark = "unequal index: teeth do not stand opposite, so read size tooth by tooth";
+            let remark = if self.cutter.special().index.is_empty() {
+                "unequal index: teeth do not stand opposite, so read size tooth by tooth"
+            } else {
+                "unequal index: read size over the pairs of teeth that the sheet names"
+            };
             remarks.push(remark.to_owned());
         }
         if self.cutter.end() != EndForm::Square {
@@ -215,16 +219,9 @@ impl Scales<'_> {
     }
 
     fn face(&self) -> RouteView {
-        let wear = self.wear();
-        let relief = self.wanted.ground_primary;
-        let depth = |tooth: &ToothWear| tooth.wear_land.max(tooth.chip_depth);
-        // Without a record of wear, the wear land that the ordinary stock would clean is taken.
-        let ordinary = self.stock.ordinary.value * (0.5 / relief.tan());
-        let worst = wear.iter().map(depth).reduce(Length::max).unwrap_or(ordinary);
-        let taken = worst + self.stock.allowance.value;
-        let back = self.wanted.tooth_thickness.value;
-        let lost = worn_depth(taken, relief, self.cutter.rake());
-        let after = self.stock.sharp_diameter.value - 2.0 * lost;
+        let stock = face_stock(self.cutter, self.wanted, self.stock);
+        let (back, taken) = (self.wanted.tooth_thickness.value, stock.behind);
+        let after = stock.diameter_after();
         let left = (back - taken) / back;
         let possible = left >= BACK_SHARE_MIN;
         let own = self.cutter.profile() != Profile::Plain;
@@ -276,6 +273,10 @@ impl Scales<'_> {
         }
         if reach == Length::ZERO {
             return RouteView::no(Route::CutBack, "no damage is confined to the end");
+        }
+        if self.cutter.taper() > Angle::ZERO {
+            let why = "farther up a taper is another size: cut it off, measure and plan it anew";
+            return RouteView::no(Route::CutBack, why);
         }
         let flute = self.cutter.flute_length() - reach;
         let after = self.stock.clean_diameter_without_chips;

@@ -103,12 +103,48 @@ impl Special {
 }
 
 impl CutterDraft {
+    /// The cutter with so much taken off its end: shorter, and with what its facts at the tip come
+    /// to there. A tapered one is wider where the new tip lies, on the same lead; teeth of unlike
+    /// helix stand otherwise to each other.
+    ///
+    /// **Source** \[own-derivation\] an edge stands at its index and 2 z tan(helix) / D, heelward
+    /// with the sign of the hands; the lead is π D / tan(helix) at either tip. **Departs** nowhere.
+    /// **Error** rounding. **Domain** less than the flute.
+    #[must_use]
+    pub fn shortened(self, by: Length) -> Self {
+        let (diameter, nominal) = (self.diameter_at(by), self.diameter);
+        let wider = diameter / nominal;
+        // On a cylinder nothing changes, not even by rounding.
+        let same_lead = |helix: Angle| match self.special.taper > Angle::ZERO {
+            true => Angle::from_tangent(helix.tan() * wider),
+            false => helix,
+        };
+        let agrees = self.helix_hand.is_none_or(|hand| hand == self.hand);
+        let sign = if agrees { 1.0 } else { -1.0 };
+        let mut special = self.special.clone();
+        let first = special.tooth_helix.first().copied().unwrap_or(self.helix);
+        for (place, helix) in special.index.iter_mut().zip(&special.tooth_helix) {
+            let gains = 2.0 * sign * (helix.tan() - first.tan());
+            *place = *place + Angle::from_radians(gains * (by / nominal));
+        }
+        special.tooth_helix = special.tooth_helix.into_iter().map(same_lead).collect();
+        let helix = same_lead(self.helix);
+        Self {
+            diameter,
+            helix,
+            flute_length: self.flute_length - by,
+            overall_length: self.overall_length - by,
+            special,
+            ..self
+        }
+    }
+
     /// Diameter at a distance from the tip: the nominal one there, and more toward the shank of a
     /// tapered cutter.
     ///
     /// **Source** \[own-derivation\] D + 2 z tan(taper). **Departs** nowhere. **Error** rounding.
     /// **Domain** within the flute.
-    pub fn diameter_at(&self, from_tip: Length) -> Length {
+    fn diameter_at(&self, from_tip: Length) -> Length {
         self.diameter + from_tip * (2.0 * self.special.taper.tan())
     }
 }

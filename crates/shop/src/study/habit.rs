@@ -6,7 +6,7 @@ use geometry::{Angle, Length};
 use trade::{HabitRow, StudiedSetting};
 
 use crate::context::Ctx;
-use crate::plan::{Peripheral, Quantity, RegrindPlan, ReliefBy, fine_rest_along};
+use crate::plan::{Held, Peripheral, Quantity, RegrindPlan, ReliefBy, fine_rest_along};
 use crate::record::{Axis, AxisRole, Finest, Machine};
 
 /// How the error of a setting scatters.
@@ -128,6 +128,8 @@ fn bears(setting: StudiedSetting, plan: &RegrindPlan, work: &Peripheral) -> bool
             !matches!(by, ReliefBy::HeadWithRest | ReliefBy::WheelAbove)
         }
         StudiedSetting::Helix => !plan.request.cutter.is_straight(),
+        // Under a tooth that does not turn on its way a rest may stand anywhere, or there is none.
+        StudiedSetting::RestAlong => Held::on(&plan.request.machine).lets_turn(),
         _ => true,
     }
 }

@@ -118,25 +118,39 @@ impl Search<'_> {
         Widest::Within(scaled(habit.within(), low))
     }
 
-    /// Makes one setting after the other twice as close, always the one that gains most, until
-    /// enough teeth hold; None where that never comes.
-    fn closer(&self, settings: usize, held: f64) -> Option<(Scales, f64)> {
+    /// Makes one setting after the other twice as close, always the one that gains most, and all
+    /// of them where none gains by itself, until enough teeth hold; none where that never comes.
+    /// Broken off where `go_on` says so.
+    fn closer(
+        &self,
+        settings: usize,
+        held: f64,
+        go_on: &mut dyn FnMut() -> ControlFlow<()>,
+    ) -> ControlFlow<(), Option<(Scales, f64)>> {
         let (mut scales, mut held) = ([1.0; StudiedSetting::ALL.len()], held);
         for _ in 0..CLOSER_MAX {
-            let tried = (0..settings).map(|place| {
+            let mut best = (held, scales);
+            for place in 0..settings {
                 let closer = with(&scales, place, 0.5 * scales[place]);
-                (self.share(&closer), closer)
-            });
-            let best = tried.max_by(|one, other| one.0.total_cmp(&other.0))?;
+                let share = self.share(&closer);
+                if share > best.0 {
+                    best = (share, closer);
+                }
+                go_on()?;
+            }
             if best.0 <= held {
-                return None;
+                let all = scales.map(|scale| 0.5 * scale);
+                best = (self.share(&all), all);
+            }
+            if best.0 <= held {
+                return ControlFlow::Continue(None);
             }
             (held, scales) = best;
             if held >= HELD {
-                return Some((scales, held));
+                return ControlFlow::Continue(Some((scales, held)));
             }
         }
-        None
+        ControlFlow::Continue(None)
     }
 }
 
@@ -165,10 +179,18 @@ pub(super) fn loosest(
     let search = Search { design, wanted, count };
     let usual = [1.0; StudiedSetting::ALL.len()];
     let held = search.share(&usual);
-    let closer = if held < HELD { search.closer(habits.0.len(), held) } else { None };
+    let of = habits.0.len() as u64;
+    let closer = if held < HELD {
+        let begun = StudyProgress { doing: StudyProgress::LOOSEST, done: 0, of };
+        match search.closer(habits.0.len(), held, &mut || tell(begun)) {
+            ControlFlow::Continue(found) => found,
+            ControlFlow::Break(()) => return None,
+        }
+    } else {
+        None
+    };
     let scales = closer.map_or(usual, |(scales, _)| scales);
     let is_held = held >= HELD || closer.is_some();
-    let of = habits.0.len() as u64;
     let mut allowances = Vec::with_capacity(habits.0.len());
     for (place, habit) in habits.0.iter().enumerate() {
         let widest = search.widest(place, habit, (&scales, is_held));

@@ -229,8 +229,7 @@ pub(crate) const BY_FACE: &str = "face: by its sheet";
 /// A hand that is led from dial to dial with one set-up would grind some teeth to a wrong relief,
 /// so that it is led to the sheet, which has every group.
 fn by_groups(made: &Made) -> BenchStep {
-    let units = made.units();
-    let groups = made.groups().iter().map(|group| group_in_words(group, units));
+    let groups = made.groups().iter().map(group_in_words);
     let groups: Vec<String> = groups.collect();
     let how = format!(
         "Grind the periphery from the whole sheet below, one group of teeth after the other: {}",

@@ -50,6 +50,31 @@ fn a_form_cutter_gets_a_set_up_on_its_face() {
     assert!(has("index") && has("face offset") && has("feed by turn") && !has("rest finger"));
 }
 
+/// Where a dial is fine enough for it the feed goes by its marks, up to the next, so that the worst
+/// face comes clean.
+#[test]
+fn a_face_is_fed_by_the_marks_of_its_dial() {
+    let worn = std::fs::read_to_string(root().join(FORM)).unwrap();
+    let worn = worn.replacen("wear_land = \"0.20 mm\"", "wear_land = \"0.90 mm\"", 1);
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("worn.toml");
+    std::fs::write(&path, worn).unwrap();
+    let machine = "examples/machines/universal-bench.toml";
+    let face = face(path.to_str().unwrap(), machine);
+    let back = face["edge_goes_back_mm"].as_f64().unwrap();
+    // 0.90 mm of land and what is taken beyond it, and less than a mark of 10 minutes on 25 mm more.
+    assert!(back > 0.90 && back < 1.15, "{back}");
+    let passes = face["passes"].as_array().unwrap();
+    for pass in passes {
+        let marks = pass["turned_deg"].as_f64().unwrap() * 6.0;
+        assert!((marks - marks.round()).abs() < 1e-9, "{marks}");
+    }
+    let (_, text) = plan(path.to_str().unwrap(), machine, &[]);
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("count from there (by the index dial)"), "{text}");
+    assert!(text.contains("the reading grows"), "{text}");
+}
+
 #[test]
 fn a_hooked_face_stands_by_the_sine_of_its_rake() {
     let hooked = std::fs::read_to_string(root().join(FORM)).unwrap();

@@ -2,18 +2,51 @@
 
 use serde_json::Value;
 
-use super::{HELICAL, STRAIGHT, answer, example, line, refused, sheet, words};
+use super::{HELICAL, STRAIGHT, answer, example, line, plan, refused, sheet, words};
 
 #[test]
 fn an_index_head_turns_by_its_crank() {
     // Plain indexing, 40 to 1: 40/7 is 5 turns and 15 holes on 21 (common practice; the rule as in
     // OD 1644, from memory). Seven teeth fit no notches of 24.
+    let machine = example("machines/index-bench.toml");
     let seven = example(STRAIGHT).replace("teeth = 6", "teeth = 7");
-    let planned = answer(&seven, &example("machines/index-bench.toml"));
+    let on_21 = machine.replace("\"0.5 deg\"", "\"0.428571 deg\"");
+    let planned = answer(&seven, &on_21);
     assert!(words(&planned, "index").starts_with("5 turns and 15 holes on the circle of 21"));
-    let six = answer(&example(STRAIGHT), &example("machines/index-bench.toml"));
-    assert!(words(&six, "index").starts_with("4 notches on the plate of 24"));
+    // The crank that sets the relief is the one that indexes: the notches would let it go.
+    let six = answer(&example(STRAIGHT), &machine);
+    assert!(words(&six, "index").starts_with("6 turns and 12 holes on the circle of 18"));
+    let eight = answer(&example(STRAIGHT).replace("teeth = 6", "teeth = 8"), &machine);
+    assert!(words(&eight, "index").starts_with("5 whole turns of the crank"));
     assert!(line(&six, "rest along").is_none() && line(&six, "rest finger").is_none());
+}
+
+#[test]
+fn a_crank_that_sets_the_relief_must_divide_on_its_own_circle() {
+    // 40/7 turns are 5 and 5/7: on 18 holes that is no whole hole, on 21 it is 15 (own arithmetic).
+    let seven = example(STRAIGHT).replace("teeth = 6", "teeth = 7");
+    let machine = example("machines/index-bench.toml");
+    let cups = plan(&seven, &machine, &["--relief", "flat"]);
+    let said = String::from_utf8(cups.stderr).unwrap();
+    assert!(said.contains("graduation = \"0.428571 deg\""), "{said}");
+    // A disc above centre sets the relief by its height, and leaves the notches or circles free.
+    let notched = machine.replace("direct = [24]", "direct = [21]");
+    let planned = answer(&seven, &notched);
+    assert!(words(&planned, "index").starts_with("3 notches on the plate of 21"));
+    assert!(words(&planned, "relief").starts_with("raise the wheel, tooth on centre"));
+}
+
+#[test]
+fn nothing_speaks_of_a_rest_where_a_head_holds_the_tooth() {
+    let machine = example("machines/index-bench.toml");
+    for more in [&["--relief", "flat"][..], &["--relief", "hollow"]] {
+        let output = plan(&example(STRAIGHT), &machine, more);
+        let text = String::from_utf8(output.stdout).unwrap();
+        assert!(text.contains("Pin home and head locked"), "{text}");
+        for words in ["on its rest", "on the rest", "off the rest", "rest on centre"] {
+            assert!(!text.contains(words), "{words} stands in\n{text}");
+        }
+    }
 }
 
 #[test]
@@ -43,9 +76,11 @@ fn an_index_head_sets_relief_by_its_crank_alone() {
     let machine = example("machines/index-bench.toml");
     let planned = answer(&example(STRAIGHT), &machine);
     let relief = line(&planned, "relief").unwrap();
-    assert_eq!(relief["dial"]["axis"], "crank, circle of 20");
-    let holes = relief["dial"]["reading"]["deg"].as_f64().unwrap() / 0.45;
+    assert_eq!(relief["dial"]["axis"], "crank, circle of 18");
+    let holes = relief["dial"]["reading"]["deg"].as_f64().unwrap() / 0.5;
     assert!((holes - holes.round()).abs() < 1e-9, "{holes} holes");
+    let turned = format!("1 turn and {:.0} hole", holes - 18.0);
+    assert!(words(&planned, "relief").contains(&turned), "{}", words(&planned, "relief"));
 }
 
 #[test]

@@ -40,6 +40,18 @@ fn helices_far_apart_get_set_ups_of_their_own() {
     }
     let [first, second] = [&groups[0], &groups[1]].map(|group| group["setup"]["dial"].clone());
     assert_ne!(first, second);
+    // Every group is ground by itself: no round of the sheet goes over the teeth of another.
+    let text = sheet(&apart, &example("machines/left-bench.toml"));
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "Teeth 1, 3 of 35.00 deg have a set-up of their own",
+        "Teeth 2, 4 of 44.00 deg have a set-up of their own",
+        "Teeth 1 3, a round at each",
+        "Secondary of teeth 2 4",
+    ] {
+        assert!(text.contains(words), "{words} is missing from\n{text}");
+    }
+    assert!(!text.contains("Teeth 1 3 2 4"), "{text}");
 }
 
 #[test]
@@ -88,6 +100,65 @@ fn lands_come_alike_along_a_taper() {
     let grown = 60.0 * made.to_radians().tan();
     assert!((number(2, "diameter_mm") - number(0, "diameter_mm") - grown).abs() < 1e-6);
     assert!((made - 3.0).abs() <= 2.5 / 60.0 + 1e-9, "{made}");
+}
+
+/// A disc that is raised leaves asin(height / wheel radius) at every diameter, so that relief and
+/// land come alike from tip to shank, under whatever machine raises it (own derivation).
+#[test]
+fn a_raised_disc_leaves_one_relief_along_a_taper() {
+    let straight = example(TAPERED)
+        .replace("helix = \"20 deg\"", "helix = \"0 deg\"")
+        .replace("helix_hand = \"right\"", "");
+    let machine = example("machines/centres-bench.toml")
+        .replace("stands_on = \"wheel head\"", "stands_on = \"table\"");
+    let output = plan(&straight, &machine, &["--relief", "hollow", "--json"]);
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(output.status.success(), "{said}");
+    let planned: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(planned["peripheral"]["wheel"]["number"], "W-03");
+    let stations = planned["peripheral"]["taper"]["stations"].as_array().unwrap().clone();
+    for station in &stations {
+        let relief = station["relief_deg"].as_f64().unwrap();
+        let land = station["land_mm"].as_f64().unwrap();
+        assert!(
+            (relief - stations[0]["relief_deg"].as_f64().unwrap()).abs() < 0.05,
+            "{stations:?}"
+        );
+        assert!((land - stations[0]["land_mm"].as_f64().unwrap()).abs() < 0.02, "{stations:?}");
+    }
+}
+
+/// Steep secondaries and tapers ask the wheel to stand far from where the primary has it.
+#[test]
+fn lands_come_alike_under_a_disc_on_every_bench() {
+    for machine in ["universal-bench", "centres-bench"] {
+        for secondary in ["22 deg", "30 deg"] {
+            for taper in ["3 deg", "8 deg"] {
+                let cutter = example(TAPERED)
+                    .replace("secondary = \"22 deg\"", &format!("secondary = \"{secondary}\""))
+                    .replace("taper = \"3 deg\"", &format!("taper = \"{taper}\""))
+                    .replace("flute_length = \"30 mm\"", "flute_length = \"20 mm\"");
+                let machine = example(&format!("machines/{machine}.toml"));
+                let output = plan(&cutter, &machine, &["--relief", "hollow", "--json"]);
+                let said = String::from_utf8(output.stderr).unwrap();
+                assert!(output.status.success(), "{secondary} {taper}: {said}");
+                let planned: Value = serde_json::from_slice(&output.stdout).unwrap();
+                let stations = planned["peripheral"]["taper"]["stations"].clone();
+                let land = |at: usize| stations[at]["land_mm"].as_f64().unwrap();
+                // By the marks of the swivel alone: half of 5 minutes over 20 mm is 15 µm at the
+                // wheel, and a land moves by some three times that here.
+                let apart = (land(2) - land(0)).abs();
+                assert!(apart < 0.12, "{secondary} {taper}: {stations}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_sheet_of_a_taper_says_what_is_set_at_the_tip_and_which_way_to_trim() {
+    let text = sheet(&example(TAPERED), &example("machines/centres-bench.toml"));
+    assert!(text.contains("half way up, so"), "{text}");
+    assert!(text.contains("on diameter: swivel a hair"), "{text}");
 }
 
 #[test]

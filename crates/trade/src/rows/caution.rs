@@ -19,6 +19,10 @@ named! {
         Wet = "wet",
         /// Compressed air at the bench, for blowing off or for a fixture.
         CompressedAir = "compressed air",
+        /// A rest under the tooth.
+        Rest = "rest",
+        /// An index head alone that holds the tooth.
+        IndexHead = "index head",
         /// A wheel that grinds on its face.
         Cup = "cup",
         /// A wheel that grinds on its periphery.

@@ -2,7 +2,7 @@
 
 use geometry::{Length, System};
 use kurbo::Point;
-use shop::check::{Check, Correction, Fault, Figure, Outcome, ReadingKind, Worth};
+use shop::check::{Action, Check, Correction, Fault, Figure, Outcome, ReadingKind, Worth};
 
 use super::super::figure;
 use super::super::frame::{LEFT, NOTE, RIGHT};
@@ -263,7 +263,10 @@ fn left_words(correction: &Correction) -> Option<String> {
         (_, Fault::Clearance | Fault::Corner) => None,
         (Worth::Make, _) => Some(format!("{name} (goes on the tag)")),
         (Worth::GoodEnough(_), _) => Some(format!("{name} (good enough)")),
-        (Worth::TooSmall(_), _) => Some(format!("{name} (too small to set)")),
+        (Worth::TooSmall(_), _) if correction.action == Action::Swivel => {
+            Some(format!("{name} (too small for the dial: set by an indicator)"))
+        }
+        (Worth::TooSmall(_), _) => Some(format!("{name} (too small for the dial)")),
     }
 }
 

@@ -71,7 +71,7 @@ impl EndView<'_> {
         let zones = [Rect::new(zone.x0, CENTRE.y + 1.0, zone.x1, zone.y1)];
         if self.is_on_centre() {
             let zones = [Rect::new(zone.x0, CENTRE.y + 5.0, zone.x1, zone.y1)];
-            let lines = key("rest on".to_owned(), "the centre line");
+            let lines = key(format!("{} on", self.bearer()), "the centre line");
             let callout = Callout { lines: &lines, targets: &[edge], arrow: true, zones: &zones };
             return point_out(scene, &callout);
         }
@@ -83,7 +83,7 @@ impl EndView<'_> {
         let lower = if start.y > end.y { start } else { end };
         let note = match self.peripheral.stanced.relief_by {
             ReliefBy::HeadWithRest => "rest, wheel axis",
-            _ => "rest",
+            _ => self.bearer(),
         };
         let mut lines = key(self.length(self.below().abs()), note);
         let below = self.below() > Length::ZERO;
@@ -154,11 +154,9 @@ impl EndView<'_> {
         let heel = self.heel();
         let upper = Rect::new(CENTRE.x - 20.0, FIELD.y0, self.edge().x - 1.0, CENTRE.y);
         self.name(scene, "heel", heel, upper);
-        let finger = self.edge() + self.down_face() * REST_DOWN_MM;
-        let y = CENTRE.y + self.circle_mm() + 0.6 * FINGER_END_MM;
-        let target = Point::new(finger.x - FINGER_MM, y);
-        let lower = Rect::new(CENTRE.x - 10.0, y - 6.0, target.x - 3.0, FIELD.y1);
-        self.name(scene, "tooth rest", target, lower);
+        if self.has_rest() {
+            self.name_rest(scene);
+        }
         if self.is_axis_apart() {
             return;
         }
@@ -166,6 +164,14 @@ impl EndView<'_> {
         let zone = self.wheel_zone();
         let zones = [Rect::new(zone.x0, CENTRE.y - 6.5, zone.x1, CENTRE.y + 6.5)];
         point_out(scene, &Callout { lines: &centre, targets: &[], arrow: false, zones: &zones });
+    }
+
+    fn name_rest(&self, scene: &mut Scene) {
+        let finger = self.edge() + self.down_face() * REST_DOWN_MM;
+        let y = CENTRE.y + self.circle_mm() + 0.6 * FINGER_END_MM;
+        let target = Point::new(finger.x - FINGER_MM, y);
+        let lower = Rect::new(CENTRE.x - 10.0, y - 6.0, target.x - 3.0, FIELD.y1);
+        self.name(scene, "tooth rest", target, lower);
     }
 
     /// The heel of the tooth on the rest.

@@ -66,7 +66,9 @@ impl EndView<'_> {
         let inset = self.inset();
         self.draw_plan_of_cutter(scene, &inset);
         self.draw_plan_of_wheel(scene, &inset);
-        self.draw_plan_of_rest(scene, &inset);
+        if self.has_rest() {
+            self.draw_plan_of_rest(scene, &inset);
+        }
         self.draw_inset_figures(scene, &inset);
     }
 

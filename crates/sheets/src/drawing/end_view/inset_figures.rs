@@ -20,7 +20,9 @@ const LEAN_MM: f64 = 23.0;
 impl EndView<'_> {
     pub(super) fn draw_inset_figures(&self, scene: &mut Scene, inset: &Inset) {
         self.draw_ends(scene, inset);
-        self.draw_rest_inset(scene, inset);
+        if self.has_rest() {
+            self.draw_rest_inset(scene, inset);
+        }
         self.draw_face(scene, inset);
         self.draw_lean(scene, inset);
         self.name_corner(scene, inset);

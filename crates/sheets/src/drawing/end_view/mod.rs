@@ -10,7 +10,7 @@ use geometry::section::Stance;
 use geometry::wheel::WheelKind;
 use geometry::{Length, System};
 use kurbo::{Point, Rect, Vec2};
-use shop::plan::{Hold, Peripheral, RegrindPlan, ReliefBy};
+use shop::plan::{Held, Hold, Peripheral, RegrindPlan, ReliefBy};
 
 use super::figure;
 use super::frame::{LEFT, NOTE, scale_corner, sheet};
@@ -43,18 +43,31 @@ pub fn end_view(plan: &RegrindPlan, system: System) -> Option<Scene> {
     let view = EndView { plan, peripheral, system, scale };
     let number = plan.request.cutter.number();
     let note = format!("cutter {number}, {}, its heel up", figure::seen_from(plan));
-    let mut scene = sheet("End view of wheel, cutter and rest", &note, view.description());
+    let shown = if view.has_rest() { "wheel, cutter and rest" } else { "wheel and cutter" };
+    let mut scene = sheet(&format!("End view of {shown}"), &note, view.description());
     scale_corner(&mut scene, scale, system);
     view.draw_notes(&mut scene);
     view.draw_wheel(&mut scene);
     view.draw_cutter(&mut scene);
-    view.draw_rest(&mut scene);
+    if view.has_rest() {
+        view.draw_rest(&mut scene);
+    }
     view.draw_figures(&mut scene);
     view.draw_inset(&mut scene);
     Some(scene)
 }
 
 impl EndView<'_> {
+    /// Whether a rest bears under the tooth; an index head holds it by itself.
+    fn has_rest(&self) -> bool {
+        Held::on(&self.plan.request.machine).has_rest()
+    }
+
+    /// What bears the edge, as pictures name it.
+    fn bearer(&self) -> &'static str {
+        if self.has_rest() { "rest" } else { "edge" }
+    }
+
     fn stance(&self) -> &Stance {
         self.peripheral.stanced.stance()
     }
@@ -99,26 +112,35 @@ impl EndView<'_> {
     }
 
     fn runs(&self) -> &'static str {
-        match self.peripheral.direction.hold {
-            Hold::Down => "down over the edge, onto the rest",
-            Hold::Lifts => "up from the edge and lifts the tooth: hold it down",
+        let direction = &self.peripheral.direction;
+        match (direction.hold, direction.has_rest) {
+            (Hold::Down, true) => "down over the edge, onto the rest",
+            (Hold::Down, false) => "down over the edge",
+            (Hold::Lifts, true) => "up from the edge and lifts the tooth: hold it down",
+            (Hold::Lifts, false) => "up from the edge and lifts the tooth: lock the head",
+            (Hold::Along, _) => "along the edge",
         }
     }
 
     fn description(&self) -> String {
+        let bearer = self.bearer();
         let rest = if self.is_on_centre() {
-            "The rest stands on centre.".to_owned()
+            format!("The {bearer} stands on centre.")
         } else {
-            format!("The rest stands {} below centre.", self.length(self.below()))
+            format!("The {bearer} stands {} below centre.", self.length(self.below()))
+        };
+        let inset = if self.has_rest() {
+            format!("Rest inset {}, face", self.length(self.stance().rest_inset))
+        } else {
+            "Face".to_owned()
         };
         format!(
-            "End view, {}. {rest} The relief setting is {}. The wheel's surface runs {}. {} Rest \
-             inset {}, face toward the {}.",
+            "End view, {}. {rest} The relief setting is {}. The wheel's surface runs {}. {} {inset} \
+             toward the {}.",
             self.scale.name(),
             figure::angle(self.stance().relief_setting),
             self.runs(),
             self.wheel_note(),
-            self.length(self.stance().rest_inset),
             self.stance().face_toward.name()
         )
     }

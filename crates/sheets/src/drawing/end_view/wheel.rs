@@ -107,9 +107,13 @@ impl EndView<'_> {
             Point::new(x, CENTRE.y - up)
         };
         let (low, high) = (at(ARROW_ENDS_MM.0), at(ARROW_ENDS_MM.1));
-        let (from, to, words) = match self.peripheral.direction.hold {
-            Hold::Down => (high, low, ["the wheel", "runs down", "onto the rest"]),
+        let direction = &self.peripheral.direction;
+        let last = if direction.has_rest { "onto the rest" } else { "over the edge" };
+        let (from, to, words) = match direction.hold {
+            Hold::Down => (high, low, ["the wheel", "runs down", last]),
             Hold::Lifts => (low, high, ["the wheel", "runs up: it", "lifts the tooth"]),
+            // Only a face is ground along the flute, and that has no such picture.
+            Hold::Along => return,
         };
         scene.straight_motion(from, to);
         let lines = words.map(|words| (words.to_owned(), NOTE));

@@ -5,7 +5,7 @@ use geometry::Length;
 use super::Stage;
 use crate::book::event::{CutterEntered, Event, EventKind, HandedBack, Received, StepDone};
 use crate::book::id::Id;
-use crate::plan::is_end_step;
+use crate::plan::cuts_end;
 use crate::record::{Cutter, CutterDraft, RecordErrors};
 
 /// A cutter as its history leaves it.
@@ -66,8 +66,9 @@ impl CutterState {
                 self.cutter = worn.map_err(told)?;
             }
             Event::Planned(planned) => {
-                // A corrective grind goes over the periphery; what is done to the end stays done.
-                let is_kept = |key: &str| planned.follows.is_some() && is_end_step(key);
+                // A corrective grind goes over the periphery: the metal that is off the end stays
+                // off, but the machine no longer stands as it was set for the end.
+                let is_kept = |key: &str| planned.follows.is_some() && cuts_end(key);
                 self.steps.retain(|(_, done)| is_kept(&done.step));
                 self.follows = planned.follows;
                 (self.planned, self.stage) = (Some(number), Stage::Planned);
@@ -107,13 +108,8 @@ impl CutterState {
             let draft = self.cutter.draft();
             let regrinds = draft.regrinds.saturating_add(1);
             let shorter = back.shorter.unwrap_or(Length::ZERO);
-            let reground = CutterDraft {
-                as_ground: Some(ground),
-                flute_length: draft.flute_length - shorter,
-                overall_length: draft.overall_length - shorter,
-                regrinds,
-                ..draft
-            };
+            let reground =
+                CutterDraft { as_ground: Some(ground), regrinds, ..draft.shortened(shorter) };
             self.cutter = reground.build().map_err(told)?;
             self.grinds = self.grinds.saturating_add(1);
         }

@@ -12,15 +12,17 @@ use crate::check::{Action, Fault, flute_of};
 use crate::context::Ctx;
 use crate::error::ShopError;
 use crate::plan::expect::{Expected, Finished};
+use crate::plan::held::crank_turned;
 use crate::plan::refusal::check_nut;
-use crate::plan::regrind::Peripheral;
+use crate::plan::regrind::{Finishing, Peripheral};
 use crate::plan::room::RoomAsked;
 use crate::plan::rotation;
 use crate::plan::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use crate::plan::setting::{SetupItem, SetupLine, primary_setup};
 use crate::plan::stance::{StanceWish, Stanced, measured, relief_ways};
-use crate::plan::{FeedFrom, RegrindPlan};
-use crate::record::Wheel;
+use crate::plan::unlike::unlike;
+use crate::plan::{FeedFrom, Quantity, RegrindPlan, UnlikeTeeth};
+use crate::record::{AxisRole, Wheel};
 
 /// The work as it will stand.
 pub(super) fn finished(
@@ -188,6 +190,7 @@ impl Next<'_> {
         let land_now = [old, fresh].into_iter().flatten().reduce(Length::min);
         let (secondary, next) = self.secondary(&stanced, &outlines, standing, land_now)?;
         let expected = self.expected(&stanced, &secondary, land_now);
+        let unlike = self.unlike(&stanced, &outlines, (&secondary, &expected))?;
         let finished = outlines.primary.cut_by(&secondary.section);
         let mut wheel = before.wheel.clone();
         wheel.wheel = self.wheel.clone();
@@ -198,8 +201,7 @@ impl Next<'_> {
         let request = &self.plan().request;
         let toward = stanced.stance().face_toward;
         let kind = crate::bridge::kind(&self.wheel);
-        let direction =
-            rotation::direction(&request.cutter, request.machine.spindle(), kind, toward);
+        let direction = rotation::direction(&request.cutter, &request.machine, kind, toward);
         let room = RoomAsked {
             ctx: self.ctx,
             cutter: &request.cutter,
@@ -209,7 +211,7 @@ impl Next<'_> {
             old_radius: self.plan().stock.sharp_diameter.value / 2.0,
             flute: flute_of(self.plan()),
         }
-        .look([&stanced, &secondary.stanced], [section, &secondary.section])?;
+        .look((&stanced, section), &secondary)?;
         Ok((
             Peripheral {
                 wheel,
@@ -224,7 +226,7 @@ impl Next<'_> {
                 grinding: self.depth.grinding.clone(),
                 secondary,
                 expected,
-                unlike: before.unlike.clone(),
+                unlike,
                 cone: before.cone.clone(),
                 worn: before.worn,
                 outline_before: outlines.found,
@@ -246,8 +248,20 @@ impl Next<'_> {
         let to = mark.and_then(|one| one.correction.dial.as_ref()?.to.clone());
         let value = self.lines(stanced).into_iter().find(|line| line.item == SetupItem::Relief);
         if let (Some(to), Some(value)) = (to, value) {
+            // The holes of a crank are those of the mark that is set, not of what it really makes.
+            let machine = &self.plan().request.machine;
+            let axis = machine.axis(AxisRole::ReliefDial).filter(|axis| axis.name() == to.axis);
+            let turned = match (to.reading, axis) {
+                (Quantity::Angle(angle), Some(axis)) => crank_turned(machine, axis, angle),
+                _ => None,
+            };
+            let how = turned.map_or_else(
+                || value.how.clone(),
+                |turned| format!("turn the tooth down, {turned}"),
+            );
             for line in lines.iter_mut().filter(|line| line.item == SetupItem::Relief) {
-                *line = SetupLine { dial: Some(to.clone()), ..value.clone() };
+                let (dial, how) = (Some(to.clone()), how.clone());
+                *line = SetupLine { dial, how, ..value.clone() };
             }
         }
         lines
@@ -334,25 +348,7 @@ impl Next<'_> {
         stanced: &Stanced,
         outlines: &Outlines,
     ) -> Result<SecondaryGrind, ShopError> {
-        let plan = self.plan();
-        let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
-        let body = stanced.setup.wheel().clone();
-        let ways = relief_ways(machine, &body, self.depth.diameter)?;
-        let way = ways.into_iter().find(|way| way.by == stanced.relief_by).ok_or_else(|| {
-            ShopError::invalid("machine", "it no longer sets relief as the plan did")
-        })?;
-        let wish = StanceWish {
-            ctx: self.ctx,
-            cutter,
-            machine,
-            wanted: &plan.wanted,
-            body,
-            kind: self.found.before.kind,
-            way,
-            diameter: self.depth.diameter,
-            sharp_diameter: plan.stock.sharp_diameter.value,
-            dial_ratio: self.found.before.grinding.ratio,
-        };
+        let wish = self.wish(stanced)?;
         let after = AfterPrimary {
             primary: stanced,
             section: &self.depth.section,
@@ -361,6 +357,53 @@ impl Next<'_> {
             wheel: &self.wheel,
         };
         secondary(&wish, &after, |stanced| self.lines(stanced))
+    }
+
+    /// What this grind's own set-up is solved from.
+    fn wish(&self, stanced: &Stanced) -> Result<StanceWish<'_>, ShopError> {
+        let plan = self.plan();
+        let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
+        let body = stanced.setup.wheel().clone();
+        let ways = relief_ways(machine, &body, (cutter.teeth(), self.depth.diameter))?;
+        let way = ways.into_iter().find(|way| way.by == stanced.relief_by).ok_or_else(|| {
+            ShopError::invalid("machine", "it no longer sets relief as the plan did")
+        })?;
+        Ok(StanceWish {
+            ctx: self.ctx,
+            cutter,
+            machine,
+            wanted: &plan.wanted,
+            body,
+            kind: self.found.before.kind,
+            way,
+            diameter: self.depth.diameter,
+            // The other teeth stand as the check found them, and no longer as they were dull.
+            sharp_diameter: Length::from_mm(
+                2.0 * (self.found.radius_mm() + self.found.highest_mm()),
+            ),
+            dial_ratio: self.found.before.grinding.ratio,
+        })
+    }
+
+    /// What changes from tooth to tooth now, where the teeth are unalike.
+    fn unlike(
+        &self,
+        stanced: &Stanced,
+        outlines: &Outlines,
+        (secondary, expected): (&SecondaryGrind, &Expected),
+    ) -> Result<Option<UnlikeTeeth>, ShopError> {
+        let work = Finishing {
+            stanced,
+            section: &self.depth.section,
+            secondary,
+            runout: expected.runout.as_ref().map(|cited| cited.value),
+            cutter: &self.plan().request.cutter,
+            wheel: &self.wheel,
+            before: &outlines.found,
+            grinding: &self.depth.grinding,
+            lines: &|stanced| self.lines(stanced),
+        };
+        unlike(&self.wish(stanced)?, &work, flute_of(self.plan()))
     }
 
     fn expected(

@@ -6,6 +6,7 @@ use super::made::Carried;
 use super::{Chosen, CorrectivePlan, FeedFrom, SecondaryNext};
 use crate::check::{Action, Correction};
 use crate::plan::dial::DialMark;
+use crate::plan::held::Held;
 use crate::plan::pass::{GrindPass, PassKind};
 use crate::plan::setting::{SetupItem, SetupLine};
 use crate::plan::steps::{BenchStep, numbers, of_line, passes, set_up};
@@ -25,7 +26,8 @@ pub fn corrective_steps(plan: &CorrectivePlan) -> Vec<BenchStep> {
     {
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
         steps.push(crate::plan::steps::kiss("secondary", peripheral, grinding));
-        steps.extend(passes("secondary", grinding));
+        let held = Held::on(&plan.plan.request.machine);
+        steps.extend(passes("secondary", grinding, held));
     }
     steps
 }
@@ -105,6 +107,6 @@ fn one_pass(plan: &CorrectivePlan, pass: &GrindPass, (number, count): (u32, usiz
             (how, Some(pass.dial.clone()))
         }
     };
-    let why = "hold the tooth on its rest through the whole stroke, and clear before indexing";
+    let why = Held::on(&plan.plan.request.machine).through_the_stroke();
     BenchStep { dial, ..BenchStep::plain(&key, &title, Step::Grind, how, why.to_owned()) }
 }

@@ -11,6 +11,7 @@ use super::swivels::{Swung, SwungMark};
 use crate::plan::RegrindPlan;
 use crate::plan::dial::{DialMark, Quantity};
 use crate::plan::head::grows_clockwise;
+use crate::plan::held::index_line;
 use crate::plan::setting::{SetupItem, SetupLine, line};
 use crate::record::{AxisRole, Cutter, Fixture, Hand, HeadZero, Machine};
 
@@ -157,9 +158,9 @@ fn head(cutter: &Cutter, machine: &Machine, grind: &EndGrind) -> SetupLine {
 /// What holds the tooth from one stroke to the next.
 fn held(cutter: &Cutter, machine: &Machine) -> SetupLine {
     let side = if cutter.hand() == Hand::Right { "right" } else { "left" };
-    let indexes = machine.holding().fixture() == Fixture::IndexHead && !cutter.unequal_index();
-    let how = if indexes {
-        format!("tooth level on the {side}, heel up; each next one by the index plate")
+    let how = if machine.holding().fixture() == Fixture::IndexHead {
+        let index = index_line(cutter, machine, None).how;
+        format!("tooth level on the {side}, heel up, head locked; then {index}")
     } else {
         format!("tooth level on the {side}, heel up; each on the rest, under its own edge")
     };

@@ -22,7 +22,7 @@ pub use lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, round
 pub use order::EndStep;
 pub use plan::{EndPlan, EndWork, asks_for_end, plan_end};
 pub use secondary::EndSecondary;
-pub use steps::{end_bench_steps, end_first_steps, is_end_step};
+pub use steps::{cuts_end, end_bench_steps, end_first_steps, is_end_step, without_finished_end};
 pub use stock::{CornerWear, EndStock};
 pub use stroke::Stops;
 pub use swivels::{Swung, SwungMark};

@@ -19,9 +19,10 @@ use crate::error::ShopError;
 use crate::plan::caution::{PlanCaution, end_cautions};
 use crate::plan::dial::snapped_up;
 use crate::plan::feed::Feed;
+use crate::plan::held::check_plate;
 use crate::plan::known::WheelKnown;
 use crate::plan::pass::{DialFeed, Grinding, grinding};
-use crate::plan::refusal::{check_dust, check_holding};
+use crate::plan::refusal::{check_dust, check_holding, check_nut};
 use crate::plan::rotation::{self, TurnDirection};
 use crate::plan::truing::{Truing, face_width, truing};
 use crate::plan::wheel::{WheelChoice, ranked};
@@ -94,6 +95,7 @@ pub fn plan_end(
     let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
     check_form(plan)?;
     check_holding(cutter, machine)?;
+    check_plate(cutter, machine)?;
     check_dust(cutter, machine)?;
     let wanted = wanted(ctx, cutter, &plan.wanted)?;
     let stock = stock(ctx, plan, off)?;
@@ -101,20 +103,21 @@ pub fn plan_end(
     swung(machine, cutter, (wanted.dish.value, wanted.relief.value), None)?;
     let job = Job { ctx, plan, wanted: &wanted, stock: &stock, diameter: diameter(plan) };
     let ranked = ranked(ctx, cutter, machine, &plan.request.wheels, None);
-    let (wheel, work) = ranked.first_that_works(ctx, machine, |wheel| job.with(wheel))?;
+    let (wheel, work) = ranked.first_that_works(ctx, machine, |wheel| {
+        job.direction(wheel)?;
+        job.with(wheel)
+    })?;
     let made = (work.primary.made, work.secondary.land, work.off);
     let expected = expected(ctx, plan, &wanted, &stock, &work.teeth, made)?;
     let body = bridge::body(&wheel.wheel, face_width(ctx, &wheel.wheel, None).value)?;
-    let kind = body.kind();
     let end_job = job.end_job(body);
     let gash = gash(&end_job, plan, work.primary.made, &stock, &work.teeth)?;
     let steps = order(plan, gash.is_needed, &wanted.corner);
-    let spindle = machine.spindle();
     let remarks = remarks(plan, &wanted, &work);
     let cautions = end_cautions(ctx, cutter, machine, &wheel.wheel);
     Ok(EndPlan {
         order: steps,
-        direction: rotation::direction(cutter, spindle, kind, FaceToward::Tip),
+        direction: job.direction(&wheel.wheel)?,
         truing: truing(ctx, &wheel.wheel, face_width(ctx, &wheel.wheel, None)),
         wheel,
         work,
@@ -182,6 +185,13 @@ impl<'a> Job<'a> {
         }
     }
 
+    /// Which way a wheel turns.
+    fn direction(&self, wheel: &Wheel) -> Result<TurnDirection, ShopError> {
+        let request = &self.plan.request;
+        let (cutter, kind) = (&request.cutter, bridge::kind(wheel));
+        check_nut(rotation::direction(cutter, &request.machine, kind, FaceToward::Tip))
+    }
+
     /// Tries the end with a wheel.
     fn with(&self, wheel: &Wheel) -> Result<EndWork, ShopError> {
         let body = bridge::body(wheel, face_width(self.ctx, wheel, None).value)?;
@@ -238,7 +248,8 @@ fn remarks(plan: &RegrindPlan, wanted: &EndWanted, work: &EndWork) -> Vec<String
         ));
     }
     if cutter.unequal_index() {
-        remarks.push("unequal index: index each tooth by its own edge, not by a plate".to_owned());
+        let remark = "unequal index: bring each tooth up by its own edge";
+        remarks.push(remark.to_owned());
     }
     if cutter.profile() == Profile::Rougher {
         remarks.push("a rougher's end is ground like any other; its waves stay".to_owned());

@@ -9,12 +9,47 @@ use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, ro
 use super::plan::EndPlan;
 use crate::plan::RegrindPlan;
 use crate::plan::dial::Quantity;
+use crate::plan::held::Held;
 use crate::plan::steps::{BenchStep, passes, set_up};
 
 /// Whether a step of this key is done to the end: its own steps, the gash's and the corner's.
 pub fn is_end_step(key: &str) -> bool {
     ["end", "gash", "corner"].iter().any(|part| key.starts_with(part))
 }
+
+/// Whether a step of this key takes metal off the end. That stays done behind a corrective grind
+/// of the periphery; a wheel that was mounted and a setting that was made do not.
+pub fn cuts_end(key: &str) -> bool {
+    let cuts = [": pass ", ": grind", ": cut off"].iter().any(|step| key.contains(step));
+    is_end_step(key) && cuts
+}
+
+/// The steps without those of the parts of the end that are finished: a part of which every step
+/// that takes metal off is done need not be set up again. Secondary and corner stand on the
+/// primary's set-up, which stays while one of them is open; where all are done, the wheel need not
+/// be mounted either.
+pub fn without_finished_end(
+    steps: Vec<BenchStep>,
+    is_done: impl Fn(&str) -> bool,
+) -> Vec<BenchStep> {
+    let part = |key: &str| key.split(':').next().unwrap_or_default().to_owned();
+    let cuts = steps.iter().filter(|step| cuts_end(&step.key) && !is_done(&step.key));
+    // What is cut off is no part that is set up.
+    let open: Vec<String> =
+        cuts.filter(|step| step.key != CUT_OFF).map(|step| part(&step.key)).collect();
+    let is_open = |name: &str| open.iter().any(|part| part == name);
+    let stands_on_it = is_open("end secondary") || is_open("corner");
+    let stays = |step: &BenchStep| match step.key.as_str() {
+        CUT_OFF => !is_done(CUT_OFF),
+        key if !is_end_step(key) => true,
+        key if is_open(&part(key)) => true,
+        key => part(key) == "end" && stands_on_it && !cuts_end(key) && key != KISS,
+    };
+    steps.into_iter().filter(stays).collect()
+}
+
+const CUT_OFF: &str = "end: cut off";
+const KISS: &str = "end: kiss";
 
 /// What is done to the end before the periphery is ground: it is cut off and squared, and gashed.
 pub fn end_first_steps(end: &EndPlan) -> Vec<BenchStep> {
@@ -23,7 +58,7 @@ pub fn end_first_steps(end: &EndPlan) -> Vec<BenchStep> {
         let how = "Cut this much off, and square the end".to_owned();
         let why = "all lengths count from a square end".to_owned();
         let value = Some(Quantity::Length(end.stock.cut_back));
-        steps.push(BenchStep { value, ..plain("end: cut off", "cut off", how, why) });
+        steps.push(BenchStep { value, ..plain(CUT_OFF, "cut off", how, why) });
     }
     if let Some(gash) = &end.gash.grind {
         steps.extend(set_up("gash", &gash_setup(gash), &[]));
@@ -42,7 +77,7 @@ pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
     let mut steps = vec![wheel(end)];
     steps.extend(set_up("end", &setup, &[]));
     steps.push(kiss(end));
-    steps.extend(passes("end", &end.work.grinding));
+    steps.extend(passes("end", &end.work.grinding, Held::on(&plan.request.machine)));
     steps.extend(set_up("end secondary", &end_secondary_setup(end), &setup));
     steps.push(secondary(end));
     steps.extend(corner(end));
@@ -87,7 +122,7 @@ fn kiss(end: &EndPlan) -> BenchStep {
     let how = format!("Bring the end in until the wheel just sparks on {tooth}; set the dial to 0");
     let why = "what comes off the length is counted from there".to_owned();
     let dial = end.work.grinding.passes.first().map(|pass| pass.dial.at_zero());
-    BenchStep { dial, sets_zero: true, ..plain("end: kiss", "first touch, end", how, why) }
+    BenchStep { dial, sets_zero: true, ..plain(KISS, "first touch, end", how, why) }
 }
 
 fn secondary(end: &EndPlan) -> BenchStep {

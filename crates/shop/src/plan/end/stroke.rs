@@ -8,6 +8,7 @@ use trade::EndItem;
 use super::wanted::{EndWanted, practice_length};
 use crate::context::Ctx;
 use crate::error::ShopError;
+use crate::plan::refusal::meets_next_tooth;
 
 /// Where the stroke over an end tooth stops.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,7 +46,7 @@ pub(super) fn stops(
     let reach = stroke.reach(allowed, protected).ok_or_else(|| {
         let why = "it cuts the next tooth's edge wherever it stops: use a smaller wheel, or one \
                    with a narrower face";
-        ShopError::refused("the wheel must clear the next tooth", why)
+        meets_next_tooth(why)
     })?;
     let to_centre = teeth.inward_to(wanted.inner.value);
     let runs_past = wanted.inner.value == Length::ZERO;
@@ -56,7 +57,7 @@ pub(super) fn stops(
             "it would have to stop {} before the edge is ground to its end, or cut the next tooth",
             (to_centre - ground).show_both(System::Inch)
         );
-        return Err(ShopError::refused("the wheel must clear the next tooth", why));
+        return Err(meets_next_tooth(why));
     }
     let short = teeth.inward_to(wanted.short.value).min(ground);
     let long = stroke.stop_for(ground);

@@ -2,23 +2,26 @@
 
 use geometry::face::{FaceError, FaceSetup, FaceStance, FormRelief};
 use geometry::quantity::System;
-use geometry::wheel::{Corner, CupShape, FaceToward, WheelBody, WheelKind};
+use geometry::wheel::{Corner, CupShape, WheelBody};
 use geometry::{Angle, Length};
-use trade::ToleranceKind;
 
+use super::lines::{face_setup, feed_axis, turn_mark};
 use crate::bridge;
 use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
 use crate::plan::caution::{PlanCaution, cautions};
-use crate::plan::held::check_held;
+use crate::plan::dial::DialMark;
+use crate::plan::expect::runout_allowed;
+use crate::plan::held::{check_crank, check_held};
 use crate::plan::order;
 use crate::plan::pass::{PassKind, finish_most, pass_max};
-use crate::plan::refusal::{check_dust, check_holding};
+use crate::plan::refusal::{check_dust, check_holding, check_nut};
 use crate::plan::rotation::{self, TurnDirection};
+use crate::plan::setting::{SetupLine, check_reach, holding_lines};
 use crate::plan::truing::{Truing, face_width, truing};
 use crate::plan::wheel::{WheelChoice, ranked};
-use crate::plan::{RegrindPlan, Route};
-use crate::record::{Cutter, Profile, ToothWear, Wheel, WheelForm};
+use crate::plan::{RegrindPlan, Route, Stock, Wanted};
+use crate::record::{Axis, Cutter, Hand, ToothWear, Wheel, WheelForm};
 
 /// How much must come off every face alike.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +34,8 @@ pub struct FaceStock {
     pub behind_angle: Angle,
     /// What that is square to the face.
     pub off_face: Length,
+    /// The rake of the faces.
+    pub rake: Angle,
     /// What the cutter was last sharp at.
     pub sharp_diameter: Length,
     /// The relief that its teeth fall by.
@@ -38,12 +43,15 @@ pub struct FaceStock {
 }
 
 /// A pass, by how far the tooth has been turned into the wheel when it is made.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FacePass {
     /// What it is for.
     pub kind: PassKind,
     /// Turn from the first touch.
     pub turned: Angle,
+    /// What the dial that turns the tooth reads then, set to zero at the first touch; none where
+    /// none is fine enough.
+    pub dial: Option<DialMark>,
 }
 
 /// The wheel in the flute.
@@ -97,6 +105,8 @@ pub struct FacePlan {
     pub pass_max: Cited<Length>,
     /// Order of the rounds: with feed, and the last without.
     pub rounds: [Vec<u32>; 2],
+    /// The lines that say how the fixture stands, whatever is ground in it.
+    pub holding: Vec<SetupLine>,
     /// The readings.
     pub expected: FaceExpected,
     /// Cautions, in the order of the steps.
@@ -134,23 +144,31 @@ pub fn plan_face(ctx: &Ctx<'_>, plan: &RegrindPlan) -> Result<FacePlan, ShopErro
     check_holding(cutter, machine)?;
     check_held(cutter, machine)?;
     check_dust(cutter, machine)?;
-    let stock = stock(plan);
+    let mut stock = face_stock(cutter, &plan.wanted, &plan.stock);
     let core = cutter.core_diameter().ok_or_else(|| {
         let reason = "is not known, and it says how deep the wheel may go: measure the root of the \
                       flutes and write it";
         ShopError::invalid("cutter.core_diameter", reason)
     })?;
     let ranked = ranked(ctx, cutter, machine, &plan.request.wheels, None);
-    let (wheel, grind) =
+    let direction = check_nut(rotation::along_flute(machine))?;
+    let (wheel, mut grind) =
         ranked.first_that_works(ctx, machine, |wheel| ground(ctx, plan, &stock, (wheel, core)))?;
+    let turning = feed_axis(machine, grind.turn);
+    if let Some(axis) = turning {
+        check_crank(machine, axis, cutter.teeth())?;
+        (stock, grind) =
+            to_mark(axis, (stock, grind), |stock| ground(ctx, plan, stock, (&wheel.wheel, core)))?;
+    }
     let pass_max = pass_max(ctx, &wheel.wheel);
     let finish = finish_most(ctx, pass_max.value);
     let expected = expected(ctx, plan, &stock);
-    Ok(FacePlan {
-        passes: passes(&stock, &grind, (pass_max.value, finish)),
+    let face = FacePlan {
+        passes: passes((&stock, &grind), (pass_max.value, finish), (cutter.hand(), turning)),
         pass_max,
         rounds: [order::first_round(cutter.teeth()), order::second_round(cutter.teeth())],
-        direction: rotation::direction(cutter, machine.spindle(), WheelKind::Cup, FaceToward::Tip),
+        holding: holding_lines(ctx, cutter, machine),
+        direction,
         truing: truing(ctx, &wheel.wheel, face_width(ctx, &wheel.wheel, None)),
         cautions: cautions(ctx, cutter, machine, Some(&wheel.wheel)),
         remarks: remarks(cutter, &grind),
@@ -158,7 +176,30 @@ pub fn plan_face(ctx: &Ctx<'_>, plan: &RegrindPlan) -> Result<FacePlan, ShopErro
         stock,
         wheel,
         grind,
-    })
+    };
+    check_reach(machine, &face_setup(plan, &face))?;
+    Ok(face)
+}
+
+/// Rounds in which a turn settles on a mark; each leaves less than a hundredth of the miss.
+const ROUNDS: u32 = 3;
+
+/// The stock with which the whole turn is a mark of its dial: up to the next, so that the worst
+/// face comes clean.
+fn to_mark(
+    axis: &Axis,
+    (mut stock, mut grind): (FaceStock, FaceGrind),
+    ground: impl Fn(&FaceStock) -> Result<FaceGrind, ShopError>,
+) -> Result<(FaceStock, FaceGrind), ShopError> {
+    let Some(scale) = axis.swivel() else { return Ok((stock, grind)) };
+    let finest = scale.finest();
+    let turn = finest * (grind.turn / finest - 1e-6).ceil();
+    for _ in 0..ROUNDS {
+        stock = stock.further(turn - grind.turn);
+        grind = ground(&stock)?;
+    }
+    grind.turn = turn;
+    Ok((stock, grind))
 }
 
 /// How far behind the old edge the worst tooth is whole. A wear land reaches as far as the relief
@@ -167,32 +208,48 @@ pub fn plan_face(ctx: &Ctx<'_>, plan: &RegrindPlan) -> Result<FacePlan, ShopErro
 /// **Source** \[own-derivation\] land / (1 − tan a · tan g), with relief a and rake g. **Departs**
 /// in taking the circle as straight over it. **Error** relative land / D. **Domain** as
 /// [`worn_depth`](geometry::closed_form::worn_depth).
-fn stock(plan: &RegrindPlan) -> FaceStock {
-    let cutter = &plan.request.cutter;
-    let relief = plan.wanted.ground_primary;
+pub(in crate::plan) fn face_stock(cutter: &Cutter, wanted: &Wanted, stock: &Stock) -> FaceStock {
+    let relief = wanted.ground_primary;
     let widened = 1.0 / (1.0 - relief.tan() * cutter.rake().tan());
     let reach = |tooth: &ToothWear| (tooth.wear_land * widened).max(tooth.chip_depth);
     let worn = cutter.wear().map(|wear| wear.teeth()).unwrap_or_default();
     let worst = worn.iter().max_by(|a, b| reach(a).mm().total_cmp(&reach(b).mm()));
     // Without a record of wear, the wear land that the ordinary stock would clean is taken.
-    let ordinary = plan.stock.ordinary.value * (0.5 / relief.tan());
-    let behind = worst.map_or(ordinary, reach) + plan.stock.allowance.value;
-    let sharp_diameter = plan.stock.sharp_diameter.value;
+    let ordinary = stock.ordinary.value * (0.5 / relief.tan());
+    let behind = worst.map_or(ordinary, reach) + stock.allowance.value;
+    let sharp_diameter = stock.sharp_diameter.value;
     let radius = sharp_diameter / 2.0;
-    let behind_angle = Angle::from_radians(behind / radius);
-    let form = FormRelief { radius, relief };
     let source = if cutter.as_ground().is_some() { crate::context::OWN_RECORD } else { "tables" };
-    FaceStock {
+    let none = FaceStock {
         governing: worst.map(|tooth| tooth.tooth),
-        behind,
-        behind_angle,
-        off_face: form.thickness(behind_angle, cutter.rake()),
+        behind: Length::ZERO,
+        behind_angle: Angle::ZERO,
+        off_face: Length::ZERO,
+        rake: cutter.rake(),
         sharp_diameter,
         relief: Cited::new(relief, source),
-    }
+    };
+    none.further(Angle::from_radians(behind / radius))
 }
 
 impl FaceStock {
+    /// The same with every edge so much further back.
+    fn further(self, angle: Angle) -> Self {
+        let behind_angle = self.behind_angle + angle;
+        let form = self.form();
+        Self {
+            behind: form.radius * behind_angle.radians(),
+            behind_angle,
+            off_face: form.thickness(behind_angle, self.rake),
+            ..self
+        }
+    }
+
+    /// Diameter of the new edges.
+    pub(in crate::plan) fn diameter_after(&self) -> Length {
+        self.form().radius_at(self.behind_angle) * 2.0
+    }
+
     fn form(&self) -> FormRelief {
         FormRelief { radius: self.sharp_diameter / 2.0, relief: self.relief.value }
     }
@@ -311,38 +368,43 @@ fn clear(plan: &RegrindPlan, setup: &FaceSetup, edge: Length) -> Option<Length> 
     Some(space - edge * (face - back).radians())
 }
 
-/// Equal turns within what a pass may take, a finish, and a round without feed.
-fn passes(stock: &FaceStock, grind: &FaceGrind, (most, finish): (Length, Length)) -> Vec<FacePass> {
+/// Equal turns within what a pass may take, to the nearest marks of the dial that makes them, a
+/// finish, and a round without feed.
+fn passes(
+    (stock, grind): (&FaceStock, &FaceGrind),
+    (most, finish): (Length, Length),
+    (hand, turning): (Hand, Option<&Axis>),
+) -> Vec<FacePass> {
+    let scale = turning.and_then(Axis::swivel);
+    let snapped = |turned: Angle| scale.map_or(turned, |scale| turned.snapped_to(scale.finest()));
+    let pass = |kind, turned: Angle| {
+        let turned = snapped(turned);
+        FacePass { kind, turned, dial: turning.and_then(|axis| turn_mark(axis, hand, turned)) }
+    };
     let per_angle = stock.off_face / Length::from_mm(grind.turn.radians().max(1e-9));
     let off = |turn: Angle| Length::from_mm(turn.radians() * per_angle);
     let finish_turn = grind.turn * (finish / off(grind.turn)).min(1.0);
     let stock_turn = grind.turn - finish_turn;
     let count = (off(stock_turn) / most).ceil().max(0.0) as u32;
-    let of_stock = (1..=count).map(|pass| FacePass {
-        kind: PassKind::Stock,
-        turned: stock_turn * (f64::from(pass) / f64::from(count)),
-    });
-    let last = [PassKind::Finish, PassKind::SparkOut];
-    let last = last.map(|kind| FacePass { kind, turned: grind.turn });
-    of_stock.chain(last).collect()
+    let of_stock = (1..=count)
+        .map(|number| pass(PassKind::Stock, stock_turn * (f64::from(number) / f64::from(count))));
+    let last = [PassKind::Finish, PassKind::SparkOut].map(|kind| pass(kind, grind.turn));
+    let mut passes: Vec<FacePass> = of_stock.collect();
+    passes.dedup_by(|one, other| one.turned == other.turned);
+    passes.retain(|pass| Angle::ZERO < pass.turned && pass.turned < grind.turn);
+    passes.extend(last);
+    passes
 }
 
 fn expected(ctx: &Ctx<'_>, plan: &RegrindPlan, stock: &FaceStock) -> FaceExpected {
     let cutter = &plan.request.cutter;
-    let diameter = stock.form().radius_at(stock.behind_angle) * 2.0;
-    let kind = match cutter.profile() {
-        Profile::Rougher => ToleranceKind::RougherRunout,
-        Profile::Plain | Profile::FormRelieved => ToleranceKind::FinisherRunout,
-    };
-    let lookup = ctx.tables.tolerance(kind, cutter.diameter());
-    let runout = lookup
-        .and_then(|lookup| Some(Cited::new(lookup.chosen.value.at_most?, &lookup.chosen.source)));
+    let diameter = stock.diameter_after();
     FaceExpected {
         diameter,
         lost: stock.sharp_diameter - diameter,
         back: plan.wanted.tooth_thickness.value - stock.behind,
         lives: plan.verdict.chosen().and_then(|view| view.lives_left).unwrap_or(0),
-        runout,
+        runout: runout_allowed(ctx, cutter),
     }
 }
 

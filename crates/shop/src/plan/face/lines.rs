@@ -4,24 +4,26 @@ use geometry::{Angle, Length};
 
 use super::grind::{FaceGrind, FacePlan};
 use crate::plan::RegrindPlan;
-use crate::plan::dial::{DialMark, Quantity, system_of};
+use crate::plan::dial::{DialMark, Quantity, snapped_travel, snapped_up, system_of};
 use crate::plan::head::turned;
 use crate::plan::held::{Held, index_line};
 use crate::plan::setting::{RELIEF_SLACK_DEG, SetupItem, SetupLine, line};
-use crate::record::{AxisRole, Cutter, Hand, Machine};
+use crate::record::{Axis, AxisRole, Cutter, Grows, Hand, Machine};
 
 /// The lines that set the machine up for the face.
 pub fn face_setup(plan: &RegrindPlan, face: &FacePlan) -> Vec<SetupLine> {
     let (cutter, machine) = (&plan.request.cutter, &plan.request.machine);
     let grind = &face.grind;
-    let mut lines = vec![head(cutter, machine, grind), tooth(cutter)];
+    let mut lines = vec![head(cutter, machine, grind)];
+    lines.extend(face.holding.iter().cloned());
+    lines.push(tooth(cutter));
     lines.push(offset(machine, face));
     lines.push(height(machine, grind));
     lines.push(match Held::on(machine) {
-        Held::ByPlate => index_line(cutter, machine),
+        Held::ByPlate => index_line(cutter, machine, feed_axis(machine, grind.turn)),
         _ => rest(cutter),
     });
-    lines.push(feed(machine, face));
+    lines.push(feed(cutter, machine, face));
     lines.extend(stops(machine, cutter, grind));
     lines
 }
@@ -61,18 +63,55 @@ fn offset(machine: &Machine, face: &FacePlan) -> SetupLine {
     let offset = face.grind.setup.stance().offset;
     let edge = face.expected.diameter / 2.0;
     let within = edge * (RELIEF_SLACK_DEG.to_radians() * face.grind.rake.cos());
-    let past = if offset < Length::ZERO { "short of" } else { "past" };
+    let way = match side(offset) {
+        Side::On => "flat side on centre by the centre gauge".to_owned(),
+        Side::Past => {
+            "flat side so far past centre: dial 0 on centre by the centre gauge, then feed on"
+                .to_owned()
+        }
+        Side::ShortOf => {
+            "flat side so far short of centre: dial 0 on centre by the centre gauge, then back off"
+                .to_owned()
+        }
+    };
     let axis = machine.axis(AxisRole::CrossFeed);
-    let dial = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, offset.abs())));
+    let dial = axis.and_then(|axis| {
+        let scale = axis.slide()?;
+        // Past centre is where wheel and work have come nearer to each other.
+        let travel = match axis.grows() {
+            Some(Grows::Together) => offset,
+            Some(Grows::Apart) => -offset,
+            _ => offset.abs(),
+        };
+        Some(DialMark::slide(axis, scale, snapped_travel(scale, travel)))
+    });
     SetupLine {
         value: Some(Quantity::Length(offset.abs())),
         dial,
         tolerance: Some(Quantity::Length(within)),
-        ..line(
-            SetupItem::FaceOffset,
-            format!("flat side so far {past} centre, dial 0 on centre by the centre gauge"),
-            "it makes the rake",
-        )
+        ..line(SetupItem::FaceOffset, way, "it makes the rake")
+    }
+}
+
+/// On which side of centre the flat side of the wheel stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Side {
+    On,
+    Past,
+    ShortOf,
+}
+
+/// No hand sets an offset to less than this (own choice, no source).
+const ON_CENTRE_UM: f64 = 1.0;
+
+/// The side of an offset.
+pub(super) fn side(offset: Length) -> Side {
+    if offset.abs() < Length::from_um(ON_CENTRE_UM) {
+        Side::On
+    } else if offset < Length::ZERO {
+        Side::ShortOf
+    } else {
+        Side::Past
     }
 }
 
@@ -104,22 +143,58 @@ fn rest(cutter: &Cutter) -> SetupLine {
 /// the rest's screw or under an indicator (own choice, no source).
 const FEED_MARKS: f64 = 5.0;
 
-fn feed(machine: &Machine, face: &FacePlan) -> SetupLine {
-    let turn = face.grind.turn;
+/// The dial that turns the tooth through a whole feed; none where none is fine enough.
+pub(super) fn feed_axis(machine: &Machine, turn: Angle) -> Option<&Axis> {
     let roles = [AxisRole::ReliefDial, AxisRole::SpindleDial];
     let axis = roles.into_iter().find_map(|role| machine.axis(role));
-    let dial = axis.and_then(|axis| {
-        let scale = axis.swivel().filter(|scale| scale.finest() * FEED_MARKS <= turn)?;
-        Some(DialMark::swivel(axis, scale, turn.snapped_to(scale.finest())))
-    });
+    let is_fine = |axis: &&Axis| {
+        axis.swivel().is_some_and(|scale| scale.finest() * FEED_MARKS <= turn * (1.0 + 1e-9))
+    };
+    axis.filter(is_fine)
+}
+
+/// What that dial reads when the tooth, which stands up with its face to the wheel, has been turned
+/// so far toward the wheel.
+pub(super) fn turn_mark(axis: &Axis, hand: Hand, turned: Angle) -> Option<DialMark> {
+    let sign = if grows_into(axis, hand) == Some(false) { -1.0 } else { 1.0 };
+    Some(DialMark::swivel(axis, axis.swivel()?, turned * sign))
+}
+
+/// Whether a dial's reading grows as a tooth that stands up turns toward the wheel; none where its
+/// words do not say. An edge that stands level before the wheel goes down by the same turn.
+fn grows_into(axis: &Axis, hand: Hand) -> Option<bool> {
+    match axis.grows()? {
+        Grows::EdgeDown => Some(true),
+        Grows::EdgeUp => Some(false),
+        Grows::ClockwiseFromTip => Some(hand == Hand::Left),
+        Grows::CounterclockwiseFromTip => Some(hand == Hand::Right),
+        _ => None,
+    }
+}
+
+fn feed(cutter: &Cutter, machine: &Machine, face: &FacePlan) -> SetupLine {
+    let turn = face.grind.turn;
+    let axis = feed_axis(machine, turn);
     let arc = face.expected.diameter * (0.5 * turn.radians());
     let system = system_of(machine.cross_feed().graduation);
+    let way = match axis.map(|axis| grows_into(axis, cutter.hand())) {
+        Some(Some(true)) => "; the reading grows",
+        Some(Some(false)) => "; the reading falls",
+        Some(None) => "",
+        None if Held::on(machine).has_rest() => "; by the rest's screw, or under an indicator",
+        None => "; no hole is fine enough: turn the cutter in its collet, under an indicator",
+    };
+    let seen = if cutter.hand() == Hand::Right { "counterclockwise" } else { "clockwise" };
     SetupLine {
         value: Some(Quantity::Angle(turn)),
-        dial,
+        dial: axis.and_then(|axis| turn_mark(axis, cutter.hand(), turn)),
         ..line(
             SetupItem::FaceFeed,
-            format!("in all from the first touch, {} at the edge", arc.show(system)),
+            format!(
+                "in all from the first touch, {} at the edge, top toward the wheel: {seen} seen \
+                 from the tip{way}",
+                arc.show(system)
+            ),
             "the tooth is turned into the wheel, every one the same",
         )
     }
@@ -130,7 +205,10 @@ fn stops(machine: &Machine, cutter: &Cutter, grind: &FaceGrind) -> [SetupLine; 2
     let overrun = grind.setup.overrun();
     let stop = |item, travel: Length, how: &str, why: &str| SetupLine {
         value: Some(Quantity::Length(travel)),
-        dial: axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, travel))),
+        dial: axis.and_then(|axis| {
+            let scale = axis.slide()?;
+            Some(DialMark::slide(axis, scale, snapped_up(scale, travel)))
+        }),
         ..line(item, how, why)
     };
     [

@@ -4,5 +4,6 @@
 mod grind;
 mod lines;
 
+pub(super) use grind::face_stock;
 pub use grind::{FaceExpected, FaceGrind, FacePass, FacePlan, FaceStock, asks_for_face, plan_face};
 pub use lines::face_setup;

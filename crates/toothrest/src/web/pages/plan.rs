@@ -10,7 +10,8 @@ use geometry::{Angle, Length, System};
 use serde::Deserialize;
 use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
 use sheets::text::{
-    Units, each_tooth, face_sheet, group_in_words, reading, room_in_words, taper, tight_room,
+    Units, face_sheet, group_in_words, reading, room_in_words, taper_in_words, tight_in_words,
+    unlike_in_words,
 };
 use shop::book::event::Planned;
 use shop::book::{Event, Id, Store, SubjectKind};
@@ -137,16 +138,15 @@ struct Around {
 impl Around {
     fn of(work: &Peripheral, units: Units) -> Self {
         let unlike = work.unlike.as_ref();
-        let group = |group: &HelixGroup| {
-            (group_in_words(group, units), SetRow::of(&group.relief_line, units))
-        };
+        let group =
+            |group: &HelixGroup| (group_in_words(group), SetRow::of(&group.relief_line, units));
         let groups = unlike.map_or(&[][..], |unlike| &unlike.groups);
         let of_teeth = unlike.iter().flat_map(|unlike| &unlike.remarks);
         let of_taper = work.cone.iter().flat_map(|cone| &cone.remarks);
         Self {
-            teeth: unlike.map(|unlike| each_tooth(unlike, units)).unwrap_or_default(),
+            teeth: unlike.map(|unlike| unlike_in_words(unlike, units)).unwrap_or_default(),
             groups: groups.iter().map(group).collect(),
-            taper: work.cone.as_ref().map(|cone| taper(cone, units)).unwrap_or_default(),
+            taper: work.cone.as_ref().map(|cone| taper_in_words(cone, units)).unwrap_or_default(),
             remarks: of_teeth.chain(of_taper).cloned().collect(),
         }
     }
@@ -441,7 +441,7 @@ impl Live {
         }
         self.expected = expected(peripheral, units);
         self.room = room_in_words(&peripheral.room, units);
-        self.cautions.splice(0..0, tight_room(&peripheral.room, units));
+        self.cautions.splice(0..0, tight_in_words(&peripheral.room, units));
         self.around = Around::of(peripheral, units);
     }
 }

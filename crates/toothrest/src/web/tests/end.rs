@@ -52,14 +52,20 @@ async fn an_end_that_is_asked_for_stays_open_behind_a_corrective_grind() {
     assert!(sheet.has("THE END  T-1"), "{}", sheet.main());
 
     let first = browser.get(&format!("/cutters/{id}/grind")).await;
-    let wheel = step_of(&first, "wheel for the end");
+    let [wheel, pass] = ["wheel for the end", "end, pass 1"].map(|title| step_of(&first, title));
     done(&mut browser, &id, wheel).await;
+    done(&mut browser, &id, pass).await;
     finish(&mut browser, &id).await;
     let checked = weigh(&mut browser, &id, 0.012).await;
     let seen = hidden(&checked, "seen");
     let (_, step) = browser.enter(&format!("/cutters/{id}/again"), &vec![("seen", &*seen)]).await;
     assert!(step.has("Do not grind it again"), "nothing of it is done: {}", step.main());
-    assert!(step.has("wheel for the end, done"), "{}", step.main());
+    // The metal is off; the wheel that took it off has made room for another since.
+    assert!(!step.has("wheel for the end, done"), "{}", step.main());
+    let done_pass = step_of(&step, "end, pass 1");
+    let (_, behind) = step.main().split_once(&format!("step {done_pass}, end, pass 1")).unwrap();
+    let (title, _) = behind.split_once('"').unwrap();
+    assert!(title.ends_with(", done"), "{title}");
     let sheet = browser.get(&format!("/cutters/{id}/sheet")).await;
     assert!(sheet.has("CORRECTIVE GRIND") && sheet.has("THE END  T-1"), "{}", sheet.main());
     has_both_on_paper(&browser, &id).await;
