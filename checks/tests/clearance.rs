@@ -358,7 +358,8 @@ fn what_the_wheel_comes_near_is_what_points_show() {
 const CASES: usize = 6;
 
 const HEAD: &str = "\
-| set-ups | cases | gaps below zero | other teeth | far side | shank | head | room to spare where it may begin |
+| set-ups | cases | gaps below zero | other teeth | far side | shank | head | room to spare where \
+it may begin |
 |---|---|---|---|---|---|---|---|
 ";
 

@@ -175,7 +175,6 @@ fn tapers_under(wheel: &Wheel) -> Worst {
 }
 
 fn check(worst: Worst, allowed: &Allowed) {
-    println!("{worst:?}");
     assert!(worst.tapers >= 20 && worst.lands >= 8, "too few could be planned: {worst:?}");
     let is_held = worst.radius_um <= allowed.radius_um && worst.relief_deg <= allowed.relief_deg;
     assert!(is_held && worst.land_um <= allowed.land_um, "{worst:?}");
@@ -183,12 +182,16 @@ fn check(worst: Worst, allowed: &Allowed) {
 
 #[test]
 fn sizes_reliefs_and_lands_along_a_taper_are_those_of_the_cone() {
-    check(tapers_under(&shop_floor::wheel()), &CUP);
+    let worst = tapers_under(&shop_floor::wheel());
+    println!("cup: {worst:?}");
+    check(worst, &CUP);
 }
 
 #[test]
 fn so_they_are_under_a_disc() {
-    check(tapers_under(&disc()), &DISC);
+    let worst = tapers_under(&disc());
+    println!("disc: {worst:?}");
+    check(worst, &DISC);
 }
 
 /// The table is turned by each swivel, by plain rotation, and the edge must then lie along the

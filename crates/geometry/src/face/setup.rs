@@ -101,7 +101,7 @@ impl FaceSetup {
         let beside = || FaceError::Offset { offset_mm, root_mm, radius_mm };
         let swivel = (stance.swivel.sin(), stance.swivel.cos());
         let twist = flutes.twist_rad_per_mm();
-        if !(offset_mm.abs() < radius_mm) {
+        if offset_mm.is_nan() || offset_mm.abs() >= radius_mm {
             return Err(beside());
         }
         let standing = Standing::new(wheel, twist, swivel, (offset_mm, root_mm));
