@@ -57,8 +57,8 @@ impl Trial {
                     .to_owned()
             }
             Self::RegrindTooth(tooth) => format!(
-                "go over tooth {tooth} again with no feed, held fast from tip to shank: if it sparks and \
-                 comes to match the others it had slipped"
+                "go over tooth {tooth} again with no feed, held fast from tip to shank: if it \
+                 sparks and comes to match the others it had slipped"
             ),
             Self::HalfRound => "turn the cutter half round and go round once more with no feed: \
                                 teeth that grew with the wheel's wear spark and come down, runout \

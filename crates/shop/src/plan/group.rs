@@ -7,7 +7,7 @@ use super::feed::Feed;
 use super::pass::{DialFeed, Grinding, grinding};
 use super::regrind::Finishing;
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
-use super::setting::{SetupLine, relief_line};
+use super::setting::{SetupLine, check_reach, relief_line};
 use super::stance::{StanceWish, settled_with};
 use super::unlike::with_helix;
 use crate::error::ShopError;
@@ -81,10 +81,13 @@ pub(super) fn group(
         rounds.first_round.retain(|tooth| teeth.contains(tooth));
         rounds.second_round.retain(|tooth| teeth.contains(tooth));
     }
+    let relief_line = relief_line(wish.machine, &stanced, wish.diameter);
+    check_reach(wish.machine, std::slice::from_ref(&relief_line))?;
+    check_reach(wish.machine, &secondary.lines)?;
     Ok(HelixGroup {
         helix,
         teeth,
-        relief_line: relief_line(wish.machine, &stanced, wish.diameter),
+        relief_line,
         relief: stanced.relief,
         nearer: work.section.leading_corner_from_axis() - at_size,
         grinding,

@@ -151,14 +151,14 @@ pub(super) fn crank_turned(machine: &Machine, axis: &Axis, angle: Angle) -> Opti
     let circle = crank_circle(machine, axis)?;
     let step = axis.swivel()?.finest();
     let holes = (angle / step).round().abs() as u32;
-    let (turns, holes) = (holes / circle, holes % circle);
-    let turns = match turns {
-        0 => String::new(),
-        1 => "1 turn and ".to_owned(),
-        turns => format!("{turns} turns and "),
+    let counted = |count: u32, one: &str| match count {
+        0 => None,
+        1 => Some(format!("1 {one}")),
+        many => Some(format!("{many} {one}s")),
     };
-    let holes = if holes == 1 { "1 hole".to_owned() } else { format!("{holes} holes") };
-    Some(format!("{turns}{holes} on the circle of {circle}"))
+    let parts = [counted(holes / circle, "turn"), counted(holes % circle, "hole")];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    (!parts.is_empty()).then(|| format!("{} on the circle of {circle}", parts.join(" and ")))
 }
 
 /// Refuses a dial that is the crank's own circle, where the teeth do not come out on that circle.

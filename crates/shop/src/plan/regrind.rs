@@ -363,10 +363,6 @@ impl Job<'_> {
         setup.extend(cone.iter().map(|cone| cone.line.clone()));
         check_reach(machine, &setup)?;
         check_reach(machine, &secondary.lines)?;
-        for group in unlike.iter().flat_map(|unlike| &unlike.groups) {
-            check_reach(machine, std::slice::from_ref(&group.relief_line))?;
-            check_reach(machine, &group.secondary.lines)?;
-        }
         Ok(Work {
             known,
             kind,

@@ -183,8 +183,8 @@ impl RoomAsked<'_> {
         Ok(rooms.into_iter().map(|room| self.as_far_as_known(room)).collect())
     }
 
-    /// The stroke as the rest's contact sees it. Where the tooth does not turn on its way, the stops
-    /// count from the leading corner, which stands beside the rest by its inset.
+    /// The stroke as the rest's contact sees it. Where the tooth does not turn on its way, the
+    /// stops count from the leading corner, which stands beside the rest by its inset.
     fn travel(&self, stanced: &Stanced) -> Travel {
         let held = Held::on(self.machine);
         let past = past_tip(held, stanced);
@@ -387,10 +387,10 @@ impl RoomAsked<'_> {
 fn tighter(one: Room, other: Room) -> Room {
     let is_one = match (&one.found, &other.found) {
         (RoomFound::Gap { nearest: a, .. }, RoomFound::Gap { nearest: b, .. }) => a.gap <= b.gap,
-        (RoomFound::MayBegin { from_tip: a, .. }, RoomFound::MayBegin { from_tip: b, .. })
-        | (RoomFound::HoldAtMost { from_tip: a, .. }, RoomFound::HoldAtMost { from_tip: b, .. }) => {
+        (RoomFound::MayBegin { from_tip: a, .. }, RoomFound::MayBegin { from_tip: b, .. }) => {
             a >= b
         }
+        (RoomFound::HoldAtMost { held: a, .. }, RoomFound::HoldAtMost { held: b, .. }) => a <= b,
         (RoomFound::SetBack { behind_edge: a }, RoomFound::SetBack { behind_edge: b }) => a >= b,
         (a, b) => weight(a) >= weight(b),
     };

@@ -62,7 +62,7 @@ fn a_face_is_fed_by_the_marks_of_its_dial() {
     let machine = "examples/machines/universal-bench.toml";
     let face = face(path.to_str().unwrap(), machine);
     let back = face["edge_goes_back_mm"].as_f64().unwrap();
-    // 0.90 mm of land and what is taken beyond it, and less than a mark of 10 minutes on 25 mm more.
+    // 0.90 mm of land, what is taken beyond it, and less than a mark of 10 minutes on 25 mm more.
     assert!(back > 0.90 && back < 1.15, "{back}");
     let passes = face["passes"].as_array().unwrap();
     for pass in passes {

@@ -135,8 +135,8 @@ impl EndView<'_> {
             "Face".to_owned()
         };
         format!(
-            "End view, {}. {rest} The relief setting is {}. The wheel's surface runs {}. {} {inset} \
-             toward the {}.",
+            "End view, {}. {rest} The relief setting is {}. The wheel's surface runs {}. {} \
+             {inset} toward the {}.",
             self.scale.name(),
             figure::angle(self.stance().relief_setting),
             self.runs(),
