@@ -168,7 +168,7 @@ impl<'a> Passage<'a> {
         Begin::From(Length::from_mm(begins_mm))
     }
 
-    /// How far from the tip a part must begin, at the least, for the sake of one point of the wheel.
+    /// How far from the tip a part must begin, at the least, for one point of the wheel.
     fn asked_by(&self, point: &Vector3<f64>, radius: Length, clear: Length) -> f64 {
         let outside_mm = (point.y.hypot(point.z) - radius.mm()).max(0.0);
         if outside_mm >= clear.mm() {

@@ -95,7 +95,7 @@ impl Round {
     /// **Source** \[own-derivation\] along each generator the distance is convex, and round the
     /// wheel it changes no faster than the place: tangents along the one, a search with that bound
     /// round the other. **Departs** in telling how deep the wheel's skin stands in the cylinder
-    /// where the two meet. **Error** 0.006 mm, told too large; 0.011 mm where a rounded corner comes
+    /// where the two meet. **Error** 0.006 mm, told too large; 0.011 mm where a rounded corner is
     /// nearest. **Domain** wheels that do not swallow the cylinder whole.
     pub(super) fn nearest(&self, wheel: &WheelSolid<'_>, half: Half) -> Option<Nearest> {
         let radius_mm = wheel.reach_mm();

@@ -100,13 +100,13 @@ async fn teeth_in_groups_are_led_to_the_sheet() {
         .replace("1-1/4 in\"\no", "1/2 in\"\no");
     let id = received(&browser, &apart).await;
     let plan = browser.get(&format!("/cutters/{id}/plan?machine={left}")).await;
-    for words in ["One set-up does not do for all teeth", "with a set-up of their own: relief"] {
+    for words in ["One set-up does not do for all teeth", "have a set-up of their own: relief"] {
         assert!(plan.has(words), "{words} is missing from {}", plan.main());
     }
     let step = keep(&mut browser, &id, &left).await;
     assert!(step.has("periphery, by its sheet") && step.has("of 1 steps"), "{}", step.main());
     assert!(!step.has("primary, pass"), "{}", step.main());
-    assert!(step.has("with a set-up of their own: relief"), "{}", step.main());
+    assert!(step.has("have a set-up of their own: relief"), "{}", step.main());
 }
 
 #[tokio::test]
