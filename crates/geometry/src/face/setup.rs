@@ -173,7 +173,7 @@ impl FaceSetup {
     /// **Source** \[own-derivation\] a point at t along the cutter and y heelward stands in the
     /// section at atan2(y, z) + twist · t; the face is the farthest of them at each radius.
     /// **Departs** nowhere. **Error** 0.2 µm at the circle: 48 circles on each stretch of the
-    /// profile, then thirds beside the best. **Domain** radii from the root to the edge.
+    /// profile, then the dent beside the best. **Domain** radii from the root to the edge.
     pub fn face_at(&self, radius: Length) -> Option<Angle> {
         self.standing.farthest_rad(radius.mm()).map(Angle::from_radians)
     }

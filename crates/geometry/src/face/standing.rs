@@ -5,14 +5,17 @@
 
 use std::f64::consts::FRAC_PI_2;
 
+use crate::search::dent;
 use crate::wheel::{ElementShape, Part, ProfilePoint, WheelBody};
 
-/// Halvings of a turn.
-const HALVINGS: u32 = 48;
+/// Steps toward a turn; it takes eight or so.
+const TURN_STEPS_MAX: u32 = 80;
+/// A turn is found where what must vanish there is no more, in millimetres or their squares.
+const TURN_MISS: f64 = 1e-12;
 /// Places on a stretch of the half section at which it is first looked.
 const PLACES: u32 = 48;
-/// Thirds that are left out beside the best of them.
-const THIRDS: u32 = 40;
+/// To what share of the stretch the place beside the best of them is told.
+const PLACE_SHARE: f64 = 1e-6;
 /// Steps toward the height of the rim; it takes three to five, and halving fewer than these.
 const STEPS_MAX: u32 = 60;
 /// How closely the rim is brought to its distance from the cutter's axis, in millimetres.
@@ -110,13 +113,14 @@ impl Standing {
     /// that its slope is halved.
     fn lowest_turn(&self, place: ProfilePoint) -> f64 {
         let (sin, cos) = self.swivel;
-        let rises = |turn_rad: f64| {
-            let y_mm = self.offset_mm - place.radius_mm * turn_rad.sin() * sin;
-            let y_mm = y_mm - place.axial_mm * cos;
-            let up_mm = self.axis_mm - place.radius_mm * turn_rad.cos();
-            up_mm * turn_rad.sin() > y_mm * sin * turn_rad.cos()
+        let y_mm = self.offset_mm - place.axial_mm * cos;
+        let slope = |turn_rad: f64| {
+            let (across, down) = turn_rad.sin_cos();
+            let y_mm = y_mm - place.radius_mm * across * sin;
+            let up_mm = self.axis_mm - place.radius_mm * down;
+            up_mm * across - y_mm * sin * down
         };
-        crossed((-FRAC_PI_2, FRAC_PI_2), |turn_rad| !rises(turn_rad))
+        crossed((-FRAC_PI_2, FRAC_PI_2), slope)
     }
 
     /// The point of the whole wheel that comes nearest to the cutter's axis.
@@ -137,11 +141,19 @@ impl Standing {
     /// The points at which a circle of the wheel crosses a cylinder about the cutter's axis, on
     /// either side of its lowest.
     fn crossings(&self, place: ProfilePoint, radius_mm: f64) -> [Option<Carried>; 2] {
+        let (sin, cos) = self.swivel;
+        let y_mm = self.offset_mm - place.axial_mm * cos;
+        let outside = |turn_rad: f64| {
+            let (across, down) = turn_rad.sin_cos();
+            let y_mm = y_mm - place.radius_mm * across * sin;
+            let up_mm = self.axis_mm - place.radius_mm * down;
+            y_mm * y_mm + up_mm * up_mm - radius_mm * radius_mm
+        };
         let lowest = self.lowest_turn(place);
-        let is_inside = |turn_rad: f64| self.carried(place, turn_rad).radius_mm <= radius_mm;
+        let comes_in = outside(lowest) <= 0.0;
         [-FRAC_PI_2, FRAC_PI_2].map(|end| {
-            let is_crossed = is_inside(lowest) && !is_inside(end);
-            is_crossed.then(|| self.carried(place, crossed((lowest, end), is_inside)))
+            let is_crossed = comes_in && outside(end) > 0.0;
+            is_crossed.then(|| self.carried(place, crossed((lowest, end), outside)))
         })
     }
 
@@ -174,29 +186,40 @@ fn rim(wheel: &WheelBody) -> ProfilePoint {
     outer.unwrap_or(ProfilePoint::new(wheel.radius_mm(), 0.0))
 }
 
-/// Where something that holds at the first of two turns no longer does.
-fn crossed((mut holds, mut fails): (f64, f64), is_so: impl Fn(f64) -> bool) -> f64 {
-    for _ in 0..HALVINGS {
-        let middle = 0.5 * (holds + fails);
-        if is_so(middle) { holds = middle } else { fails = middle }
+/// Where a function vanishes between two turns at which its signs differ; Illinois' variant of the
+/// false position keeps the bracket and converges fast.
+fn crossed((mut one, mut other): (f64, f64), f: impl Fn(f64) -> f64) -> f64 {
+    let (mut at_one, mut at_other) = (f(one), f(other));
+    for _ in 0..TURN_STEPS_MAX {
+        let share = at_one / (at_one - at_other);
+        let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.5 };
+        let next = one + (other - one) * share;
+        let at_next = f(next);
+        if at_next.abs() < TURN_MISS || next == one || next == other {
+            return next;
+        }
+        if at_next * at_other < 0.0 {
+            (one, at_one) = (other, at_other);
+        } else {
+            at_one *= 0.5;
+        }
+        (other, at_other) = (next, at_next);
     }
-    0.5 * (holds + fails)
+    other
 }
 
-/// Where a function along a stretch is greatest, and how much: a walk, then thirds beside the best
-/// place. None where it has no value at all.
+/// Where a function along a stretch is greatest, and how much: a walk, then the dent beside the
+/// best place. None where it has no value at all.
 fn greatest(length_mm: f64, f: impl Fn(f64) -> Option<f64>) -> Option<(f64, f64)> {
     let value = |along_mm: f64| f(along_mm).unwrap_or(f64::NEG_INFINITY);
     let step_mm = length_mm / f64::from(PLACES);
     let walked = (0..=PLACES).map(|place| step_mm * f64::from(place));
     let walked = walked.map(|along_mm| (along_mm, value(along_mm)));
     let best = walked.reduce(|best, one| if one.1 > best.1 { one } else { best })?;
-    let (mut low, mut high) = ((best.0 - step_mm).max(0.0), (best.0 + step_mm).min(length_mm));
-    for _ in 0..THIRDS {
-        let third = (high - low) / 3.0;
-        if value(low + third) > value(high - third) { high -= third } else { low += third }
+    if !best.1.is_finite() {
+        return None;
     }
-    let middle = 0.5 * (low + high);
-    let best = [best, (middle, value(middle))].into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
-    best.1.is_finite().then_some(best)
+    let ends = ((best.0 - step_mm).max(0.0), (best.0 + step_mm).min(length_mm));
+    let (at, below) = dent(|along_mm| -value(along_mm), ends, PLACE_SHARE * length_mm);
+    Some(if -below > best.1 { (at, -below) } else { best })
 }

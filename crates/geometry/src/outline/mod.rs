@@ -6,8 +6,6 @@
 mod kiss;
 mod straight;
 
-use straight::Straight;
-
 use crate::closed_form::worn_depth;
 use crate::quantity::{Angle, Length};
 use crate::section::GroundSection;
@@ -138,10 +136,14 @@ impl Outline {
             return (high.heelward.radians() <= at + 1e-12).then_some(high.radius);
         }
         let low = &self.points[after - 1];
-        if (high.heelward - low.heelward).radians() < 1e-15 {
+        let (from, to) = (low.heelward.radians(), high.heelward.radians());
+        if to - from < 1e-15 {
             return Some(low.radius.min(high.radius));
         }
-        Some(Length::from_mm(1.0 / Straight::between(low, high).reciprocal(at)))
+        // A straight line is a sum of two sines in the reciprocal radius.
+        let value = ((to - at).sin() / low.radius.mm() + (at - from).sin() / high.radius.mm())
+            / (to - from).sin();
+        Some(Length::from_mm(1.0 / value))
     }
 
     /// What is left of this outline when a wheel has left `section` on the tooth.

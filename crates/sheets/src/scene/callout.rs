@@ -121,9 +121,18 @@ impl Callout<'_> {
         covering: impl Fn(&Rect) -> Option<f64>,
     ) -> Option<(Rect, f64)> {
         let mut places: Vec<Place> = Vec::new();
+        let is_near = |least: f64| self.targets.is_empty() || least <= limit + SAME;
         for (index, area) in self.places(within_mm).enumerate() {
-            let Some(covers) = covering(&area) else { continue };
-            places.push(Place { covers, nearness: self.nearness(&area), index, area });
+            let nearness = self.nearness(&area);
+            // No leader costs less than one of that length, nor than the shortest that is seen.
+            let leader = nearness.max(LEADER_MM_MIN);
+            if !is_near(leader) {
+                continue;
+            }
+            let Some(covers) = covering(&area).filter(|covers| is_near(covers + leader)) else {
+                continue;
+            };
+            places.push(Place { covers, nearness, index, area });
             if covers == 0.0 && self.targets.is_empty() {
                 break;
             }
