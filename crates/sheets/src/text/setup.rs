@@ -58,11 +58,14 @@ pub fn room(rooms: &[Room], units: Units) -> String {
         RoomFound::MayBegin { behind_flutes, .. } => {
             Some(format!("shank's round {} behind the flutes", show(*behind_flutes)))
         }
-        RoomFound::HoldAtMost { held, .. } => Some(format!("hold at most {}", show(*held))),
+        RoomFound::HoldAtMost { held, .. } if *held > Length::ZERO => {
+            Some(format!("hold at most {}", show(*held)))
+        }
         RoomFound::NotChecked { .. } => Some(format!("{} not checked", room.beside.name())),
         // A finger is set by a feeler anyway; how far back it must end stands in the answer. What
-        // is never clear stands among the tight places below.
-        RoomFound::Gap { .. } | RoomFound::SetBack { .. } => None,
+        // is never clear, and a head that must stand behind the cutter, are among the tight places
+        // below.
+        RoomFound::Gap { .. } | RoomFound::SetBack { .. } | RoomFound::HoldAtMost { .. } => None,
         RoomFound::Free | RoomFound::Never => None,
     });
     let parts: Vec<String> = least.into_iter().chain(heed).collect();

@@ -109,7 +109,11 @@ impl Room {
 
     /// Whether the wheel comes nearer than it should.
     pub fn is_tight(&self) -> bool {
-        self.found == RoomFound::Never || self.gap().is_some_and(|gap| gap < self.wanted.value)
+        match &self.found {
+            RoomFound::Never => true,
+            RoomFound::HoldAtMost { held, .. } => *held <= Length::ZERO,
+            _ => self.gap().is_some_and(|gap| gap < self.wanted.value),
+        }
     }
 
     /// What was found, and what to do about it, in words; lengths as `show` writes them.
@@ -127,6 +131,13 @@ impl Room {
                 "the {name}'s round must begin {} behind the flutes' end, or stop the table \
                  sooner by what it lacks",
                 show(*behind_flutes)
+            ),
+            RoomFound::HoldAtMost { from_tip, held } if *held <= Length::ZERO => format!(
+                "over the whole stroke the wheel reaches {} behind the tip, and the cutter is {} \
+                 long: keep the {name}'s nose behind that, with the cutter in a longer arbor, or \
+                 use a smaller wheel",
+                show(*from_tip),
+                show(*from_tip + *held)
             ),
             RoomFound::HoldAtMost { held, .. } => {
                 format!("{name} free if it holds at most {} of the shank", show(*held))
@@ -216,11 +227,15 @@ impl RoomAsked<'_> {
                  free: try every tooth by hand, wheel stopped",
                 show(nearest.gap)
             ),
-            (RoomFound::HoldAtMost { held, .. }, Beside::WorkHead) if !has_spindle => format!(
-                "flange_diameter is not in the machine's file; the wheel alone clears it if it \
-                 holds at most {} of the shank",
-                show(*held)
-            ),
+            (RoomFound::HoldAtMost { held, .. }, Beside::WorkHead)
+                if !has_spindle && *held > Length::ZERO =>
+            {
+                format!(
+                    "flange_diameter is not in the machine's file; the wheel alone clears it if \
+                     it holds at most {} of the shank",
+                    show(*held)
+                )
+            }
             (RoomFound::Free, Beside::WorkHead) if !has_spindle => {
                 "flange_diameter is not in the machine's file; the wheel alone clears it".to_owned()
             }
@@ -363,14 +378,6 @@ impl RoomAsked<'_> {
                     "it would cut {deep} into it{which} with the rest {at} from the tip: {right}"
                 );
                 Err(ShopError::refused(rule, why))
-            }
-            RoomFound::HoldAtMost { from_tip, held } if *held <= Length::ZERO => {
-                let (reach, whole) = (show(*from_tip), show(self.cutter.overall_length()));
-                let why = format!(
-                    "over the whole stroke it reaches {reach} behind the tip, and the cutter is \
-                     {whole} long: use a smaller wheel, or hold the cutter in a longer arbor"
-                );
-                Err(ShopError::refused("the wheel must clear the work head", why))
             }
             RoomFound::Never if room.beside == Beside::WorkHead => {
                 let why = "the wheel or its flange comes too near to the head's nose wherever it \
