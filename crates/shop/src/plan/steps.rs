@@ -1,5 +1,7 @@
 //! The plan as a row of steps, one for each thing that a hand does before the next.
 
+use geometry::Length;
+use geometry::quantity::System;
 use trade::Step;
 
 use super::dial::{DialMark, Quantity};
@@ -66,7 +68,7 @@ pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
     if let Some(grinding) = &peripheral.secondary.grinding {
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
         steps.push(kiss("secondary", peripheral, grinding));
-        steps.extend(passes("secondary", grinding, held));
+        steps.extend(to_land(passes("secondary", grinding, held), peripheral.secondary.land_after));
     }
     steps
 }
@@ -87,7 +89,18 @@ fn by_groups(peripheral: &Peripheral, groups: &[&HelixGroup], held: Held) -> Vec
         steps.extend(set_up(&part, &group.secondary.lines, stands));
         stands = &group.secondary.lines;
         steps.push(kiss(&part, peripheral, grinding));
-        steps.extend(passes(&part, grinding, held));
+        steps.extend(to_land(passes(&part, grinding, held), group.secondary.land_after));
+    }
+    steps
+}
+
+/// The passes of a secondary, which end at a land and not at a mark: where its first touch was
+/// missed, the marks would lead past it.
+fn to_land(mut steps: Vec<BenchStep>, land: Option<Length>) -> Vec<BenchStep> {
+    let Some(land) = land else { return steps };
+    for step in steps.iter_mut().filter(|step| step.dial.is_some()) {
+        let land = land.show_both(System::Inch);
+        step.how = format!("{}; read the land first, and stop where it is {land}", step.how);
     }
     steps
 }
@@ -175,8 +188,13 @@ pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> 
         let how = format!("Bring the wheel in until it just sparks on {tooth}; set the dial to 0");
         (how, "every pass is counted from there".to_owned())
     } else {
-        let how = "Bring the wheel in until it just touches the back of the land; dial to 0";
-        (how.to_owned(), "the secondary is fed from its own first touch".to_owned())
+        // Behind the land and often near the heel: whoever looks for sparks at the edge feeds on.
+        let behind = grinding.feed.kiss_behind.show_both(System::Inch);
+        let how = format!(
+            "Bring the wheel in until it just touches the tooth, some {behind} behind the edge; \
+             dial to 0 there"
+        );
+        (how, "the secondary is fed from its own first touch".to_owned())
     };
     let step = BenchStep::plain(&key, "first touch", Step::Grind, how, why);
     let dial = grinding.passes.first().map(|pass| pass.dial.at_zero());
