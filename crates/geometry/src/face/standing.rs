@@ -5,11 +5,9 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use crate::search::dent;
+use crate::search::{crossing, dent};
 use crate::wheel::{ElementShape, Part, ProfilePoint, WheelBody};
 
-/// Steps toward a turn; it takes eight or so.
-const TURN_STEPS_MAX: u32 = 80;
 /// A turn is found where what must vanish there is no more, in millimetres or their squares.
 const TURN_MISS: f64 = 1e-12;
 /// Places on a stretch of the half section at which it is first looked.
@@ -110,7 +108,7 @@ impl Standing {
 
     /// The turn at which a circle of the wheel comes nearest to the cutter's axis. On the lower
     /// half of a circle the square of that distance is convex along the rim's own direction, so
-    /// that its slope is halved.
+    /// that its slope vanishes once.
     fn lowest_turn(&self, place: ProfilePoint) -> f64 {
         let (sin, cos) = self.swivel;
         let y_mm = self.offset_mm - place.axial_mm * cos;
@@ -120,7 +118,8 @@ impl Standing {
             let up_mm = self.axis_mm - place.radius_mm * down;
             up_mm * across - y_mm * sin * down
         };
-        crossed((-FRAC_PI_2, FRAC_PI_2), slope)
+        let [back, forth] = [-FRAC_PI_2, FRAC_PI_2].map(|turn| (turn, slope(turn)));
+        crossing(slope, back, forth, TURN_MISS)
     }
 
     /// The point of the whole wheel that comes nearest to the cutter's axis.
@@ -150,10 +149,12 @@ impl Standing {
             y_mm * y_mm + up_mm * up_mm - radius_mm * radius_mm
         };
         let lowest = self.lowest_turn(place);
-        let comes_in = outside(lowest) <= 0.0;
+        let inner = (lowest, outside(lowest));
         [-FRAC_PI_2, FRAC_PI_2].map(|end| {
-            let is_crossed = comes_in && outside(end) > 0.0;
-            is_crossed.then(|| self.carried(place, crossed((lowest, end), outside)))
+            let outer = (end, outside(end));
+            let is_crossed = inner.1 <= 0.0 && outer.1 > 0.0;
+            let turn_rad = || crossing(outside, inner, outer, TURN_MISS);
+            is_crossed.then(|| self.carried(place, turn_rad()))
         })
     }
 
@@ -184,28 +185,6 @@ fn rim(wheel: &WheelBody) -> ProfilePoint {
     let ends = flat.flat_map(|flat| [0.0, flat.shape.length_mm()].map(|mm| flat.shape.at(mm)));
     let outer = ends.max_by(|a, b| a.radius_mm.total_cmp(&b.radius_mm));
     outer.unwrap_or(ProfilePoint::new(wheel.radius_mm(), 0.0))
-}
-
-/// Where a function vanishes between two turns at which its signs differ; Illinois' variant of the
-/// false position keeps the bracket and converges fast.
-fn crossed((mut one, mut other): (f64, f64), f: impl Fn(f64) -> f64) -> f64 {
-    let (mut at_one, mut at_other) = (f(one), f(other));
-    for _ in 0..TURN_STEPS_MAX {
-        let share = at_one / (at_one - at_other);
-        let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.5 };
-        let next = one + (other - one) * share;
-        let at_next = f(next);
-        if at_next.abs() < TURN_MISS || next == one || next == other {
-            return next;
-        }
-        if at_next * at_other < 0.0 {
-            (one, at_one) = (other, at_other);
-        } else {
-            at_one *= 0.5;
-        }
-        (other, at_other) = (next, at_next);
-    }
-    other
 }
 
 /// Where a function along a stretch is greatest, and how much: a walk, then the dent beside the

@@ -5,6 +5,7 @@ use super::envelope::{Owned, cursor};
 use super::place::{RADII_FOLLOWED, Traced};
 use super::setup::Setup;
 use crate::quantity::{Angle, Length};
+use crate::search::crossing;
 use crate::wheel::{Part, Pose, WheelKind};
 
 /// The section that a wheel leaves on a tooth, at one place of the wheel.
@@ -50,6 +51,9 @@ pub struct Contact {
     pub per_backing_off: f64,
 }
 
+/// How closely a ray is met by a point of the contact curve, in radians.
+const TOUCH_MISS_RAD: f64 = 1e-14;
+
 impl Traced {
     /// The point of one run at an angle that it covers, from the contact curve itself, and its
     /// parameter there.
@@ -58,27 +62,15 @@ impl Traced {
         let stretch = &run.stretches[cursor(run, at_rad)];
         let turned_rad = at_rad + run.turn_rad;
         let curve = &self.curves[run.curve];
-        let (mut low, mut high) = stretch.parameters;
+        let (low, high) = stretch.parameters;
         let (from_rad, to_rad) = (stretch.cubic.from_rad, stretch.cubic.to_rad);
-        let (mut low_rad, mut high_rad) = (from_rad - at_rad, to_rad - at_rad);
         let mut found = (self.meeting.at(curve, low), low);
-        // Illinois' variant of the false position keeps the bracket and converges fast.
-        for _ in 0..80 {
-            let step = low_rad / (low_rad - high_rad);
-            let share = if step.is_finite() { step.clamp(0.0, 1.0) } else { 0.5 };
-            let next = low + (high - low) * share;
-            found = (self.meeting.at(curve, next), next);
-            let miss_rad = found.0.heelward_rad - turned_rad;
-            if miss_rad.abs() < 1e-14 || next == low || next == high {
-                break;
-            }
-            if miss_rad * high_rad < 0.0 {
-                (low, low_rad) = (high, high_rad);
-            } else {
-                low_rad *= 0.5;
-            }
-            (high, high_rad) = (next, miss_rad);
-        }
+        let miss_rad = |parameter: f64| {
+            found = (self.meeting.at(curve, parameter), parameter);
+            found.0.heelward_rad - turned_rad
+        };
+        let ends = [(low, from_rad - at_rad), (high, to_rad - at_rad)];
+        crossing(miss_rad, ends[0], ends[1], TOUCH_MISS_RAD);
         found
     }
 }
