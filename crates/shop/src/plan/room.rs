@@ -175,7 +175,8 @@ impl RoomAsked<'_> {
     /// that of the secondary where one is ground.
     ///
     /// # Errors
-    /// `Refused` where the wheel would cut another tooth or the work head.
+    /// `Refused` where the wheel would cut another tooth, or comes near the work head wherever that
+    /// stands.
     pub(crate) fn look(
         &self,
         primary: (&Stanced, &GroundSection),
@@ -390,7 +391,7 @@ impl RoomAsked<'_> {
 }
 
 /// The tighter of two findings about one thing. What could not be looked at in one place is not
-/// known at all, unless what was found in the other is a refusal by itself.
+/// known at all, unless what was found in the other needs a change by itself.
 fn tighter(one: Room, other: Room) -> Room {
     let is_one = match (&one.found, &other.found) {
         (RoomFound::Gap { nearest: a, .. }, RoomFound::Gap { nearest: b, .. }) => a.gap <= b.gap,
@@ -447,5 +448,17 @@ mod tests {
                 assert_eq!(tighter(room(one.clone()), room(other.clone())).found, tight);
             }
         }
+    }
+
+    /// A head that must stand behind the whole cutter is a caution that says how far back.
+    #[test]
+    fn a_head_behind_the_whole_cutter_is_tight_and_says_what_to_do() {
+        let show = |length: Length| format!("{:.0} mm", length.mm());
+        let behind = room(holds(-20.0));
+        assert!(behind.is_tight());
+        let words = behind.words(show);
+        assert!(words.contains("reaches 120 mm") && words.contains("is 100 mm"), "{words}");
+        assert!(words.contains("a longer arbor"), "{words}");
+        assert!(!room(holds(20.0)).is_tight());
     }
 }
