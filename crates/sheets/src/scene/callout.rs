@@ -7,7 +7,9 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::drawn::{COVERS_LEAST, COVERS_WORDS, Drawn};
+use super::drawn::Drawn;
+use super::room::{CELL_MM, Room, Sieve};
+use super::strokes::{COVERS_LEAST, COVERS_WORDS, Strokes};
 use super::{Anchor, Paint, Scene, Weight, Words, width_mm};
 
 /// Words that point at something.
@@ -24,8 +26,8 @@ pub struct Callout<'a> {
     pub zones: &'a [Rect],
 }
 
-/// Distance between the places that are tried.
-const STEP_MM: f64 = 1.0;
+/// Distance between the places that are tried: a cell, so that those of a zone are told together.
+const STEP_MM: f64 = CELL_MM;
 
 /// Gap between words and their leader.
 const GAP_MM: f64 = 0.9;
@@ -50,7 +52,7 @@ impl Callout<'_> {
 
     /// The best leader to a box of words, with what it costs: the first of those that cost the
     /// same. None where all are longer than a limit; without end where all cost more.
-    fn leader(&self, drawn: &Drawn, area: &Rect, limit: f64) -> Option<(f64, Line)> {
+    fn leader(&self, strokes: &Strokes, area: &Rect, limit: f64) -> Option<(f64, Line)> {
         let mut best: Option<(f64, Line)> = None;
         for leader in self.targets.iter().flat_map(|target| leaders(area, *target)) {
             let alone = leader_cost(leader.length());
@@ -59,7 +61,7 @@ impl Callout<'_> {
                 continue;
             }
             let left = limit.min(least) - alone;
-            let cost = alone + drawn.crossing_below(leader, left).unwrap_or(f64::INFINITY);
+            let cost = alone + strokes.crossing_below(leader, left).unwrap_or(f64::INFINITY);
             if best.is_none_or(|(least, _)| cost < least) {
                 best = Some((cost, leader));
             }
@@ -68,8 +70,8 @@ impl Callout<'_> {
     }
 
     /// What a place costs, or at least a limit where that is no less.
-    fn cost(&self, drawn: &Drawn, place: &Place, limit: f64) -> f64 {
-        let pointing = match self.leader(drawn, &place.area, limit - place.covers) {
+    fn cost(&self, strokes: &Strokes, place: &Place, limit: f64) -> f64 {
+        let pointing = match self.leader(strokes, &place.area, limit - place.covers) {
             Some((cost, _)) => cost,
             // It would have to point at what it covers, or from too far off.
             None if !self.targets.is_empty() => COVERS_WORDS,
@@ -93,12 +95,17 @@ impl Callout<'_> {
     /// others only where they could be better. Where nothing can be had for less, places are
     /// looked at too that surely cover something.
     fn best(&self, drawn: &Drawn) -> Option<Rect> {
-        let little = |area: &Rect| drawn.covering_if_little(*area);
+        let (width, height) = self.size();
+        let sieve = |zone: &Rect| {
+            let first = Rect::from_origin_size(zone.origin(), (width, height));
+            drawn.sieve(first, steps_within(zone.height() - height))
+        };
+        let sheet = Sheet { sieves: self.zones.iter().map(sieve).collect(), all: drawn.strokes() };
         let within = WITHIN_MM.into_iter().filter(|_| !self.targets.is_empty());
         // Farther off all places are looked at again, so that the best cannot cost more.
         let mut limit = f64::INFINITY;
         for within_mm in within.chain([f64::INFINITY]) {
-            let found = self.cheapest(drawn, (within_mm, limit), little);
+            let found = self.cheapest(&sheet, (within_mm, limit), false);
             let enough = (within_mm - GAP_MM).min(COVERS_LEAST) - SAME;
             if let Some((area, cost)) = found {
                 if cost <= enough {
@@ -107,36 +114,52 @@ impl Callout<'_> {
                 limit = limit.min(cost);
             }
         }
-        let covering = |area: &Rect| Some(drawn.covering(*area));
-        self.cheapest(drawn, (f64::INFINITY, limit), covering).map(|best| best.0)
+        self.cheapest(&sheet, (f64::INFINITY, limit), true).map(|best| best.0)
     }
 
-    /// The cheapest of the places within a distance of what is pointed at, with what it costs,
-    /// where that is no more than a limit; `covering` says what a place covers, or nothing for one
-    /// that is not to be looked at.
-    fn cheapest(
-        &self,
-        drawn: &Drawn,
-        (within_mm, mut limit): (f64, f64),
-        covering: impl Fn(&Rect) -> Option<f64>,
-    ) -> Option<(Rect, f64)> {
+    /// The places within a distance of what is pointed at that could cost no more than a limit;
+    /// among them those that surely cover something where that is said.
+    fn likely(&self, sheet: &Sheet<'_>, (within_mm, limit): (f64, f64), all: bool) -> Vec<Place> {
         let mut places: Vec<Place> = Vec::new();
         let is_near = |least: f64| self.targets.is_empty() || least <= limit + SAME;
-        for (index, area) in self.places(within_mm).enumerate() {
+        for (index, spot) in self.places(within_mm).enumerate() {
+            let Spot { zone, moved, area } = spot;
+            let room = sheet.sieves[zone].about(moved);
+            let at_least = if room == Room::Taken { COVERS_LEAST } else { 0.0 };
+            if (room == Room::Taken && !all) || !is_near(at_least + LEADER_MM_MIN) {
+                continue;
+            }
             let nearness = self.nearness(&area);
             // No leader costs less than one of that length, nor than the shortest that is seen.
             let leader = nearness.max(LEADER_MM_MIN);
-            if !is_near(leader) {
+            if !is_near(at_least + leader) {
                 continue;
             }
-            let Some(covers) = covering(&area).filter(|covers| is_near(covers + leader)) else {
+            let covers = if room == Room::Free { 0.0 } else { sheet.all.covering(area) };
+            if !is_near(covers + leader) {
                 continue;
-            };
+            }
             places.push(Place { covers, nearness, index, area });
             if covers == 0.0 && self.targets.is_empty() {
                 break;
             }
         }
+        places
+    }
+
+    /// The cheapest of the places within a distance of what is pointed at, with what it costs,
+    /// where that is no more than a limit; of all places where that is said, else of those that may
+    /// cover nothing.
+    fn cheapest(
+        &self,
+        sheet: &Sheet<'_>,
+        (within_mm, mut limit): (f64, f64),
+        all: bool,
+    ) -> Option<(Rect, f64)> {
+        let places = self.likely(sheet, (within_mm, limit), all);
+        let pointed_at = self.targets.iter().map(|at| Rect::from_points(*at, *at));
+        let about = places.iter().map(|place| place.area).chain(pointed_at);
+        let near = sheet.all.about(about.reduce(|one, other| one.union(other))?);
         let mut places: Vec<((f64, f64), Place)> =
             places.into_iter().map(|place| (self.at_least(&place), place)).collect();
         places.sort_unstable_by(|(a, _), (b, _)| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
@@ -145,7 +168,7 @@ impl Callout<'_> {
             if at_least > limit + SAME {
                 break;
             }
-            let cost = self.cost(drawn, &place, limit + SAME);
+            let cost = self.cost(&near, &place, limit + SAME);
             if cost <= limit + SAME {
                 limit = limit.min(cost);
                 best.push((place, cost));
@@ -165,11 +188,11 @@ impl Callout<'_> {
 
     /// The places that are tried, row by row: those within a distance of the box that holds all
     /// that can be pointed at.
-    fn places(&self, within_mm: f64) -> impl Iterator<Item = Rect> + '_ {
+    fn places(&self, within_mm: f64) -> impl Iterator<Item = Spot> + '_ {
         let (width, height) = self.size();
         let about = self.targets.iter().map(|at| Rect::from_points(*at, *at));
         let about = about.reduce(|one, other| one.union(other)).unwrap_or(Rect::ZERO);
-        self.zones.iter().flat_map(move |zone| {
+        self.zones.iter().enumerate().flat_map(move |(number, zone)| {
             let (right, down) = (zone.width() - width, zone.height() - height);
             let corner = zone.origin();
             let rows = steps(down, about.y0 - corner.y - height, about.y1 - corner.y, within_mm);
@@ -178,7 +201,8 @@ impl Callout<'_> {
                 steps(right, from, about.x1 - corner.x, within_mm).map(move |column| {
                     let x = corner.x + f64::from(column) * STEP_MM;
                     let y = corner.y + f64::from(row) * STEP_MM;
-                    Rect::new(x, y, x + width, y + height)
+                    let area = Rect::new(x, y, x + width, y + height);
+                    Spot { zone: number, moved: (column, row), area }
                 })
             })
         })
@@ -189,6 +213,21 @@ impl Callout<'_> {
 /// is seen.
 fn leader_cost(length_mm: f64) -> f64 {
     length_mm + TOO_SHORT * (LEADER_MM_MIN - length_mm).max(0.0)
+}
+
+/// What has been drawn, and what its cells tell of the places in each zone.
+struct Sheet<'a> {
+    sieves: Vec<Sieve>,
+    all: &'a Strokes,
+}
+
+/// A place in a zone.
+struct Spot {
+    /// Which of the zones.
+    zone: usize,
+    /// How many steps right of the zone's first place it stands, and below.
+    moved: (u32, u32),
+    area: Rect,
 }
 
 /// A place that is tried.
@@ -218,9 +257,14 @@ fn first_of(mut best: Vec<(Place, f64)>, least: f64) -> Option<(Rect, f64)> {
     first
 }
 
+/// How many steps a room has.
+fn steps_within(room_mm: f64) -> u32 {
+    if room_mm < 0.0 { 0 } else { (room_mm / STEP_MM) as u32 + 1 }
+}
+
 /// The steps up to a room's end that lie within a distance of a stretch.
 fn steps(room_mm: f64, from_mm: f64, to_mm: f64, within_mm: f64) -> std::ops::Range<u32> {
-    let count = if room_mm < 0.0 { 0 } else { (room_mm / STEP_MM) as u32 + 1 };
+    let count = steps_within(room_mm);
     let first = ((from_mm - within_mm) / STEP_MM).floor().max(0.0) as u32;
     let after = ((to_mm + within_mm) / STEP_MM).ceil().max(-1.0) + 1.0;
     first..count.min(after as u32)
@@ -261,8 +305,9 @@ impl Scene {
     pub fn callout(&mut self, callout: &Callout<'_>) -> bool {
         self.take_in();
         let Some(area) = callout.best(&self.drawn) else { return false };
-        let leader = callout.leader(&self.drawn, &area, f64::INFINITY).map(|(_, leader)| leader);
-        let covers = self.drawn.covering(area) > 0.0;
+        let leader =
+            callout.leader(self.drawn.strokes(), &area, f64::INFINITY).map(|(_, leader)| leader);
+        let covers = self.drawn.strokes().covering(area) > 0.0;
         if let Some(leader) = leader {
             self.line(leader.p0, leader.p1, Weight::Thin);
             if callout.arrow {
@@ -293,7 +338,7 @@ impl Scene {
 
 #[cfg(test)]
 mod tests {
-    use super::super::drawn::overlap;
+    use super::super::strokes::overlap;
     use super::*;
 
     fn sheet() -> Scene {
@@ -323,21 +368,21 @@ mod tests {
     }
 
     fn crossing(drawn: &Drawn, leader: Line) -> f64 {
-        drawn.crossing_below(leader, f64::INFINITY).unwrap_or(f64::INFINITY)
+        drawn.strokes().crossing_below(leader, f64::INFINITY).unwrap_or(f64::INFINITY)
     }
 
     /// The plain search over every place, the nearest first, that the quick one must agree with.
     fn plainly(callout: &Callout<'_>, drawn: &Drawn) -> Option<Rect> {
         let all = callout.places(f64::INFINITY);
         let mut places: Vec<(f64, Rect)> =
-            all.map(|area| (callout.nearness(&area), area)).collect();
+            all.map(|spot| (callout.nearness(&spot.area), spot.area)).collect();
         places.sort_by(|a, b| a.0.total_cmp(&b.0));
         let (mut best, mut limit) = (None, f64::INFINITY);
         for (nearness, area) in places {
             if nearness >= limit {
                 break;
             }
-            let covers = drawn.covering(area);
+            let covers = drawn.strokes().covering(area);
             if covers + nearness >= limit {
                 continue;
             }
@@ -385,7 +430,8 @@ mod tests {
             let callout = Callout { lines: &lines, targets: &targets, arrow: true, zones };
             let found = callout.best(&scene.drawn);
             assert_eq!(found, plainly(&callout, &scene.drawn), "case {case}");
-            seen[usize::from(found.is_some_and(|at| scene.drawn.covering(at) > 0.0))] += 1;
+            seen[usize::from(found.is_some_and(|at| scene.drawn.strokes().covering(at) > 0.0))] +=
+                1;
         }
         assert!(seen[0] > 20 && seen[1] > 20, "{seen:?}");
     }

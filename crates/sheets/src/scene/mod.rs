@@ -17,6 +17,7 @@ mod line;
 mod pdf;
 mod room;
 mod scale;
+mod strokes;
 mod svg;
 mod words;
 

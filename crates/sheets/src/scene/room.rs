@@ -1,14 +1,13 @@
 //! Where on the paper there is surely room for words, and where there surely is none.
 //!
 //! What has been drawn is laid into cells. For most places the cells alone tell whether anything
-//! would be covered there; only for the rest the lines themselves have to be asked.
-
-use std::ops::Range;
+//! would be covered there; only for the rest the lines themselves have to be asked. Places of one
+//! size, a cell's side apart, are all told at once: [`Sieve`].
 
 use kurbo::{Line, Point, Rect};
 
 /// Side of a cell.
-const CELL_MM: f64 = 1.0;
+pub(super) const CELL_MM: f64 = 1.0;
 
 /// From point to point of a line that is laid into cells.
 const APART_MM: f64 = 0.5;
@@ -101,49 +100,147 @@ impl Cells {
         }
     }
 
-    /// Whether anything that was laid into the cells comes into a box.
-    pub(super) fn about(&self, area: Rect) -> Room {
-        let area = area - self.origin.to_vec2();
+    /// What is told of a box, and of the same box moved right by whole cells, and down by up to so
+    /// many.
+    pub(super) fn sieve(&self, first: Rect, down: u32) -> Sieve {
+        let area = first - self.origin.to_vec2();
         // Between two points of a line lies half of their distance at most.
         let outer = area.inflate(0.5 * APART_MM + ROUNDING_MM, 0.5 * APART_MM + ROUNDING_MM);
-        let is_inside = outer.x0 >= 0.0
-            && outer.y0 >= 0.0
-            && outer.x1 < self.columns as f64 * CELL_MM
-            && outer.y1 < self.rows.len() as f64 * CELL_MM;
-        if !(self.is_known && is_inside) {
-            return Room::Unsure;
-        }
-        let cell = |at_mm: f64| (at_mm / CELL_MM) as usize;
-        let touched = (cell(outer.x0)..cell(outer.x1) + 1, cell(outer.y0)..cell(outer.y1) + 1);
-        if !self.is_any_taken(touched) {
-            return Room::Free;
-        }
         let inner = area.inflate(-ROUNDING_MM, -ROUNDING_MM);
-        let within = (cell(inner.x0) + 1..cell(inner.x1), cell(inner.y0) + 1..cell(inner.y1));
-        if self.is_any_taken(within) { Room::Taken } else { Room::Unsure }
+        let cell = |at_mm: f64| (at_mm / CELL_MM).floor() as i64;
+        let touched = Window {
+            first: (cell(outer.x0), cell(outer.y0)),
+            count: (cell(outer.x1) - cell(outer.x0) + 1, cell(outer.y1) - cell(outer.y0) + 1),
+        };
+        let within = Window {
+            first: (cell(inner.x0) + 1, cell(inner.y0) + 1),
+            count: (cell(inner.x1) - cell(inner.x0) - 1, cell(inner.y1) - cell(inner.y0) - 1),
+        };
+        let ends = (self.columns as i64, self.rows.len() as i64);
+        let is_told = self.is_known && outer.is_finite() && touched.is_within(ends);
+        let taken = |window: Window| {
+            let is_any = is_told && window.count.0 > 0 && window.count.1 > 0;
+            if is_any { self.taken_together(window, down) } else { Taken::default() }
+        };
+        Sieve { ends, is_told, any: taken(touched), sure: taken(within), touched, within }
     }
 
-    fn is_any_taken(&self, (columns, rows): (Range<usize>, Range<usize>)) -> bool {
-        if columns.is_empty() || rows.is_empty() {
-            return false;
+    /// Where a window begins in which any cell is taken, in the rows that it can begin in: what is
+    /// joined already is joined with itself moved, twice as far each time.
+    fn taken_together(&self, window: Window, down: u32) -> Taken {
+        let (rows, width) = (self.rows.len(), self.columns.div_ceil(BITS));
+        let within = |row: i64| usize::try_from(row).unwrap_or(0).min(rows);
+        let (columns, high) = window.count;
+        let first = within(window.first.1);
+        let after = within(window.first.1 + i64::from(down) + high);
+        let mut bits = self.rows[first..after].concat();
+        for moved in doublings(columns as usize) {
+            bits.chunks_mut(width).for_each(|row| join_moved(row, moved));
         }
-        let (first, last) = (columns.start / BITS, (columns.end - 1) / BITS);
-        let from = u64::MAX << (columns.start % BITS);
-        let to = u64::MAX >> (BITS - 1 - (columns.end - 1) % BITS);
-        self.rows[rows].iter().any(|row| {
-            let all = if first == last {
-                row[first] & from & to
-            } else {
-                let between = row[first + 1..last].iter().fold(0, |all, bits| all | bits);
-                (row[first] & from) | between | (row[last] & to)
-            };
-            all != 0
-        })
+        for moved in doublings(high as usize).map(|moved| moved * width) {
+            for at in 0..bits.len().saturating_sub(moved) {
+                bits[at] |= bits[at + moved];
+            }
+        }
+        Taken { bits, width, first }
+    }
+}
+
+/// Some cells next to each other, the first column and row of them and how many there are.
+#[derive(Clone, Copy, Debug)]
+struct Window {
+    first: (i64, i64),
+    count: (i64, i64),
+}
+
+impl Window {
+    /// Whether it could lie within so many columns and rows, if it were moved.
+    fn is_within(&self, ends: (i64, i64)) -> bool {
+        (1..=ends.0).contains(&self.count.0) && (1..=ends.1).contains(&self.count.1)
+    }
+
+    /// Its first column and row, moved right and down.
+    fn moved(&self, (right, down): (u32, u32)) -> (i64, i64) {
+        (self.first.0 + i64::from(right), self.first.1 + i64::from(down))
+    }
+}
+
+/// What the cells tell of boxes of one size that stand whole cells apart.
+#[derive(Clone, Debug)]
+pub(super) struct Sieve {
+    ends: (i64, i64),
+    is_told: bool,
+    /// Where a window begins in which a cell is taken: that a box touches, or that lies within it.
+    any: Taken,
+    sure: Taken,
+    touched: Window,
+    within: Window,
+}
+
+impl Sieve {
+    /// Whether anything comes into the box that stands so many cells right of the first and below.
+    pub(super) fn about(&self, moved: (u32, u32)) -> Room {
+        let (column, row) = self.touched.moved(moved);
+        let last = (column + self.touched.count.0, row + self.touched.count.1);
+        let is_inside = column >= 0 && row >= 0 && last.0 <= self.ends.0 && last.1 <= self.ends.1;
+        if !(self.is_told && is_inside) {
+            return Room::Unsure;
+        }
+        if !self.any.is_set((column, row)) {
+            return Room::Free;
+        }
+        if self.sure.is_set(self.within.moved(moved)) { Room::Taken } else { Room::Unsure }
+    }
+}
+
+/// Cells from which on some cell is taken, in rows of some bits each.
+#[derive(Clone, Debug, Default)]
+struct Taken {
+    bits: Vec<u64>,
+    /// Words of bits in a row.
+    width: usize,
+    /// The first row that is held.
+    first: usize,
+}
+
+impl Taken {
+    /// Whether a cell is set; none is off the rows.
+    fn is_set(&self, (column, row): (i64, i64)) -> bool {
+        let (Ok(column), Ok(row)) = (usize::try_from(column), usize::try_from(row)) else {
+            return false;
+        };
+        let Some(row) = row.checked_sub(self.first).filter(|_| column < self.width * BITS) else {
+            return false;
+        };
+        let bits = self.bits.get(row * self.width + column / BITS);
+        bits.is_some_and(|bits| bits >> (column % BITS) & 1 == 1)
+    }
+}
+
+/// The moves that make one cell so many: 1, 2, 4 and so on, and the rest.
+fn doublings(count: usize) -> impl Iterator<Item = usize> {
+    let mut have = 1;
+    std::iter::from_fn(move || {
+        let moved = have.min(count.saturating_sub(have));
+        have += moved;
+        (moved > 0).then_some(moved)
+    })
+}
+
+/// Joins a row of bits with itself, moved toward its first.
+fn join_moved(row: &mut [u64], moved: usize) {
+    let (whole, bits) = (moved / BITS, moved % BITS);
+    for at in 0..row.len() {
+        let low = row.get(at + whole).copied().unwrap_or(0) >> bits;
+        let high = row.get(at + whole + 1).copied().unwrap_or(0);
+        row[at] |= low | if bits == 0 { 0 } else { high << (BITS - bits) };
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use kurbo::{ParamCurve, Vec2};
+
     use super::*;
 
     fn cells() -> Cells {
@@ -156,7 +253,8 @@ mod tests {
     #[test]
     fn boxes_are_told_apart() {
         let cells = cells();
-        let about = |x: f64, y: f64| cells.about(Rect::new(x, y, x + 6.0, y + 4.0));
+        let about =
+            |x: f64, y: f64| cells.sieve(Rect::new(x, y, x + 6.0, y + 4.0), 0).about((0, 0));
         assert_eq!([about(2.0, 2.0), about(80.0, 40.0)], [Room::Free; 2]);
         assert_eq!([about(22.0, 18.0), about(70.0, 21.0)], [Room::Taken; 2]);
         // It ends just before the first point of the line.
@@ -171,14 +269,19 @@ mod tests {
         let cells = cells();
         let line = Line::new((10.0, 10.0), (40.0, 30.0));
         let comes_in = |area: Rect| {
-            (0..=3000).any(|step| area.contains(line.p0.lerp(line.p1, f64::from(step) / 3000.0)))
+            let is_boxed = area.overlaps(Rect::new(60.0, 20.0, 80.0, 24.0));
+            is_boxed || (0..=400).any(|at| area.contains(line.eval(f64::from(at) / 400.0)))
         };
         let mut seen = [0; 3];
-        for row in 0..70 {
-            for column in 0..70 {
-                let (x, y) = (0.317 + 0.731 * f64::from(column), 0.211 + 0.613 * f64::from(row));
-                let area = Rect::new(x, y, x + 3.3, y + 2.1);
-                let room = cells.about(area);
+        for case in 0..16 {
+            let (aside, above) = (0.317 + 0.0617 * f64::from(case), 0.211 * f64::from(case % 5));
+            let size = (3.3 + f64::from(case), 2.1 + 0.4 * f64::from(case));
+            let first = Rect::from_origin_size((aside - 6.0, above - 6.0), size);
+            let sieve = cells.sieve(first, 69);
+            for at in 0..110 * 70 {
+                let moved = (at % 110, at / 110);
+                let area = first + Vec2::new(f64::from(moved.0), f64::from(moved.1));
+                let room = sieve.about(moved);
                 seen[room as usize] += 1;
                 match room {
                     Room::Free => assert!(!comes_in(area), "{area:?}"),
@@ -194,6 +297,7 @@ mod tests {
     fn what_is_no_number_makes_everything_unsure() {
         let mut cells = Cells::of(Rect::new(0.0, 0.0, 100.0, 60.0));
         cells.add_line(&Line::new((10.0, f64::NAN), (40.0, 30.0)));
-        assert_eq!(cells.about(Rect::new(50.0, 50.0, 56.0, 54.0)), Room::Unsure);
+        let sieve = cells.sieve(Rect::new(50.0, 50.0, 56.0, 54.0), 0);
+        assert_eq!(sieve.about((0, 0)), Room::Unsure);
     }
 }
