@@ -12,9 +12,9 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use common::cutter;
-use exchange::asset::{Answerer, AtRest, CutterAsset, Outlook, assets_xml};
+use exchange::asset::{Answerer, AtRest, CutterAsset, Outlook, Shrunk, assets_xml};
 use geometry::Length;
-use shop::book::event::{CutterEntered, Received, WearSeen};
+use shop::book::event::{CutterEntered, HandedBack, Received, WearSeen};
 use shop::book::{Entry, Event, Id, Initials, Latest, Moment, Stamp, State, Subject, SubjectKind};
 use shop::record::WearDraft;
 
@@ -43,7 +43,7 @@ fn asset(events: Vec<Event>, is_gone: bool) -> CutterAsset {
 
 fn document(assets: &[CutterAsset]) -> String {
     let at = Moment::from_micros(1_764_057_600_000_000).unwrap();
-    assets_xml(&Answerer { sender: "bench".to_owned(), at }, assets)
+    assets_xml(&Answerer { sender: "bench".to_owned(), device: "D-1".to_owned(), at }, assets)
 }
 
 /// Our own schema, and the official one where somebody named it.
@@ -89,8 +89,8 @@ fn assets_are_valid_and_the_schema_can_fail() {
     let count = "    <ReconditionCount maximumCount=\"5\">2</ReconditionCount>\n";
     assert!(text.contains(count), "{text}");
     let life = "      <ToolLife ";
-    let moved = text.replace(count, "").replacen(life, &format!("{count}{life}"), 0);
-    let swapped = moved.replace(
+    assert!(text.contains(life), "{text}");
+    let swapped = text.replace(count, "").replace(
         "        <Measurements>",
         &format!("{}        <Measurements>", count.trim_start()),
     );
@@ -102,6 +102,7 @@ fn assets_are_valid_and_the_schema_can_fail() {
         ("direction", "countDirection=\"UP\"", "countDirection=\"up\""),
         ("places", "assetBufferSize=\"3\"", "assetBufferSize=\"0\""),
         ("number", ">12.5476<", ">12,5476<"),
+        ("device", " deviceUuid=\"D-1\"", ""),
         ("count", "maximumCount=\"5\"", "maximumCount=\"five\""),
     ] {
         let spoilt = text.replace(right, wrong);
@@ -120,7 +121,7 @@ fn an_asset_says_what_the_book_says() {
         "serialNumber=\"K 1 &amp; 2\"",
         // 0.5 in less 0.494 in, and less 0.425 in.
         "<ToolLife type=\"WEAR\" countDirection=\"UP\" limit=\"1.905\" initial=\"0\">0.1524<",
-        "code=\"DC\" units=\"MILLIMETER\" maximum=\"12.7\" minimum=\"10.795\"",
+        "code=\"DC\" units=\"MILLIMETER\" minimum=\"10.795\"",
         " nominal=\"12.7\">12.5476<",
         "<DepthOfCutMax code=\"APMX\" units=\"MILLIMETER\" nominal=\"31.75\"/>",
     ] {
@@ -131,4 +132,22 @@ fn an_asset_says_what_the_book_says() {
     assert!(gone.contains(">EXPIRED<") && gone.contains(">UNAVAILABLE<"));
     let shelf = document(&[asset(Vec::new(), false)]);
     assert!(shelf.contains(">AVAILABLE<") && !shelf.contains("TAGGED_OUT"));
+}
+
+#[test]
+fn what_was_not_measured_is_not_told_and_what_is_dull_is_not_offered() {
+    let unmeasured = asset(Vec::new(), false);
+    let shrunk = Shrunk { now: None, ..unmeasured.shrunk };
+    let text = document(&[CutterAsset { shrunk, ..unmeasured }]);
+    assert!(!text.contains("<ToolLife") && text.contains("</CuttingToolLifeCycle>"), "{text}");
+    assert!(is_valid("assets-unmeasured.xml", &text), "{text}");
+    let measured_diameter = Some(Length::from_inches(0.49));
+    let wear = WearDraft { measured_diameter, ..WearDraft::default() };
+    let back = vec![
+        Event::Received(Received::default()),
+        Event::WearSeen(WearSeen { wear: wear.build().unwrap() }),
+        Event::HandedBack(HandedBack { as_ground: None, to: None, shorter: None }),
+    ];
+    let text = document(&[asset(back, false)]);
+    assert!(text.contains(">UNAVAILABLE<") && text.contains(">USED<"), "{text}");
 }

@@ -34,8 +34,8 @@ pub struct CutterAsset {
 /// How far a diameter has come down.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Shrunk {
-    /// Nominal less what it is now, not below nothing.
-    pub now: Length,
+    /// Nominal less what it is now, not below nothing; none where that was not measured.
+    pub now: Option<Length>,
     /// Nominal less the smallest useful diameter, where one is known.
     pub most: Option<Length>,
 }
@@ -103,7 +103,7 @@ impl CutterAsset {
             status: status(state, rest.is_gone),
             regrinds: cutter.regrinds(),
             regrinds_max: outlook.lives_left.map(|left| left.saturating_add(cutter.regrinds())),
-            shrunk: Shrunk { now: (nominal - now.unwrap_or(nominal)).max(Length::ZERO), most },
+            shrunk: Shrunk { now: now.map(|now| (nominal - now).max(Length::ZERO)), most },
             measurements: measurements(cutter, now, outlook.smallest),
             teeth: cutter.teeth(),
         }
@@ -129,13 +129,15 @@ fn about(cutter: &Cutter) -> String {
     format!("End mill, {teeth} teeth, {material}, {end}{tapered}{teeth_are}")
 }
 
-/// The book says where a cutter stands; that it is new it does not say, so that is not claimed.
+/// The book says where a cutter stands; that it is new it does not say, so that is not claimed. One
+/// that went back as worn as it came cannot be asked for.
 fn status(state: &CutterState, is_gone: bool) -> CutterStatus {
     let cutter = &state.cutter;
     let is_here =
         matches!(state.stage, Stage::Waiting | Stage::Planned | Stage::Ground | Stage::Checked);
     let (is_used, is_reconditioned) = (cutter.wear().is_some(), cutter.regrinds() > 0);
-    let service = if is_here || is_gone {
+    let is_dull = state.stage == Stage::Back && is_used;
+    let service = if is_here || is_gone || is_dull {
         let past = PastAtRest::Lived { is_used, is_reconditioned, is_expired: is_gone };
         Service::Unavailable { past, is_broken: false, is_unregistered: false }
     } else {
@@ -163,7 +165,8 @@ fn measurements(
             value: diameter,
             nominal,
             minimum: smallest,
-            maximum: Some(nominal),
+            // A new cutter may stand above its nominal size, so that is no bound.
+            maximum: None,
         },
         of_record(MeasurementCode::FunctionalLength, cutter.overall_length()),
         of_record(MeasurementCode::DepthOfCut, cutter.flute_length()),

@@ -14,6 +14,9 @@ const NAMESPACE: &str = "urn:mtconnect.org:MTConnectAssets:2.4";
 pub struct Answerer {
     /// The name of the program that answers.
     pub sender: String,
+    /// The device whose assets these are, by the name that nothing else has. Schemas up to 2.2
+    /// demand one with each asset, and later ones admit it.
+    pub device: String,
     /// When the document is made.
     pub at: Moment,
 }
@@ -37,16 +40,17 @@ pub fn assets_xml(answerer: &Answerer, assets: &[CutterAsset]) -> String {
         ],
     );
     xml.open("Assets", &[]);
-    assets.iter().for_each(|asset| cutting_tool(&mut xml, asset));
+    assets.iter().for_each(|asset| cutting_tool(&mut xml, &answerer.device, asset));
     xml.finish()
 }
 
-fn cutting_tool(xml: &mut Xml, asset: &CutterAsset) {
+fn cutting_tool(xml: &mut Xml, device: &str, asset: &CutterAsset) {
     xml.open(
         "CuttingTool",
         &[
             ("assetId", asset.id.to_string()),
             ("timestamp", asset.at.to_string()),
+            ("deviceUuid", device.to_owned()),
             ("serialNumber", asset.number.clone()),
             ("toolId", name_token(&asset.number)),
         ],
@@ -72,12 +76,14 @@ fn life_cycle(xml: &mut Xml, asset: &CutterAsset) {
     xml.close();
 }
 
-/// Wear is an offset to nominal in millimetres and always positive, so it counts up.
+/// Wear is an offset to nominal in millimetres and always positive, so it counts up. It is not told
+/// of a cutter that nobody measured.
 fn tool_life(xml: &mut Xml, asset: &CutterAsset) {
+    let Some(now) = asset.shrunk.now else { return };
     let mut attributes = vec![("type", "WEAR".to_owned()), ("countDirection", "UP".to_owned())];
     attributes.extend(asset.shrunk.most.map(|most| ("limit", mm(most))));
     attributes.push(("initial", "0".to_owned()));
-    xml.text("ToolLife", &attributes, &mm(asset.shrunk.now));
+    xml.text("ToolLife", &attributes, &mm(now));
 }
 
 fn measurement(xml: &mut Xml, one: &Measurement) {

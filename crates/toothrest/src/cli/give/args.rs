@@ -89,9 +89,12 @@ pub(super) struct SymbolsArguments {
 
 #[derive(Debug, Args)]
 pub(super) struct AssetsArguments {
-    /// Numbers of cutters in the book; left out, all that are not done with
+    /// Numbers of cutters in the book, also of those done with; left out, all that are not
     #[arg(value_name = "NUMBER")]
     pub(super) numbers: Vec<String>,
+    /// The UUID of the device that keeps the assets, as its agent has it
+    #[arg(long, value_name = "UUID", default_value = "toothrest")]
+    pub(super) device: String,
     #[command(flatten)]
     pub(super) book: BookArguments,
     /// A new file; left out, it is printed

@@ -14,10 +14,11 @@ use crate::surroundings::SystemClock;
 pub(super) fn run(asked: &AssetsArguments) -> Result<String, Failure> {
     let assets = asked.book.work(async |book| {
         let tables = shelf::tables(book).await?;
-        let cutters = gathered::cutters(book, &asked.numbers).await?;
+        let cutters = gathered::cutters_and_gone(book, &asked.numbers).await?;
         Ok(cutters.iter().map(|one| asset(&tables, one)).collect::<Vec<_>>())
     })?;
-    let answerer = Answerer { sender: "toothrest".to_owned(), at: SystemClock.now() };
+    let sender = "toothrest".to_owned();
+    let answerer = Answerer { sender, device: asked.device.clone(), at: SystemClock.now() };
     out::text(asked.output.as_deref(), assets_xml(&answerer, &assets))
 }
 

@@ -41,6 +41,37 @@ pub(super) async fn cutters<S: Store>(
         let what = || ShopError::NotFound { what: format!("cutter {number:?}") };
         rows.push(found.ok_or_else(what)?);
     }
+    of_rows(book, rows).await
+}
+
+/// As [`cutters`], and a number of none that is kept is that of the one done with last.
+pub(super) async fn cutters_and_gone<S: Store>(
+    book: &S,
+    numbers: &[String],
+) -> Result<Vec<Gathered>, ShopError> {
+    let mut rows: Vec<Summary> = Vec::new();
+    for number in numbers {
+        let found = match book.find(SubjectKind::Cutter, number).await? {
+            Some(found) => Some(found),
+            None => gone(book, number).await?,
+        };
+        let what = || ShopError::NotFound { what: format!("cutter {number:?}") };
+        rows.push(found.ok_or_else(what)?);
+    }
+    if numbers.is_empty() { cutters(book, numbers).await } else { of_rows(book, rows).await }
+}
+
+/// The cutter of a number that was done with last.
+async fn gone<S: Store>(book: &S, number: &str) -> Result<Option<Summary>, ShopError> {
+    let words = number.to_owned();
+    let all = Query { live_only: false, words, ..Query::of(SubjectKind::Cutter) };
+    let rows = whole_list(book, all).await?.into_iter();
+    // An id is the greater the later it was made.
+    let same = rows.filter(|row| row.number == number);
+    Ok(same.max_by(|one, other| one.subject.id.cmp(&other.subject.id)))
+}
+
+async fn of_rows<S: Store>(book: &S, rows: Vec<Summary>) -> Result<Vec<Gathered>, ShopError> {
     let counted = Counted::of("reading", rows.len());
     let mut gathered = Vec::with_capacity(rows.len());
     for row in rows {
