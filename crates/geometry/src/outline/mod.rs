@@ -50,6 +50,9 @@ const POINTS_PER_RADIAN: f64 = 400.0;
 /// Steps over the back of a tooth in which a crossing is looked for.
 const CROSSING_STEPS: u32 = 500;
 
+/// So many of them are looked at together.
+const STEPS_TOGETHER: u32 = 20;
+
 impl WornTooth {
     /// The tooth's outline as it is now, with the new edge to be ground at `new_radius` on the same
     /// rake face.
@@ -189,10 +192,20 @@ impl Outline {
             Some((self.radius_at(at)? - section.radius_at(at)?).mm())
         };
         let step_rad = heel_rad / f64::from(CROSSING_STEPS);
-        let place = |step: &u32| f64::from(*step) * step_rad;
-        let inside = |step: &u32| outside_mm(place(step)).is_some_and(|outside| outside < 0.0);
-        let first = (1..=CROSSING_STEPS).find(inside)?;
-        let (mut low, mut high) = (place(&(first - 1)), place(&first));
+        let place = |step: u32| f64::from(step) * step_rad;
+        let mut radii_mm = [f64::NAN; STEPS_TOGETHER as usize];
+        let first = (0..CROSSING_STEPS / STEPS_TOGETHER).find_map(|block| {
+            let before = block * STEPS_TOGETHER;
+            let ends =
+                [before + 1, before + STEPS_TOGETHER].map(|at| Angle::from_radians(place(at)));
+            section.fill_radii_mm(ends[0], ends[1], &mut radii_mm);
+            let is_inside = |(step, radius_mm): &(u32, f64)| {
+                let own = self.radius_at(Angle::from_radians(place(*step)));
+                own.is_some_and(|own| own.mm() < *radius_mm)
+            };
+            (before + 1..).zip(radii_mm).find(is_inside).map(|(step, _)| step)
+        })?;
+        let (mut low, mut high) = (place(first - 1), place(first));
         for _ in 0..60 {
             let middle = 0.5 * (low + high);
             if outside_mm(middle)? < 0.0 { high = middle } else { low = middle }

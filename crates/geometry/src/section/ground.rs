@@ -2,7 +2,7 @@
 
 use super::contact::Touch;
 use super::envelope::{Owned, cursor};
-use super::place::{RADII_FOLLOWED, Traced};
+use super::place::Traced;
 use super::setup::Setup;
 use crate::quantity::{Angle, Length};
 use crate::search::crossing;
@@ -134,7 +134,7 @@ impl GroundSection {
     /// Whether a point of this reciprocal radius is near enough for every curve to have been
     /// followed there; farther out nothing can be said.
     fn is_followed(&self, reciprocal: f64) -> bool {
-        reciprocal * RADII_FOLLOWED * self.circle_mm >= 1.0
+        reciprocal * self.traced.followed_mm >= 1.0
     }
 
     /// Reciprocal radius at an angle heelward of the edge; None where the wheel leaves no surface.

@@ -12,7 +12,7 @@ use crate::search::{least, place_below};
 use crate::wheel::{ElementShape, Pose, ProfilePoint, WheelKind};
 
 /// The wheel counts as leaving no surface beyond this many cutting-circle radii.
-pub(super) const RADII_FOLLOWED: f64 = 6.0;
+const RADII_FOLLOWED: f64 = 6.0;
 
 /// Full accuracy is kept this far ahead of the edge, where a dull edge can stand.
 pub(super) const EXACT_AHEAD_RAD: f64 = 0.1;
@@ -42,6 +42,8 @@ pub(super) struct Traced {
     pub(super) curves: Vec<Curve>,
     pub(super) runs: Vec<Run>,
     pub(super) owned: Vec<Owned>,
+    /// The radius up to which every curve was followed; farther out nothing can be said.
+    pub(super) followed_mm: f64,
 }
 
 /// The wheel in its place and its contact curves.
@@ -98,7 +100,7 @@ impl Traced {
         }
         runs.retain(|run| run.end_rad() > window.from_rad && run.start_rad() < window.to_rad);
         let owned = envelope(&runs);
-        Self { meeting, curves, runs, owned }
+        Self { meeting, curves, runs, owned, followed_mm: window.radius_max_mm }
     }
 
     /// The point at one angle, from the contact curve itself and not from its interpolation, with
@@ -206,16 +208,33 @@ fn nearest_on_line(distance_mm: &impl Fn(f64) -> f64, length_mm: f64) -> f64 {
     lowest.into_iter().fold(f64::INFINITY, f64::min)
 }
 
-/// The section within a range of angles with the wheel where its leading corner stands so far from
-/// the axis; the circle is that on which the section then has its edge, near the radius given.
+/// The section with the wheel where its leading corner stands so far from the axis; the circle is
+/// that on which the section then has its edge, near the radius given.
 pub(super) fn standing(
     setup: &Setup,
-    range_rad: (f64, f64),
     backed_off_mm: f64,
     near_mm: f64,
 ) -> Result<GroundSection, SectionError> {
-    let window = window(range_rad, 0.0, near_mm);
-    let traced = Traced::new(setup, backed_off_mm, &window);
+    standing_in(setup, &window(whole_range(setup), 0.0, near_mm), backed_off_mm)
+}
+
+/// The same within a range of angles, and up to a radius.
+pub(super) fn standing_within(
+    setup: &Setup,
+    (range_rad, radius_max_mm): ((f64, f64), f64),
+    backed_off_mm: f64,
+    near_mm: f64,
+) -> Result<GroundSection, SectionError> {
+    let window = Window { radius_max_mm, ..window(range_rad, 0.0, near_mm) };
+    standing_in(setup, &window, backed_off_mm)
+}
+
+fn standing_in(
+    setup: &Setup,
+    window: &Window,
+    backed_off_mm: f64,
+) -> Result<GroundSection, SectionError> {
+    let traced = Traced::new(setup, backed_off_mm, window);
     let edge = traced.reach(0.0).ok_or_else(|| out_of_reach(setup))?;
     let circle_mm = edge.touch.radius_mm;
     Ok(GroundSection::new(setup.clone(), traced, backed_off_mm, circle_mm))
@@ -228,14 +247,14 @@ pub(super) fn whole_range(setup: &Setup) -> (f64, f64) {
 }
 
 impl GroundSection {
-    /// Radius at an angle that the section need not have been followed to, traced anew for this one
-    /// ray; None where the wheel leaves no surface there.
-    pub fn radius_beyond(&self, heelward: Angle) -> Option<Length> {
-        let window = ray_window(heelward.radians(), self.circle_mm);
+    /// Whether the wheel comes within a radius at an angle that the section need not have been
+    /// followed to: traced anew for this one ray, and no farther out than that radius.
+    pub fn comes_within(&self, heelward: Angle, radius: Length) -> bool {
+        let radius_max_mm = radius.mm();
+        let window = Window { radius_max_mm, ..ray_window(heelward.radians(), self.circle_mm) };
         let place_mm = self.leading_corner_from_axis().mm();
-        let reached = Traced::new(&self.setup, place_mm, &window).reach(heelward.radians())?;
-        let is_followed = reached.touch.radius_mm <= RADII_FOLLOWED * self.circle_mm;
-        is_followed.then_some(Length::from_mm(reached.touch.radius_mm))
+        let reached = Traced::new(&self.setup, place_mm, &window).reach(heelward.radians());
+        reached.is_some_and(|reached| reached.touch.radius_mm <= radius_max_mm)
     }
 }
 

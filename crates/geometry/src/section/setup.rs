@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 use thiserror::Error;
 
 use super::ground::GroundSection;
-use super::place::{placed, placed_within, standing, whole_range};
+use super::place::{placed, placed_within, standing, standing_within};
 use crate::quantity::{Angle, Length};
 use crate::screw::{Flutes, Screw};
 use crate::wheel::{FaceToward, Pose, WheelBody, WheelKind};
@@ -165,23 +165,24 @@ impl Setup {
         from_axis: Length,
         near: Length,
     ) -> Result<GroundSection, SectionError> {
-        standing(self, whole_range(self), from_axis.mm(), near.mm())
+        standing(self, from_axis.mm(), near.mm())
     }
 
-    /// The same section, followed from an angle to another only, between which the edge must lie;
-    /// what lies beyond is asked for ray by ray, by [`GroundSection::radius_beyond`].
+    /// The same section, followed from an angle to another, between which the edge must lie, and up
+    /// to a radius; what lies at other angles is asked for by [`GroundSection::comes_within`].
     ///
     /// # Errors
-    /// As for [`Setup::section_standing`].
+    /// As for [`Setup::section_standing`]; also where the edge would stand farther out than that
+    /// radius.
     pub fn section_standing_within(
         &self,
-        (from, to): (Angle, Angle),
+        ((from, to), radius_max): ((Angle, Angle), Length),
         from_axis: Length,
         near: Length,
     ) -> Result<GroundSection, SectionError> {
         let from_rad = from.radians().min(0.0) - RAY_RAD;
         let range_rad = (from_rad, to.radians().max(0.0) + RAY_RAD);
-        standing(self, range_rad, from_axis.mm(), near.mm())
+        standing_within(self, (range_rad, radius_max.mm()), from_axis.mm(), near.mm())
     }
 
     pub(crate) fn screw(&self) -> Screw {

@@ -146,7 +146,9 @@ impl Tracer<'_> {
     }
 
     fn halve(&mut self, [low, middle, high]: [&Sample; 3], depth: u32) {
-        if depth > 0 && self.is_outside(&[low, middle, high]) {
+        let samples = [low, middle, high];
+        // A long stretch can turn in angle and come back; in space it cannot stray so far.
+        if self.is_beyond(&samples) || (depth > 0 && self.is_aside(&samples)) {
             self.close();
             return;
         }
@@ -175,18 +177,21 @@ impl Tracer<'_> {
         }
     }
 
-    /// Whether a stretch stays out of the window: all three samples do, by more than the curve can
-    /// stray between them if it is no more than half as long again as its chords.
-    fn is_outside(&self, [low, middle, high]: &[&Sample; 3]) -> bool {
-        let Window { from_rad, to_rad, radius_max_mm, .. } = *self.window;
+    /// Whether a stretch stays aside of the window: all three samples do, by more than the curve
+    /// can stray between them if it is no more than half as long again as its chords.
+    fn is_aside(&self, samples @ [low, middle, high]: &[&Sample; 3]) -> bool {
+        let Window { from_rad, to_rad, .. } = *self.window;
         let turn = |a: &Sample, b: &Sample| (a.knot.at_rad - b.knot.at_rad).abs();
         let stray_rad = STRAY * turn(low, middle).max(turn(middle, high));
-        let chord = |a: &Sample, b: &Sample| (a.point - b.point).norm();
-        let stray_mm = STRAY * chord(low, middle).max(chord(middle, high));
-        let samples = [low, middle, high];
         samples.iter().all(|sample| sample.knot.at_rad + stray_rad < from_rad)
             || samples.iter().all(|sample| sample.knot.at_rad - stray_rad > to_rad)
-            || samples.iter().all(|sample| sample.radius_mm - stray_mm > radius_max_mm)
+    }
+
+    /// Whether a stretch stays beyond the greatest radius, by more than the curve can stray.
+    fn is_beyond(&self, samples @ [low, middle, high]: &[&Sample; 3]) -> bool {
+        let chord = |a: &Sample, b: &Sample| (a.point - b.point).norm();
+        let stray_mm = STRAY * chord(low, middle).max(chord(middle, high));
+        samples.iter().all(|sample| sample.radius_mm - stray_mm > self.window.radius_max_mm)
     }
 
     /// Whether the cubic over a stretch passes within so many times the allowed error of the sample

@@ -20,6 +20,9 @@ const PLACE_MM: f64 = 2e-4;
 /// So much farther than the tooth itself its section is followed, in radians.
 const MARGIN_RAD: f64 = 0.02;
 
+/// So many times as far out as the tooth itself its section is followed.
+const REACH: f64 = 1.25;
+
 /// Times the wheel is stood anew; twice is the rule.
 const PLACES_MAX: u32 = 6;
 
@@ -317,7 +320,9 @@ fn lowered(setting: Angle, lower_mm: f64, radius_mm: f64) -> Angle {
 fn stood(setup: &Setup, along: &Outline, place_mm: f64, near_mm: f64) -> Option<GroundSection> {
     let margin = Angle::from_radians(MARGIN_RAD);
     let range = (along.points()[0].heelward - margin, along.heel().heelward + margin);
-    setup.section_standing_within(range, Length::from_mm(place_mm), Length::from_mm(near_mm)).ok()
+    let farthest = along.points().iter().map(|point| point.radius.mm()).fold(near_mm, f64::max);
+    let within = (range, Length::from_mm(REACH * farthest));
+    setup.section_standing_within(within, Length::from_mm(place_mm), Length::from_mm(near_mm)).ok()
 }
 
 /// The wheel fed from its own first touch as far as planned, and off by what the feed is off.
@@ -383,8 +388,7 @@ fn meets_next(section: &GroundSection, behind: Option<&GroundSection>, old_edge_
     let pitch = Angle::from_radians(section.setup().flutes().pitch_rad());
     let circle = section.circle_radius();
     let comes_to = |section: &GroundSection, radius: Length| {
-        let is_within = |at| section.radius_beyond(at).is_some_and(|found| found <= radius);
-        is_within(pitch) || is_within(-pitch)
+        section.comes_within(pitch, radius) || section.comes_within(-pitch, radius)
     };
     comes_to(section, circle + Length::from_mm(old_edge_mm))
         || behind.is_some_and(|behind| comes_to(behind, circle))
