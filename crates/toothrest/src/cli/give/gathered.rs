@@ -166,3 +166,47 @@ pub(super) async fn trays<S: Store>(
     }
     Ok(trays)
 }
+
+#[cfg(test)]
+mod tests {
+    #![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
+
+    use std::path::Path;
+
+    use shop::book::event::{CutterEntered, Retired};
+    use shop::book::{Append, Event, Initials, MemoryBook, Moment, Stamp};
+
+    use super::*;
+
+    /// Two cutters that had one number one after the other, both done with.
+    async fn two_gone() -> MemoryBook {
+        let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/cutters");
+        let cutter = load(&examples.join("k-149-hopeless.toml"), read_cutter).unwrap();
+        let book = MemoryBook::new();
+        for (bits, why) in [(1, "worn out"), (2, "broken")] {
+            let entered = CutterEntered { cutter: cutter.clone(), marks: Vec::new() };
+            let subject = Subject::new(SubjectKind::Cutter, Id::from_bits(bits));
+            let at = Moment::from_micros(1_764_057_600_000_000).unwrap();
+            let stamp = Stamp { at, by: Initials::new("AB").unwrap() };
+            let events = vec![
+                Event::CutterEntered(Box::new(entered)),
+                Event::Retired(Retired { why: why.to_owned() }),
+            ];
+            book.append(vec![Append { subject, seen: 0, stamp, events }]).await.unwrap();
+        }
+        book
+    }
+
+    #[tokio::test]
+    async fn a_number_that_is_done_with_is_that_of_the_last() {
+        let book = two_gone().await;
+        let found = cutters_and_gone(&book, &["K-149".to_owned()]).await.unwrap();
+        let why: Vec<_> = found.iter().map(|one| one.latest.retired.clone()).collect();
+        assert_eq!(found.len(), 1, "{why:?}");
+        assert_eq!(found[0].subject.id, Id::from_bits(2));
+        assert!(found[0].latest.retired.is_some());
+        assert!(cutters(&book, &["K-149".to_owned()]).await.is_err());
+        assert!(cutters_and_gone(&book, &["K-14".to_owned()]).await.is_err());
+        assert!(cutters_and_gone(&book, &[]).await.unwrap().is_empty());
+    }
+}
