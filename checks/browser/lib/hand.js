@@ -164,7 +164,7 @@ export class Hand {
   /** Steps of the grind: each dial is read off and typed, the way the bench shows it. */
   async grind() {
     let steps = 0;
-    while ((await this.page.locator("#mark, form[action$='/grind/done']").count()) > 0) {
+    while ((await this.page.locator(`#mark, ${STEP}`).count()) > 0) {
       await this.step();
       steps += 1;
       assert.ok(steps < 60, "the steps have no end");
@@ -179,7 +179,7 @@ export class Hand {
       const mark = await this.page.locator("#mark").innerText();
       await this.key(stood, asTyped(mark));
     }
-    await this.follow(this.page.locator("form[action$='/grind/done'] button.main"));
+    await this.follow(this.page.locator(`${STEP} button.main`));
   }
 
   /** By the big keys where scripts run, by the tablet's own where they do not. */
@@ -208,6 +208,9 @@ export class Hand {
     return this.heading();
   }
 }
+
+/** The form of a step: one tap, or what the primary measures. */
+const STEP = "form:is([action$='/grind/done'], [action$='/grind/read'])";
 
 /** A mark as a hand types it: "90 deg 30 min" has no keys for its words, so it becomes 90.5. */
 export function asTyped(mark) {

@@ -55,9 +55,9 @@ pub fn unfinished(to: &Path) -> PathBuf {
 /// # Errors
 /// `Book` where a book lies there already or the backup is damaged; `Refused` where an exported
 /// folder does not fit.
-pub async fn restore(from: &Path, place: &Place) -> Result<(), ImportError> {
+pub async fn restore(from: &Path, place: &Place, tell: files::Tell<'_>) -> Result<(), ImportError> {
     if from.is_dir() {
-        return restore_folder(from, place).await;
+        return restore_folder(from, place, tell).await;
     }
     let Some(to) = place.file() else {
         let reason = "a file of SQLite cannot be restored to a server; open it, export it, and \
@@ -73,7 +73,7 @@ pub async fn restore(from: &Path, place: &Place) -> Result<(), ImportError> {
         fs::copy(from, &unfinished).map(|_| ())
     };
     copy().map_err(|error| ShopError::store(RESTORE, error))?;
-    let found = whole_file(&unfinished).await?;
+    let found = whole_file(&unfinished, tell).await?;
     if let Some(first) = found.first() {
         drop(fs::remove_file(&unfinished));
         return Err(ShopError::store(RESTORE, format!("the backup is damaged: {first}")).into());
@@ -81,21 +81,25 @@ pub async fn restore(from: &Path, place: &Place) -> Result<(), ImportError> {
     settled(&unfinished, to).map_err(|error| ShopError::store(RESTORE, error).into())
 }
 
-async fn restore_folder(from: &Path, place: &Place) -> Result<(), ImportError> {
+async fn restore_folder(
+    from: &Path,
+    place: &Place,
+    tell: files::Tell<'_>,
+) -> Result<(), ImportError> {
     if let Some(to) = place.file() {
         check_new(to)?;
     }
     let book = Book::open(place).await?;
-    let outcome = files::import(&book, from, &|_, _| ()).await;
+    let outcome = files::import(&book, from, tell).await;
     book.close().await;
     outcome.map(|_| ())
 }
 
 /// Opens a copy, looks at all of it, and signs everybody out: who is signed in is no history.
-async fn whole_file(file: &Path) -> Result<Vec<String>, ShopError> {
+async fn whole_file(file: &Path, tell: files::Tell<'_>) -> Result<Vec<String>, ShopError> {
     let book = Book::open(&Place::File(file.to_owned())).await?;
     let found = match book.forget_old(Moment::LAST).await {
-        Ok(_) => book.examine(&|_, _| ()).await,
+        Ok(_) => book.examine(tell).await,
         Err(error) => Err(error),
     };
     book.close().await;

@@ -90,13 +90,22 @@ async fn a_backup_is_whole_while_others_write() {
             Some(folder) => Place::File(folder.path().join("restored.sqlite")),
             None => places::server().await.unwrap(),
         };
-        restore(&copy, &place).await.unwrap();
+        let told = std::sync::atomic::AtomicU64::new(0);
+        let tell = |done, of| {
+            assert!(done <= of, "{done} of {of}");
+            told.fetch_max(done, Ordering::SeqCst);
+        };
+        restore(&copy, &place, &tell).await.unwrap();
+        assert!(told.into_inner() > 0, "nobody was told how far it had come");
         let restored = Book::open(&place).await.unwrap();
         assert_eq!(restored.examine(&|_, _| ()).await.unwrap(), Vec::<String>::new());
         let found = restored.find(SubjectKind::Cutter, "Z-1").await.unwrap().unwrap().seen;
         assert!((at_least..=at_most + 1).contains(&found), "{at_least} {found} {at_most}");
         if folder.is_some() {
-            assert!(restore(&copy, &place).await.is_err(), "a book is never written over");
+            assert!(
+                restore(&copy, &place, &|_, _| ()).await.is_err(),
+                "a book is never written over"
+            );
         }
     }
 }
@@ -112,7 +121,7 @@ async fn a_damaged_backup_is_not_restored() {
     let middle = bytes.len() / 2;
     bytes[middle..middle + 6000].fill(0x5A);
     fs::write(&copy, bytes).unwrap();
-    let refused = restore(&copy, &Place::File(to.clone())).await;
+    let refused = restore(&copy, &Place::File(to.clone()), &|_, _| ()).await;
     assert!(refused.is_err() && !to.exists(), "{refused:?}");
 }
 
@@ -141,7 +150,7 @@ async fn nobody_is_signed_in_in_a_copy() {
             Some(folder) => Place::File(folder.path().join("restored.sqlite")),
             None => places::server().await.unwrap(),
         };
-        restore(&copy, &place).await.unwrap();
+        restore(&copy, &place, &|_, _| ()).await.unwrap();
         let restored = Book::open(&place).await.unwrap();
         assert!(restored.find(SubjectKind::Person, "AB").await.unwrap().is_some());
         assert_eq!(restored.find_session(&token, at).await.unwrap(), None);

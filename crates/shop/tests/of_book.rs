@@ -230,6 +230,21 @@ fn the_dial_is_held_against_the_plan() {
     assert!(learned.value > 0.088 / 0.098 && learned.value < 1.0, "{}", learned.value);
 }
 
+/// A size that no feed of its plan leaves is a slip of the pen: it is named, and teaches nothing.
+#[test]
+fn a_size_that_no_plan_leaves_is_left_out_and_named() {
+    for slip in [1.24, 124.0, 13.4] {
+        let cutter = cutter(vec![received(), plan_on_diameter(), ground(3, 0.2, slip)]);
+        let wheel =
+            history(SubjectKind::Wheel, 7, 0, vec![entered(wheel(WheelShape::Type1, None))]);
+        let found = wheel_history(&wheel, &[cutter]);
+        assert!(found.history.grinds().is_empty(), "{slip}: {found:?}");
+        let [left] = &found.left_out[..] else { panic!("{slip}: {found:?}") };
+        assert_eq!(left.entry, "R-1, entry 4");
+        assert!(left.why.contains("none that its plan could leave"), "{}", left.why);
+    }
+}
+
 /// A corrective grind is part of the regrind that it corrects: no cutter more, no dull size, and
 /// its feed says nothing of the dial.
 #[test]

@@ -10,8 +10,8 @@ use geometry::{Angle, Length};
 use shop::Ctx;
 use shop::learn::Known;
 use shop::plan::{
-    PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, cuts_end, end_bench_steps,
-    plan_end, plan_regrind, tried, without_finished_end,
+    BenchStep, PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, cuts_end,
+    end_bench_steps, end_first_steps, plan_end, plan_regrind, tried, without_finished_end,
 };
 use shop::record::{CutterDraft, Hand};
 use toothrest::files::{load, read_cutter, read_machine, read_wheels};
@@ -61,6 +61,61 @@ fn every_setting_and_every_pass_is_a_step_of_its_own() {
     assert!(first(Step::Wheel) < first(Step::True) && first(Step::True) < first(Step::SetUp));
     assert!(first(Step::SetUp) < first(Step::Grind));
     assert_eq!(steps, bench_steps(&plan), "a plan made again has the same steps");
+}
+
+/// Nobody's hand goes to a setting while the wheel runs beside the edges.
+fn assert_drawn_clear(steps: &[BenchStep]) {
+    let mut runs_beside = false;
+    for step in steps {
+        if step.key.ends_with(": clear") {
+            assert!(step.how.contains("Stop the spindle"), "{}", step.how);
+            runs_beside = false;
+        }
+        let by_hand = matches!(step.of, Step::Wheel | Step::True | Step::SetUp | Step::Check);
+        assert!(!(by_hand && runs_beside), "\"{}\" with the wheel beside the cutter", step.key);
+        runs_beside |= step.key.contains(": kiss") || step.key.contains(": pass ");
+    }
+}
+
+#[test]
+fn the_wheel_is_drawn_clear_before_anything_is_set() {
+    let ctx = Ctx { tables: Tables::bundled().unwrap() };
+    let steps = bench_steps(&helical());
+    assert_drawn_clear(&steps);
+    assert!(steps.iter().any(|step| step.key == "primary: clear"));
+    assert_drawn_clear(&bench_steps(&plan("k-168-two-helices", "w-02-straight-cup-oxide")));
+    for cutter in ["k-160-corners-gone", "k-121-corner-radius"] {
+        let machine = load(&example("machines/universal-bench.toml"), read_machine).unwrap();
+        let request = PlanRegrind { machine, ..plan(cutter, "w-02-straight-cup-oxide").request };
+        let plan = plan_regrind(&ctx, request).unwrap();
+        let end = plan_end(&ctx, &plan, None).unwrap();
+        let mut steps = end_first_steps(&end);
+        steps.extend(bench_steps(&plan));
+        steps.extend(end_bench_steps(&plan, &end));
+        assert_drawn_clear(&steps);
+    }
+}
+
+/// The primary's own width is gone once the secondary is ground over it.
+#[test]
+fn the_primary_is_read_before_the_secondary_is_set() {
+    let steps = bench_steps(&helical());
+    let place = |wanted: &dyn Fn(&BenchStep) -> bool| steps.iter().position(wanted).unwrap();
+    let last = steps.iter().rposition(|step| step.key.starts_with("primary: pass")).unwrap();
+    let read = place(&|step| step.reads_primary());
+    let set = place(&|step| step.key.starts_with("secondary"));
+    assert!(last < read && read < set, "{last} {read} {set}");
+    assert!(steps[read].how.contains("every land and the diameter"));
+}
+
+/// A figure in large letters says what it is.
+#[test]
+fn no_figure_stands_bare() {
+    for step in bench_steps(&helical()) {
+        let is_bare = step.value.is_some() && step.dial.is_none() && step.figure.is_empty();
+        assert!(!is_bare, "{}: {:?}", step.key, step.value);
+        assert!(!step.how.contains("that corner") && !step.how.contains("from there"), "{step:?}");
+    }
 }
 
 #[test]

@@ -9,15 +9,15 @@ use super::{Imprint, Pages, setup_check, setup_grind};
 use crate::drawing::tooth_small;
 use crate::scene::{Face, Words};
 use crate::text::{
-    Units, by_group, changed, describe, reading, room_in_words, taper_in_words, tight_in_words,
-    unlike_in_words, wheel_in_words,
+    Units, between_in_words, by_group, changed, describe, reading, room_in_words, taper_in_words,
+    tight_in_words, unlike_in_words, wheel_in_words,
 };
 
 /// Size of the dial marks: figures about 5 mm high are read at arm's length.
 pub(super) const MARK: f64 = 5.0;
 
 /// The steps by which a sheet is set smaller until it is one page.
-const SHRINKS: [f64; 8] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72];
+const SHRINKS: [f64; 9] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, 0.714];
 
 /// What stands at the foot.
 pub(super) const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the \
@@ -125,7 +125,9 @@ impl Sheet<'_> {
         flow.skip(0.5);
         flow.paragraph(SMALL, &format!("{stand}{room}"));
         let tight = tight_in_words(&work.room, self.units);
-        tight.iter().for_each(|words| flow.marked("!", SMALL, words));
+        if !tight.is_empty() {
+            flow.marked("!", SMALL, &format!("{}.", tight.join(". ")));
+        }
         self.cautions(flow, &[PlanStep::SetUp]);
         flow.heading("3  Grind", 20.0);
         setup_grind::primary(flow, work, self.units);
@@ -134,6 +136,9 @@ impl Sheet<'_> {
         if by_group(work).next().is_some() {
             setup_grind::group_secondaries(flow, work, self.units);
         } else {
+            if let Some(words) = between_in_words(work) {
+                flow.marked("!", SMALL, &words);
+            }
             if work.secondary.grinding.is_some() {
                 set_up_table(flow, changed(&work.secondary, work), self.units);
             }

@@ -1,6 +1,6 @@
 //! The passes on a set-up sheet: each mark of the feed in a box of its own, to be ticked off.
 
-use shop::plan::{GrindPass, Grinding, PassKind, Peripheral};
+use shop::plan::{GrindPass, Grinding, PassKind, Peripheral, first_touch};
 
 use super::flow::{BODY, Flow};
 use super::setup::{Cell, MARK, boxes, set_up_table};
@@ -16,11 +16,8 @@ const BOX_MM: (f64, f64) = (29.0, 11.2);
 
 pub(super) fn primary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
     let grinding = &work.grinding;
-    let kiss = match work.kissing_tooth {
-        Some(tooth) => format!("tooth {tooth}, which the wheel meets first"),
-        None => "the highest tooth".to_owned(),
-    };
-    let kiss = format!("Feed from one side only. Kiss {kiss}, dial to zero.");
+    let kiss = first_touch(work.kissing_tooth);
+    let kiss = format!("Feed from one side only. Kiss {kiss}; dial to zero.");
     let over = format!(
         "No pass over {} of travel. Over-fed: back off to {}, come in again to {}, feel for the \
          kiss anew.",
@@ -37,7 +34,7 @@ pub(super) fn primary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
         }
         return;
     }
-    let each = format!("{kiss} Then, a round of the teeth at each mark of the {}:", dial(grinding));
+    let each = format!("{kiss} Then a round at each mark of the {}:", dial(grinding));
     flow.paragraph(BODY, &each);
     passes(flow, grinding);
     let words = format!(

@@ -88,8 +88,9 @@ pub fn group_in_words(group: &shop::plan::HelixGroup) -> String {
 pub fn taper(cone: &ConeGrind, units: Units) -> Vec<String> {
     let exact = |angle: Angle| format!("{:.3} deg", angle.degrees());
     let mut lines = vec![format!(
-        "Swivel {} exactly (an ideal flat face: {}); its mark makes {}. Sizes move {} up the \
-         flute: the end would lose that to have its diameter back.",
+        "Swivel {} makes the taper exactly (an ideal flat face: {}); at the mark of the table \
+         swivel a side tapers {}. Sizes move {} up the flute: the end would lose that to have its \
+         diameter back.",
         exact(cone.swivel),
         exact(cone.flat_face),
         exact(cone.made),

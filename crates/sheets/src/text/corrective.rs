@@ -68,6 +68,7 @@ fn as_found(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
 
 fn set_anew(page: &mut Page, corrective: &CorrectivePlan) {
     page.part("SET ANEW");
+    page.hanging("! ", &format!("{}.", corrective.draw_clear()));
     let (made, left): (Vec<&Chosen>, Vec<&Chosen>) =
         corrective.chosen.iter().partition(|one| one.carried.is_made());
     for (number, one) in (1..).zip(made) {

@@ -3,7 +3,7 @@
 use geometry::{Angle, Length};
 use shop::Cited;
 use shop::plan::{
-    CornerGrind, CornerWanted, EndPlan, PlanStep, RegrindPlan, Swung, chamfer_setup,
+    CornerGrind, CornerWanted, DRAW_CLEAR, EndPlan, PlanStep, RegrindPlan, Swung, chamfer_setup,
     end_secondary_setup, end_setup, gash_setup, round_setup,
 };
 
@@ -231,6 +231,7 @@ fn gash(page: &mut Page, end: &EndPlan, units: Units) {
 fn secondary(page: &mut Page, end: &EndPlan, units: Units) {
     let secondary = &end.work.secondary;
     page.part("SECONDARY");
+    page.hanging("! ", &format!("{DRAW_CLEAR}."));
     end_secondary_setup(end).iter().for_each(|line| page.setup(line));
     let wider = secondary.land_per_feed.map_or_else(String::new, |per| {
         let step = Length::from_thou(0.5);
@@ -249,6 +250,7 @@ fn corner(page: &mut Page, end: &EndPlan, units: Units) {
     page.part("CORNER");
     match (&end.work.corner, &end.wanted.corner) {
         (Some(CornerGrind::Chamfer(chamfer)), _) => {
+            page.hanging("! ", &format!("{DRAW_CLEAR}."));
             page.text(&format!(
                 "Chamfer {} wide at {}, relief {} as set. Kiss the sharp corner, dial to zero, \
                  feed {}; it then reads {} along its edge.",
@@ -261,6 +263,7 @@ fn corner(page: &mut Page, end: &EndPlan, units: Units) {
             chamfer_setup(chamfer).iter().for_each(|line| page.setup(line));
         }
         (Some(CornerGrind::Round(round)), _) => {
+            page.hanging("! ", &format!("{DRAW_CLEAR}."));
             page.text(&format!(
                 "Radius {}, relief {}, swung about an upright pivot below its middle:",
                 units.length(round.round.radius),

@@ -1,7 +1,7 @@
 //! The sheet of a regrind on the face.
 
 use geometry::Length;
-use shop::plan::{FacePass, FacePlan, PassKind, PlanStep, RegrindPlan, face_setup};
+use shop::plan::{DRAW_CLEAR, FacePass, FacePlan, PassKind, PlanStep, RegrindPlan, face_setup};
 
 use super::grind::numbers;
 use super::page::Page;
@@ -43,7 +43,7 @@ fn stock(page: &mut Page, face: &FacePlan, units: Units) {
     let (stock, expected) = (&face.stock, &face.expected);
     page.part("STOCK");
     let by = match stock.governing {
-        Some(tooth) => format!("tooth {tooth} decides"),
+        Some(tooth) => format!("tooth {tooth} decides the size, by its wear"),
         None => "no wear recorded: the ordinary stock".to_owned(),
     };
     page.text(&format!(
@@ -80,9 +80,11 @@ fn set_up(page: &mut Page, plan: &RegrindPlan, face: &FacePlan, units: Units) {
 
 fn grind(page: &mut Page, face: &FacePlan, units: Units) {
     page.part("GRIND");
+    let edge =
+        |pass: &FacePass| units.length(face.expected.diameter * (0.5 * pass.turned.radians()));
     let mark = |pass: &FacePass| match &pass.dial {
-        Some(dial) => reading(dial),
-        None => format!("{:.3} deg", pass.turned.degrees()),
+        Some(dial) => format!("{} ({} at the edge)", reading(dial), edge(pass)),
+        None => format!("{} at the edge ({:.3} deg)", edge(pass), pass.turned.degrees()),
     };
     let turned: Vec<String> = face
         .passes
@@ -95,7 +97,7 @@ fn grind(page: &mut Page, face: &FacePlan, units: Units) {
         .collect();
     let dial = face.passes.iter().find_map(|pass| pass.dial.as_ref());
     let by = dial.map_or_else(
-        || "no dial is fine enough, so as said above".to_owned(),
+        || "no dial is fine enough: by an indicator at the edge, or the rest's screw".to_owned(),
         |dial| format!("by the {}", dial.axis),
     );
     page.text(&format!(
@@ -111,6 +113,7 @@ fn grind(page: &mut Page, face: &FacePlan, units: Units) {
         source(&face.pass_max.source),
     ));
     sheet::these_cautions(page, &face.cautions, &[PlanStep::Grind]);
+    page.hanging("! ", &format!("{}, also before anything is read.", DRAW_CLEAR));
 }
 
 fn expect(page: &mut Page, face: &FacePlan, units: Units) {

@@ -1,6 +1,9 @@
 //! From the kiss to size, and the secondary.
 
-use shop::plan::{Grinding, HelixGroup, PassKind, Peripheral, SecondaryGrind, SetupLine};
+use shop::plan::{
+    DRAW_CLEAR, Grinding, HelixGroup, PassKind, Peripheral, READ_PRIMARY, SecondaryGrind,
+    SetupLine, first_touch,
+};
 
 use super::around::group_in_words;
 use super::learned;
@@ -10,11 +13,8 @@ use super::show::{Units, reading, source};
 pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let grinding = &peripheral.grinding;
     page.part("GRIND");
-    let kiss = match peripheral.kissing_tooth {
-        Some(tooth) => format!("tooth {tooth}, which the wheel meets first"),
-        None => "the highest tooth".to_owned(),
-    };
-    let kiss = format!("Feed from one side only. Kiss {kiss}, dial to zero.");
+    let kiss = first_touch(peripheral.kissing_tooth);
+    let kiss = format!("Feed from one side only. Kiss {kiss}; dial to zero.");
     let most = format!(
         "No pass over {} of travel{}.",
         units.length(grinding.pass_max.value),
@@ -141,9 +141,18 @@ pub(crate) fn changed<'a>(
     secondary.lines.iter().filter(is_new)
 }
 
+/// What is done before a setting of the secondary is touched; nothing where none is ground.
+pub fn between(peripheral: &Peripheral) -> Option<String> {
+    let is_ground = peripheral.secondary.grinding.is_some();
+    let of_group = |group: &HelixGroup| group.secondary.grinding.is_some();
+    let asks = is_ground || by_group(peripheral).any(of_group);
+    asks.then(|| format!("{DRAW_CLEAR}. Then {READ_PRIMARY}."))
+}
+
 pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let secondary = &peripheral.secondary;
     page.part("SECONDARY");
+    between(peripheral).iter().for_each(|words| page.hanging("! ", words));
     if by_group(peripheral).next().is_some() {
         for group in by_group(peripheral) {
             page.text(&group_secondary(group, units));

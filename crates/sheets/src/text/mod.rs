@@ -18,10 +18,11 @@ pub mod study_words;
 mod wheel;
 
 pub use around::{each_tooth as unlike_in_words, group_in_words, taper as taper_in_words};
-pub use check::{check_sheet, is_harmless, moved_by};
+pub use check::{check_sheet, is_harmless, is_tagged, moved_by, size_for_tag};
 pub use corrective::corrective_sheet;
 pub use end::{end_not_planned, end_sheet};
 pub use face::{face_not_planned, face_sheet};
+pub use grind::between as between_in_words;
 pub use page::COLUMNS;
 pub use setup::{room as room_in_words, tight as tight_in_words};
 pub use sheet::{describe, plan_sheet};

@@ -27,7 +27,7 @@ pub(crate) fn diameter(expected: &Expected, units: Units) -> String {
         _ => String::new(),
     };
     format!(
-        "Diameter {}, -{} +{} (kiss, dial, wheel wear).{odd}",
+        "Diameter {} by the dial's marks, -{} +{} (kiss, dial, wheel wear).{odd}",
         units.length(expected.diameter),
         units.length(less),
         units.length(more)

@@ -38,12 +38,16 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
     let has_rest = Held::on(&plan.request.machine).has_rest();
     let sensitivity = sensitivity(stanced, has_rest, units);
     page.text(&format!("{sensitivity} {}", room(&peripheral.room, units)));
-    tight(&peripheral.room, units).iter().for_each(|words| page.hanging("! ", words));
+    let tight = tight(&peripheral.room, units);
+    if !tight.is_empty() {
+        page.hanging("! ", &format!("{}.", tight.join(". ")));
+    }
 }
 
-/// What the wheel comes nearer to than it should, each in words.
+/// What the wheel comes nearer to than it should, and what could not be looked at, each in words.
 pub fn tight(rooms: &[Room], units: Units) -> Vec<String> {
-    let tight = rooms.iter().filter(|room| room.is_tight());
+    let is_blind = |room: &Room| matches!(room.found, RoomFound::NotChecked { .. });
+    let tight = rooms.iter().filter(|room| room.is_tight() || is_blind(room));
     tight.map(|room| room.words(|length| units.rough(length))).collect()
 }
 
@@ -53,23 +57,21 @@ pub fn room(rooms: &[Room], units: Units) -> String {
     let show = |length: Length| units.rough(length);
     let gaps = rooms.iter().filter_map(|room| Some((room.gap()?, room.beside.name())));
     let least = gaps.min_by(|a, b| a.0.mm().total_cmp(&b.0.mm()));
-    let least = least.map(|(gap, name)| format!("{name} {}", show(gap)));
+    let least = least.map(|(gap, name)| format!("{name} {} free", show(gap)));
     let heed = rooms.iter().filter_map(|room| match &room.found {
-        RoomFound::MayBegin { behind_flutes, .. } => {
-            Some(format!("shank's round {} behind the flutes", show(*behind_flutes)))
-        }
+        RoomFound::MayBegin { .. } => Some(room.words(show)),
         RoomFound::HoldAtMost { held, .. } if *held > Length::ZERO => {
-            Some(format!("hold at most {}", show(*held)))
+            Some(format!("hold at most {} of the shank", show(*held)))
         }
-        RoomFound::NotChecked { .. } => Some(format!("{} not checked", room.beside.name())),
         // A finger is set by a feeler anyway; how far back it must end stands in the answer. What
-        // is never clear, and a head that must stand behind the cutter, are among the tight places
-        // below.
+        // is never clear or was not looked at, and a head that must stand behind the cutter, are
+        // told below.
         RoomFound::Gap { .. } | RoomFound::SetBack { .. } | RoomFound::HoldAtMost { .. } => None,
-        RoomFound::Free | RoomFound::Never => None,
+        RoomFound::Free | RoomFound::Never | RoomFound::NotChecked { .. } => None,
     });
     let parts: Vec<String> = least.into_iter().chain(heed).collect();
-    format!("Room: {}.", parts.join("; "))
+    let words = if parts.is_empty() { "see below".to_owned() } else { parts.join("; ") };
+    format!("Room: {words}.")
 }
 
 /// One line: what, the mark and how closely, each with the width of its column; then how, and why.

@@ -1,6 +1,6 @@
 //! The wheel, its speed and direction, its truing.
 
-use shop::plan::{Fastening, Hold, Peripheral, Truing, TurnDirection, WheelChoice, WheelRefusal};
+use shop::plan::{Peripheral, Truing, TurnDirection, WheelChoice, WheelRefusal};
 use shop::record::Wheel;
 
 use super::page::Page;
@@ -31,7 +31,7 @@ pub(super) fn choice(page: &mut Page, choice: &WheelChoice, turn: &TurnDirection
     for conflict in &choice.conflicts {
         page.text(&format!("But: {}{}.", conflict.value, source(&conflict.source)));
     }
-    page.text(&format!("Turn it {}.", direction(turn)));
+    page.text(&format!("Turn it {}.", turn.words()));
     if let Some(passed) = passed_over(&choice.passed_over) {
         page.text(&format!("Passed over: {passed}."));
     }
@@ -49,7 +49,7 @@ pub(crate) fn in_words(peripheral: &Peripheral, units: Units) -> Vec<String> {
             choice.speed_remark.as_ref().map_or_else(String::new, |remark| format!(", {remark}")),
             choice.wheel.marked_rpm(),
         ),
-        format!("Turn it {}.", direction(&peripheral.direction)),
+        format!("Turn it {}.", peripheral.direction.words()),
     ];
     lines.extend(choice.conflicts.iter().map(|conflict| format!("But: {}.", conflict.value)));
     lines.push(format!("True: {}", truing_words(&peripheral.truing, units)));
@@ -84,37 +84,6 @@ fn describe(wheel: &Wheel, units: Units) -> String {
     )
 }
 
-fn direction(direction: &TurnDirection) -> String {
-    let seen = match direction.seen_from_nut {
-        Some(rotation) => format!("{rotation}, seen from its nut: its"),
-        None => "so that its".to_owned(),
-    };
-    let hold = match (direction.hold, direction.has_rest) {
-        (Hold::Down, true) => {
-            "surface runs down past the tooth: it holds the tooth on the rest and leaves a burr"
-        }
-        (Hold::Down, false) => {
-            "surface runs down past the tooth: it presses the tooth down and leaves a burr"
-        }
-        (Hold::Lifts, true) => {
-            "surface runs up past the tooth: less burr, but it lifts the tooth off the rest; \
-             hold it down and feed lightly"
-        }
-        (Hold::Lifts, false) => {
-            "surface runs up past the tooth: less burr, but it lifts the tooth; see that the head \
-             is locked, and feed lightly"
-        }
-        (Hold::Along, _) => "surface runs along the flute",
-    };
-    let nut = match direction.fastening {
-        Fastening::Tightens => "; the nut tightens under it",
-        Fastening::Loosens => "; THE NUT LOOSENS under it: do not run it so",
-        Fastening::Unknown => "; see that its nut tightens that way",
-        Fastening::Held => "; the nut is held either way",
-    };
-    format!("{seen} {hold}{nut}")
-}
-
 pub(super) fn truing(page: &mut Page, peripheral: &Peripheral, units: Units) {
     truing_of(page, &peripheral.truing, units);
 }
@@ -126,18 +95,9 @@ pub(super) fn truing_of(page: &mut Page, truing: &Truing, units: Units) {
 }
 
 fn truing_words(truing: &Truing, units: Units) -> String {
-    let amount = |cited: &Option<shop::Cited<geometry::Length>>, what: &str| {
-        cited.as_ref().map(|cited| format!("{} {what}", units.length(cited.value)))
-    };
-    let amounts =
-        [amount(&truing.pass, "a pass until it is true"), amount(&truing.finish, "at the last")];
-    let amounts: Vec<String> = amounts.into_iter().flatten().collect();
-    let amounts =
-        if amounts.is_empty() { String::new() } else { format!("{}; ", amounts.join(", ")) };
-    let steps: Vec<&str> = truing.steps.iter().map(|step| step.value.as_str()).collect();
     format!(
-        "{amounts}{}. Leave a face {} wide{}.",
-        steps.join("; "),
+        "{}. Leave a face {} wide{}.",
+        truing.amounts_and_steps(|length| units.length(length)),
         units.rough(truing.face_width.value),
         source(&truing.face_width.source),
     )

@@ -1,9 +1,10 @@
 //! Pictures measured with a ruler: what they show must be what they were given.
 
-use geometry::System;
+use geometry::{Length, System};
 use kurbo::{BezPath, Point, Rect, Shape, Vec2};
 use sheets::drawing::{cutter_view, day_view, dial_view, life_scale, wheel_view};
 use sheets::scene::{Mark, Paint, Scene, Weight};
+use shop::plan::{DialMark, Quantity};
 use shop::record::{Cutter, EndForm, Hand};
 
 use crate::cutters::cutters;
@@ -251,6 +252,18 @@ fn the_wanted_mark_stands_under_the_index() {
     let turned = way.x.atan2(-way.y) / std::f64::consts::TAU * 200.0;
     assert!((turned - 3.0).abs() < 0.3, "{turned}");
     assert_eq!(strokes(&scene, "graduations", Weight::Thin).len(), 200);
+}
+
+/// A hand sets what it reads: a reading that is rounded to a mark stands at that mark.
+#[test]
+fn a_reading_is_drawn_at_the_mark_that_is_read() {
+    let (_, mark, motion) = dials().remove(0);
+    for reading_mm in [12.3437, 12.3363] {
+        let reading = Quantity::Length(Length::from_mm(reading_mm));
+        let scene = dial_view(&DialMark { reading, ..mark.clone() }, &motion);
+        let says = |what: &str| scene.words().any(|words| words.text.contains(what));
+        assert!(says("mark 0.34") && !says("past mark"), "{reading_mm}");
+    }
 }
 
 #[test]

@@ -163,7 +163,7 @@ impl Corrections<'_> {
         };
         match standing {
             Standing::Within => Worth::GoodEnough(Cited::new(figures, &allowed.source)),
-            Standing::LikelyWithin => {
+            Standing::LikelyWithin | Standing::NotSeen => {
                 let words = format!("{figures}, though the readings leave room for more");
                 Worth::GoodEnough(Cited::new(words, &allowed.source))
             }

@@ -4,7 +4,7 @@ use geometry::Length;
 
 use super::design::Design;
 use super::fault::Fault;
-use super::finding::{Edges, Figure, Finding, stand};
+use super::finding::{Edges, Explanation, Figure, Finding, stand};
 use super::nominal::Nominal;
 use super::sight::Seen;
 use super::teeth::Touched;
@@ -44,6 +44,9 @@ pub enum Standing {
     Within,
     /// Within, but its band reaches beyond.
     LikelyWithin,
+    /// The middle of its band is within, but the band is wider than all that is allowed: these
+    /// readings cannot tell.
+    NotSeen,
     /// Beyond, but its band reaches within.
     LikelyBeyond,
     /// Beyond, with its whole band.
@@ -74,9 +77,28 @@ fn standing(found: Figure, allowed: Option<&Cited<(f64, f64)>>) -> Standing {
     let out = found.value - found.half_width > *greatest || found.value + found.half_width < *least;
     match (is_within(found.value), whole, out) {
         (true, true, _) => Standing::Within,
+        (true, false, _) if found.half_width > (greatest - least) / 2.0 => Standing::NotSeen,
         (true, false, _) => Standing::LikelyWithin,
         (false, _, false) => Standing::LikelyBeyond,
         (false, _, true) => Standing::Beyond,
+    }
+}
+
+impl Quality {
+    /// The fault that spoils it by itself, and how many of its size make one of the quality.
+    pub const fn spoilt_by(self) -> (Fault, f64) {
+        match self {
+            Self::Runout => (Fault::Runout, 2.0),
+            Self::Taper => (Fault::Taper, 2.0),
+            Self::Size => (Fault::Size, 2.0),
+            Self::Relief => (Fault::Clearance, 1.0),
+        }
+    }
+
+    /// What to read to see it.
+    pub const fn advice(self) -> &'static str {
+        let (fault, _) = self.spoilt_by();
+        Seen { fault, half_width: None, apart_half_width: None, rival: None }.advice()
     }
 }
 
@@ -95,6 +117,8 @@ pub(super) struct Judged<'a> {
     pub(super) weighing: &'a Weighing,
     pub(super) edges: &'a Edges,
     pub(super) findings: &'a [Finding],
+    /// Explanations of which nobody knows which is true; none where that is clear.
+    pub(super) open: &'a [Explanation],
     pub(super) seen: &'a [Seen],
     pub(super) asked_size: Option<Length>,
     /// Whether any reading shows how far out the edges stand, and whether any shows the relief.
@@ -113,6 +137,21 @@ impl Judged<'_> {
         [runout, taper, size, relief].into_iter().flatten().collect()
     }
 
+    /// A quality with a band that is no narrower than what the readings could see of its fault:
+    /// what they cannot see is not within.
+    fn judged(
+        &self,
+        quality: Quality,
+        found: Figure,
+        allowed: Option<Cited<(f64, f64)>>,
+    ) -> Judgement {
+        let (fault, factor) = quality.spoilt_by();
+        let half = self.seen.iter().find(|one| one.fault == fault).and_then(|one| one.half_width);
+        let least = half.map_or(0.0, |half| half * factor);
+        let found = Figure { half_width: found.half_width.max(least), ..found };
+        judged(quality, found, allowed)
+    }
+
     /// The worst place's highest less lowest edge.
     fn runout(&self) -> Judgement {
         let expected = &self.nominal.peripheral.expected;
@@ -122,12 +161,17 @@ impl Judged<'_> {
         let found = spreads.map(|(place, stands)| self.spread(*place, stands));
         let worst = found.max_by(|a, b| a.value.total_cmp(&b.value));
         let worst = worst.unwrap_or(Figure { value: 0.0, half_width: 0.0 });
-        let mut judgement = judged(Quality::Runout, worst, allowed);
+        let mut judgement = self.judged(Quality::Runout, worst, allowed);
         // Nothing runs out by less than nothing: only the upper end of the band can be too much.
+        let band = judgement.found;
         if let Some(Cited { value: (_, most), .. }) = judgement.allowed
-            && worst.value + worst.half_width <= most
+            && band.value <= most
         {
-            judgement.standing = Standing::Within;
+            judgement.standing = match band.value + band.half_width {
+                upper if upper <= most => Standing::Within,
+                _ if band.half_width > most => Standing::NotSeen,
+                _ => Standing::LikelyWithin,
+            };
         }
         judgement
     }
@@ -151,7 +195,7 @@ impl Judged<'_> {
             let mm = most.mm() * (flute / over);
             Cited::new((-mm, mm), &cited.source)
         });
-        judged(Quality::Taper, self.size_of(Fault::Taper).times(2.0), allowed)
+        self.judged(Quality::Taper, self.size_of(Fault::Taper).times(2.0), allowed)
     }
 
     /// The diameter at the tip. The tag gives what was found, so it is judged only against a size
@@ -173,7 +217,7 @@ impl Judged<'_> {
             let (above, below) = cited.value;
             Cited::new(((asked - below).mm(), (asked + above).mm()), &cited.source)
         });
-        judged(Quality::Size, found, allowed)
+        self.judged(Quality::Size, found, allowed)
     }
 
     fn relief(&self) -> Judgement {
@@ -183,7 +227,15 @@ impl Judged<'_> {
         let wanted = self.nominal.peripheral.stanced.target.relief.degrees();
         let range = (wanted - RELIEF_SLACK_DEG, wanted + RELIEF_SLACK_DEG);
         let allowed = Cited::new(range, "own choice, no source");
-        judged(Quality::Relief, found, Some(allowed))
+        self.judged(Quality::Relief, found, Some(allowed))
+    }
+
+    /// How far from nothing a fault may be by an explanation that is still open: a band that left
+    /// it out would contradict what stands beside it.
+    fn open_size(&self, fault: Fault) -> f64 {
+        let faults = self.open.iter().flat_map(|one| &one.faults);
+        let sizes = faults.filter(|one| one.fault == fault);
+        sizes.map(|one| one.size.value.abs() + one.size.half_width).fold(0.0, f64::max)
     }
 
     fn size_of(&self, fault: Fault) -> Figure {
@@ -192,8 +244,24 @@ impl Judged<'_> {
         let hidden = || {
             let seen = self.seen.iter().find(|seen| seen.fault == fault);
             let half_width = seen.and_then(|seen| seen.half_width).unwrap_or(0.0);
-            Figure { value: 0.0, half_width }
+            Figure { value: 0.0, half_width: half_width.max(self.open_size(fault)) }
         };
         found.map_or_else(hidden, |finding| finding.size)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_band_wider_than_what_is_allowed_says_nothing() {
+        let allowed = Cited::new((-0.013, 0.013), "a test");
+        let of = |value, half_width| standing(Figure { value, half_width }, Some(&allowed));
+        assert_eq!(of(0.0, 0.004), Standing::Within);
+        assert_eq!(of(0.010, 0.006), Standing::LikelyWithin);
+        assert_eq!(of(0.0, 0.026), Standing::NotSeen);
+        assert_eq!(of(0.030, 0.026), Standing::LikelyBeyond);
+        assert!(Quality::Runout.advice().contains("land of every tooth"));
     }
 }

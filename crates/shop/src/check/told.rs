@@ -55,13 +55,15 @@ impl Told<'_> {
         let ends = [Length::ZERO, flute(self.request)];
         let edges = edges(self.weighing, self.design, &ends, |_| true);
         let seen = self.seen(best);
-        let judgements = self.judged(&edges, &all, &seen);
+        let explanations = self.explanations(&leading);
+        let open = if outcome == Outcome::Unclear { &explanations[..] } else { &[] };
+        let judgements = self.judged(&edges, &all, &seen, open);
         let corrections = self.corrections(&edges, &judgements, &sure);
         let unclear = outcome == Outcome::Unclear;
         Check {
             request: self.request.clone(),
             outcome,
-            explanations: self.explanations(&leading),
+            explanations,
             further: if unclear { self.further(&leading) } else { None },
             trial: match &leading[..] {
                 [first, second, ..] if unclear => trial(&standing(first), &standing(second)),
@@ -185,7 +187,13 @@ impl Told<'_> {
         seen
     }
 
-    fn judged(&self, edges: &Edges, all: &[Finding], seen: &[Seen]) -> Vec<Judgement> {
+    fn judged(
+        &self,
+        edges: &Edges,
+        all: &[Finding],
+        seen: &[Seen],
+        open: &[Explanation],
+    ) -> Vec<Judgement> {
         let sees = |fault: Fault| seen.iter().any(|s| s.fault == fault && s.half_width.is_some());
         let judged = Judged {
             nominal: self.nominal,
@@ -193,6 +201,7 @@ impl Told<'_> {
             weighing: self.weighing,
             edges,
             findings: all,
+            open,
             seen,
             asked_size: self.request.plan.request.to_size,
             sees_edges: sees(Fault::Runout) || sees(Fault::Slip(1)),

@@ -94,10 +94,14 @@ impl<T> Learned<T> {
     }
 }
 
-/// A weight to one decimal, whole where it is about whole.
+/// A weight as a hand would say it: to one decimal, whole where it is about whole or large.
 fn weight_words(weight: f64) -> String {
     if weight < 0.05 {
         "less than a tenth of one".to_owned()
+    } else if weight >= 1000.0 {
+        "more than a thousand: its own say nothing sure".to_owned()
+    } else if weight >= 20.0 {
+        format!("{weight:.0}")
     } else {
         format!("{weight:.1}").trim_end_matches(".0").to_owned()
     }

@@ -5,6 +5,7 @@ use std::f64::consts::PI;
 use geometry::Length;
 use geometry::quantity::System;
 
+use super::regrind::RegrindPlan;
 use crate::context::Ctx;
 use crate::record::Cutter;
 
@@ -40,5 +41,79 @@ fn coarse(system: System) -> Length {
     match system {
         System::Inch => Length::from_inches(0.001),
         System::Millimetre => Length::from_mm(0.01),
+    }
+}
+
+/// A feed gone wrong by as much as was planned, and by this on the radius at least, is believed of
+/// a hand; farther off it is more likely a slip of the pen (own choice, no source).
+const FED_WRONG_MM: f64 = 0.25;
+
+/// Two readings of one size may differ by this much (own choice, no source).
+const READING_SLACK_MM: f64 = 0.05;
+
+/// The sizes over the edges that a grind can leave.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SizesLeft {
+    planned: Length,
+    least: Length,
+    most: Length,
+}
+
+impl SizesLeft {
+    /// By the size that was planned and what was to come off the radius.
+    pub fn of(planned: Length, stock: Length) -> Self {
+        let stock = stock.max(Length::ZERO);
+        let wrong = stock.max(Length::from_mm(FED_WRONG_MM));
+        let slack = Length::from_mm(READING_SLACK_MM);
+        Self { planned, least: planned - wrong * 2.0, most: planned + stock * 2.0 + slack }
+    }
+
+    /// Of a plan that grinds the periphery; a size before the grind is the largest there can be.
+    pub fn of_plan(plan: &RegrindPlan) -> Option<Self> {
+        let work = plan.peripheral.as_ref()?;
+        let feed = &work.grinding.feed;
+        let stock = feed.travel() * feed.radius_per_feed;
+        let left = Self::of(work.expected.diameter, stock);
+        let dull = plan.stock.dull_diameter + Length::from_mm(READING_SLACK_MM);
+        Some(Self { most: left.most.max(dull), ..left })
+    }
+
+    /// Whether a size is among them.
+    pub fn has(&self, size: Length) -> bool {
+        (self.least..=self.most).contains(&size)
+    }
+
+    /// Why a size can hardly be meant; none where it can.
+    pub fn doubt(&self, size: Length, system: System) -> Option<String> {
+        let shown = |length: Length| length.show(system).to_string();
+        let coarse = |length: Length| length.show_to(system, coarse(system)).to_string();
+        (!self.has(size)).then(|| {
+            format!(
+                "{} can hardly be meant: the plan leaves {}, and a feed gone wrong some {} to {}. \
+                 Measure again, and look at the decimal point and the unit",
+                shown(size),
+                shown(self.planned),
+                coarse(self.least),
+                coarse(self.most)
+            )
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_size_with_its_point_in_the_wrong_place_is_doubted() {
+        let mm = Length::from_mm;
+        let left = SizesLeft::of(mm(11.82), mm(0.089));
+        assert!(left.has(mm(11.79)) && left.has(mm(11.99)) && left.has(mm(11.5)));
+        for wrong in [1.182, 118.2, 12.3, 10.8] {
+            assert!(!left.has(mm(wrong)), "{wrong}");
+        }
+        let words = left.doubt(mm(1.182), System::Millimetre).unwrap_or_default();
+        assert!(words.contains("1.182 mm") && words.contains("11.820 mm"), "{words}");
+        assert_eq!(left.doubt(mm(11.8), System::Millimetre), None);
     }
 }

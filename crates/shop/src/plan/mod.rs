@@ -3,6 +3,7 @@
 
 mod aslant;
 mod caution;
+mod clear;
 mod clearance;
 mod cone;
 mod corrective;
@@ -39,6 +40,7 @@ mod wanted;
 mod wheel;
 
 pub use caution::{PlanCaution, PlanStep, wheel_cautions};
+pub use clear::{DRAW_CLEAR, READ_PRIMARY};
 pub use clearance::NextClearance;
 pub(crate) use clearance::next_clearance;
 pub use cone::{ConeGrind, ConeStation};
@@ -47,7 +49,7 @@ pub use corrective::{
     corrective_steps, plan_corrective,
 };
 pub use dial::{DialMark, Quantity, system_of};
-pub use doubt::teeth_doubt;
+pub use doubt::{SizesLeft, teeth_doubt};
 pub use end::{
     ChamferGrind, CornerGrind, CornerWanted, CornerWear, EndExpected, EndGrind, EndPlan,
     EndSecondary, EndStep, EndStock, EndWanted, EndWork, FeelerReading, GashGrind, GashPlan,
@@ -70,7 +72,7 @@ pub use pass::{GrindPass, Grinding, PassKind};
 pub use regrind::{Judged, Peripheral, PlanRegrind, RegrindPlan, judge_cutter, plan_regrind};
 pub(crate) use rest::fine_rest_along;
 pub use room::{Beside, Room, RoomFound};
-pub use rotation::{Fastening, Hold, TurnDirection};
+pub use rotation::{Fastening, Hold, TurnDirection, WhyLifts};
 pub use rough::PlannedSetup;
 pub(crate) use rough::{RoughSetup, rough_setup};
 pub use route::{Route, RouteView};
@@ -79,7 +81,7 @@ pub(crate) use setting::RELIEF_SLACK_DEG;
 pub use setting::{SetupItem, SetupLine, primary_setup};
 pub(crate) use stance::reaches_far_side;
 pub use stance::{ReliefBy, Stanced};
-pub use steps::{BenchStep, bench_steps};
+pub use steps::{BenchStep, READ_PRIMARY_STEP, bench_steps, first_touch};
 pub use stock::{Stock, ToothStock};
 pub use tried::{SetOtherwise, Tried, tried};
 pub use truing::Truing;

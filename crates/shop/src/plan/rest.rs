@@ -72,9 +72,21 @@ pub(super) fn rest_along(machine: &Machine, stanced: &Stanced) -> SetupLine {
         tolerance: length_slack(stanced.sensitivities.per_inset_mm),
         ..line(
             SetupItem::RestAlong,
-            format!("from that corner toward the {}", stance.face_toward.name()),
+            format!(
+                "from the leading corner ({}) toward the {}",
+                leading_side(stance.face_toward),
+                stance.face_toward.name()
+            ),
             "relief follows it",
         )
+    }
+}
+
+/// The side on which the leading corner lies: away from which the face runs.
+const fn leading_side(toward: FaceToward) -> &'static str {
+    match toward {
+        FaceToward::Tip => "shank's side",
+        FaceToward::Shank => "tip's side",
     }
 }
 
@@ -161,6 +173,11 @@ pub(super) fn stops(machine: &Machine, stanced: &Stanced, flute: Length) -> [Set
     };
     [
         stop(SetupItem::StopTip, past_tip(held, stanced), how, why),
-        stop(SetupItem::StopShank, flute, "from there the other way", "the whole flute"),
+        stop(
+            SetupItem::StopShank,
+            flute,
+            "from the tip at the rest toward the shank",
+            "the whole flute",
+        ),
     ]
 }

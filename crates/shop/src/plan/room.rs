@@ -128,8 +128,8 @@ impl Room {
             ),
             RoomFound::Gap { nearest, .. } => format!("{name} {} free", show(nearest.gap)),
             RoomFound::MayBegin { behind_flutes, .. } => format!(
-                "the {name}'s round must begin {} behind the flutes' end, or stop the table \
-                 sooner by what it lacks",
+                "stop the wheel before the {name}'s round, which must begin {} behind the flutes: \
+                 measure it, or stop sooner",
                 show(*behind_flutes)
             ),
             RoomFound::HoldAtMost { from_tip, held } if *held <= Length::ZERO => format!(
@@ -140,7 +140,10 @@ impl Room {
                 show(*from_tip + *held)
             ),
             RoomFound::HoldAtMost { held, .. } => {
-                format!("{name} free if it holds at most {} of the shank", show(*held))
+                format!(
+                    "{name} free if it holds at most {} of the shank: put no more into it",
+                    show(*held)
+                )
             }
             RoomFound::Free => format!("{name} free wherever it begins"),
             RoomFound::Never => format!(
@@ -221,11 +224,14 @@ impl RoomAsked<'_> {
         let is_alike = !self.cutter.unequal_index()
             && !self.cutter.unequal_helix()
             && self.cutter.taper() == Angle::ZERO;
+        let unlike = match self.cutter.taper() > Angle::ZERO {
+            true => "it tapers",
+            false => "its teeth do not stand alike",
+        };
         let has_spindle = self.machine.spindle().flange_diameter().is_some();
         let why = match (&room.found, room.beside) {
             (RoomFound::Gap { nearest, .. }, Beside::OtherTeeth) if !is_alike => format!(
-                "its teeth do not stand alike, or it tapers; alike on a cylinder it would be {} \
-                 free: try every tooth by hand, wheel stopped",
+                "{unlike}; alike on a cylinder, {} free: try every tooth by hand, wheel stopped",
                 show(nearest.gap)
             ),
             (RoomFound::HoldAtMost { held, .. }, Beside::WorkHead)
@@ -448,6 +454,18 @@ mod tests {
                 assert_eq!(tighter(room(one.clone()), room(other.clone())).found, tight);
             }
         }
+    }
+
+    /// What a shank must leave free is no finding: it says what to measure and what to do.
+    #[test]
+    fn what_is_asked_of_the_shank_is_said_as_a_demand() {
+        let (from_tip, behind_flutes) = (Length::from_mm(31.0), Length::from_mm(0.41));
+        let wanted = Cited::new(Length::from_mm(1.0), "a test");
+        let found = RoomFound::MayBegin { from_tip, behind_flutes };
+        let room = Room { beside: Beside::Shank, found, wanted };
+        let words = room.words(|length| format!("{:.2} mm", length.mm()));
+        assert!(words.contains("stop the wheel before the shank's round"), "{words}");
+        assert!(words.contains("begin 0.41 mm behind the flutes: measure it"), "{words}");
     }
 
     /// A head that must stand behind the whole cutter is a caution that says how far back.

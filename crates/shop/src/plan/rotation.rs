@@ -29,6 +29,44 @@ pub enum Fastening {
     Unknown,
 }
 
+/// Why a wheel is not run the way that presses the tooth down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum WhyLifts {
+    /// That way would loosen the nut of this thread.
+    OtherLoosens(NutThread),
+    /// The spindle turns one way alone.
+    OnlyWay,
+}
+
+impl WhyLifts {
+    fn of(spindle: &Spindle) -> Self {
+        match spindle.rotations() {
+            [_, _, ..] => Self::OtherLoosens(spindle.nut_thread()),
+            _ => Self::OnlyWay,
+        }
+    }
+
+    /// Why, and what would change it.
+    const fn words(self) -> &'static str {
+        match self {
+            Self::OtherLoosens(NutThread::Left) => {
+                "The other way would press it down, but loosens this left-hand nut: that way only \
+                 with a nut that is keyed or locked, or on a right-hand one, and nut_thread in the \
+                 machine's file written so"
+            }
+            Self::OtherLoosens(_) => {
+                "The other way would press it down, but loosens this right-hand nut: that way only \
+                 with a nut that is keyed or locked, or on a left-hand one, and nut_thread in the \
+                 machine's file written so"
+            }
+            Self::OnlyWay => {
+                "The other way would press it down, but this spindle turns one way alone: choose a \
+                 machine whose spindle turns both ways, where there is one"
+            }
+        }
+    }
+}
+
 /// The direction to run in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TurnDirection {
@@ -41,6 +79,51 @@ pub struct TurnDirection {
     /// Whether the tooth is pressed onto a rest or lifted off it; otherwise an index head alone
     /// holds it.
     pub has_rest: bool,
+    /// Why it does not run the other way, where it lifts the tooth.
+    pub why_lifts: Option<WhyLifts>,
+}
+
+impl TurnDirection {
+    /// Whether the wheel lifts the tooth.
+    pub fn lifts(&self) -> bool {
+        self.hold == Hold::Lifts
+    }
+
+    /// Which way to turn the wheel, what that does to the tooth and to the nut, and what to do
+    /// about it: the words of every sheet, page and step.
+    pub fn words(&self) -> String {
+        let seen = match self.seen_from_nut {
+            Some(rotation) => format!("{rotation}, seen from its nut: its"),
+            None => "so that its".to_owned(),
+        };
+        let hold = match (self.hold, self.has_rest) {
+            (Hold::Down, true) => {
+                "surface runs down past the tooth and off the edge: it holds the tooth on the rest \
+                 and leaves a burr"
+            }
+            (Hold::Down, false) => {
+                "surface runs down past the tooth and off the edge: it presses the tooth down and \
+                 leaves a burr; the head alone holds that"
+            }
+            (Hold::Lifts, true) => {
+                "surface runs up past the tooth, on to the edge: less burr, but it LIFTS the tooth \
+                 off the rest; hold it down through the whole stroke and feed lightly"
+            }
+            (Hold::Lifts, false) => {
+                "surface runs up past the tooth, on to the edge: less burr, but it LIFTS the \
+                 tooth; see that the head is locked, and feed lightly"
+            }
+            (Hold::Along, _) => "surface runs along the flute",
+        };
+        let nut = match self.fastening {
+            Fastening::Tightens => "the nut tightens under it",
+            Fastening::Loosens => "THE NUT LOOSENS under it: do not run it so",
+            Fastening::Unknown => "see that its nut tightens that way",
+            Fastening::Held => "the nut is held either way",
+        };
+        let way_out = self.why_lifts.map_or_else(String::new, |why| format!(". {}", why.words()));
+        format!("{seen} {hold}; {nut}{way_out}")
+    }
 }
 
 /// **Source** \[common-practice\] a nut is tightened by a wheel that turns, seen from the nut,
@@ -105,7 +188,8 @@ pub(crate) fn direction(
     let (spindle, has_rest) = (machine.spindle(), Held::on(machine).has_rest());
     let Some(right) = contact_on_right(cutter, spindle, kind, toward) else {
         let fastening = Fastening::Unknown;
-        return TurnDirection { seen_from_nut: None, hold: Hold::Down, fastening, has_rest };
+        let (hold, why_lifts) = (Hold::Down, None);
+        return TurnDirection { seen_from_nut: None, hold, fastening, has_rest, why_lifts };
     };
     let view = |rotation: Rotation| {
         let down = (rotation == Rotation::Clockwise) == right;
@@ -114,6 +198,7 @@ pub(crate) fn direction(
             hold: if down { Hold::Down } else { Hold::Lifts },
             fastening: fastening(spindle.nut_thread(), rotation),
             has_rest,
+            why_lifts: (!down).then(|| WhyLifts::of(spindle)),
         }
     };
     let worth = |direction: &TurnDirection| {
@@ -137,9 +222,38 @@ pub(super) fn along_flute(machine: &Machine) -> TurnDirection {
         hold: Hold::Along,
         fastening: fastening(spindle.nut_thread(), rotation),
         has_rest,
+        why_lifts: None,
     };
     let held = |rotation: &&Rotation| view(**rotation).fastening != Fastening::Loosens;
     let rotations = spindle.rotations();
     let chosen = rotations.iter().find(held).or(rotations.first());
     view(chosen.copied().unwrap_or(Rotation::Clockwise))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn turn(hold: Hold, why_lifts: Option<WhyLifts>) -> TurnDirection {
+        TurnDirection {
+            seen_from_nut: Some(Rotation::Clockwise),
+            hold,
+            fastening: Fastening::Tightens,
+            has_rest: true,
+            why_lifts,
+        }
+    }
+
+    #[test]
+    fn a_wheel_that_lifts_says_why_it_does_not_run_the_other_way() {
+        let loosens = turn(Hold::Lifts, Some(WhyLifts::OtherLoosens(NutThread::Right))).words();
+        let says = |words: &str, what: &str| assert!(words.contains(what), "{what}: {words}");
+        ["on to the edge", "LIFTS", "right-hand nut", "keyed or locked", "nut_thread"]
+            .iter()
+            .for_each(|what| says(&loosens, what));
+        says(&turn(Hold::Lifts, Some(WhyLifts::OnlyWay)).words(), "turns one way alone");
+        let down = turn(Hold::Down, None).words();
+        says(&down, "off the edge");
+        assert!(!down.contains("other way"), "{down}");
+    }
 }

@@ -103,17 +103,25 @@ pub(crate) fn secondary(
     })
 }
 
+/// What the feed of a secondary is guessed without, with the keys that would tell it.
+fn guessed(cutter: &Cutter) -> Option<String> {
+    let (back, old) = ("cutter.tooth_thickness", "as_ground.secondary");
+    let missing = match (cutter.tooth_thickness(), cutter.as_ground()) {
+        (Some(_), Some(_)) => return None,
+        (None, None) => format!("{back}, {old} are not on record: the feed is a guess"),
+        (None, Some(_)) => format!("{back} is not on record: the feed is a guess, the land counts"),
+        (Some(_), None) => format!("{old} is not on record: the feed is a guess, the land counts"),
+    };
+    Some(missing)
+}
+
 fn remarks(
     wish: &StanceWish<'_>,
     after: &AfterPrimary<'_>,
     section: &GroundSection,
 ) -> Vec<String> {
     let mut remarks = Vec::new();
-    if wish.cutter.tooth_thickness().is_none() || wish.cutter.as_ground().is_none() {
-        let remark = "the tooth's back or its old secondary is not on record: the feed is a guess, \
-                      the land is what counts";
-        remarks.push(remark.to_owned());
-    }
+    remarks.extend(guessed(wish.cutter));
     let circle = after.section.circle_radius();
     let finished = after.outline.cut_by(section);
     let outside = |point: &&geometry::outline::OutlinePoint| {

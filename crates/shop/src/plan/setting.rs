@@ -102,6 +102,20 @@ impl SetupItem {
     }
 }
 
+impl SetupItem {
+    /// What the true amount of a line without a dial is, where its name does not say it.
+    pub const fn figure(self) -> &'static str {
+        match self {
+            Self::Finger => "width of the finger",
+            Self::RestAlong => "from the wheel's leading corner, into its face",
+            Self::RestHeight => "from the centre's height down to the finger's top",
+            Self::WheelHeight => "wheel axis above the cutter's",
+            Self::StopTip | Self::StopShank | Self::StopCentre | Self::StopClear => "table travel",
+            _ => "",
+        }
+    }
+}
+
 /// One line of the set-up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetupLine {

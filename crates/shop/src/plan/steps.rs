@@ -4,12 +4,12 @@ use geometry::Length;
 use geometry::quantity::System;
 use trade::Step;
 
+use super::clear::{READ_PRIMARY, draw_clear};
 use super::dial::{DialMark, Quantity};
 use super::group::HelixGroup;
 use super::held::Held;
 use super::pass::{GrindPass, Grinding, PassKind};
 use super::regrind::{Peripheral, RegrindPlan};
-use super::rotation::{Hold, TurnDirection};
 use super::setting::{SetupItem, SetupLine};
 use crate::check::DialChange;
 
@@ -32,6 +32,8 @@ pub struct BenchStep {
     pub change: Option<DialChange>,
     /// The true amount, where there is one.
     pub value: Option<Quantity>,
+    /// What that amount is, where the title does not say it.
+    pub figure: &'static str,
     /// How closely.
     pub tolerance: Option<Quantity>,
     /// Whether its dial is set to zero where it stands, so that there is nothing to read off.
@@ -42,12 +44,31 @@ impl BenchStep {
     pub(super) fn plain(key: &str, title: &str, of: Step, how: String, why: String) -> Self {
         let (key, title) = (key.to_owned(), title.to_owned());
         let (dial, change, value, tolerance) = (None, None, None, None);
-        Self { key, title, how, why, of, dial, change, value, tolerance, sets_zero: false }
+        let (figure, sets_zero) = ("", false);
+        Self { key, title, how, why, of, dial, change, value, figure, tolerance, sets_zero }
     }
 
     /// Whether what its dial really stands at is worth writing down.
     pub fn is_read(&self) -> bool {
         self.dial.is_some() && !self.sets_zero
+    }
+
+    /// Whether the primary is read at it, before the secondary is ground.
+    pub fn reads_primary(&self) -> bool {
+        self.key == READ_PRIMARY_STEP
+    }
+}
+
+/// The key of the step at which the primary is read.
+pub const READ_PRIMARY_STEP: &str = "primary: read";
+
+/// Which tooth the wheel meets first, counted from the marked one: the words of every sheet, page
+/// and step.
+pub fn first_touch(tooth: Option<u32>) -> String {
+    match tooth {
+        Some(1) => "tooth 1, the marked one, which the wheel meets first".to_owned(),
+        Some(tooth) => format!("tooth {tooth} from the mark, which the wheel meets first"),
+        None => "the highest tooth".to_owned(),
     }
 }
 
@@ -66,6 +87,7 @@ pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
     }
     steps.extend(passes("primary", &peripheral.grinding, held));
     if let Some(grinding) = &peripheral.secondary.grinding {
+        steps.extend(between(peripheral));
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
         steps.push(kiss("secondary", peripheral, grinding));
         steps.extend(to_land(passes("secondary", grinding, held), peripheral.secondary.land_after));
@@ -73,12 +95,35 @@ pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
     steps
 }
 
+/// What is done between primary and secondary, before a setting is touched.
+pub(super) fn between(peripheral: &Peripheral) -> [BenchStep; 2] {
+    [draw_clear("primary"), read_primary(peripheral)]
+}
+
+/// The step that reads the primary while it can be read.
+fn read_primary(peripheral: &Peripheral) -> BenchStep {
+    let system = System::Inch;
+    let land = peripheral
+        .secondary
+        .land_before
+        .map_or_else(String::new, |land| format!("; expect lands of {}", land.show_both(system)));
+    let diameter = peripheral.expected.diameter.show_both(system);
+    let how = format!(
+        "Wheel still, cutter wiped: {READ_PRIMARY}{land} and a diameter of {diameter}, near each \
+         end of the flute; leave open what you do not read"
+    );
+    let why = "lands after the primary tell depth, runout and taper; those after the secondary do \
+               not show what both reliefs share";
+    BenchStep::plain(READ_PRIMARY_STEP, "read the primary", Step::Check, how, why.to_owned())
+}
+
 /// The rounds of teeth that have set-ups of their own: every primary from the one zero, then every
 /// secondary from a first touch of its own.
 fn by_groups(peripheral: &Peripheral, groups: &[&HelixGroup], held: Held) -> Vec<BenchStep> {
     let mut steps = Vec::new();
-    for group in groups {
+    for (at, group) in groups.iter().enumerate() {
         let part = format!("primary, teeth {}", numbers(&group.teeth));
+        steps.extend((at > 0).then(|| draw_clear(&part)));
         steps.push(of_line(&part, &group.relief_line));
         steps.extend(passes(&part, &group.grinding, held));
     }
@@ -86,6 +131,7 @@ fn by_groups(peripheral: &Peripheral, groups: &[&HelixGroup], held: Held) -> Vec
     for group in groups {
         let Some(grinding) = &group.secondary.grinding else { continue };
         let part = format!("secondary, teeth {}", numbers(&group.teeth));
+        steps.push(draw_clear(&part));
         steps.extend(set_up(&part, &group.secondary.lines, stands));
         stands = &group.secondary.lines;
         steps.push(kiss(&part, peripheral, grinding));
@@ -113,42 +159,22 @@ fn mount(peripheral: &Peripheral) -> BenchStep {
         speed.rpm,
         speed.belt,
         wheel.marked_rpm(),
-        direction(&peripheral.direction)
+        peripheral.direction.words()
     );
     let why = peripheral.wheel.why.value.clone();
     BenchStep::plain("wheel", "wheel on the spindle", Step::Wheel, how, why)
 }
 
-/// Which way it turns, and what that does to the tooth.
-fn direction(direction: &TurnDirection) -> String {
-    let seen = match direction.seen_from_nut {
-        Some(rotation) => format!("{rotation}, seen from its nut"),
-        None => "as the hold asks".to_owned(),
-    };
-    match (direction.hold, direction.has_rest) {
-        (Hold::Down, true) => format!("{seen}: its surface runs down past the tooth and holds it"),
-        (Hold::Down, false) => {
-            format!("{seen}: its surface runs down past the tooth; the head alone holds that")
-        }
-        (Hold::Lifts, true) => {
-            format!("{seen}: its surface LIFTS the tooth off its rest; hold it down, feed lightly")
-        }
-        (Hold::Lifts, false) => {
-            format!(
-                "{seen}: its surface lifts the tooth; see that the head is locked, feed lightly"
-            )
-        }
-        (Hold::Along, _) => format!("{seen}: its surface runs along the flute"),
-    }
-}
-
 fn true_up(peripheral: &Peripheral) -> BenchStep {
-    let steps: Vec<&str> = peripheral.truing.steps.iter().map(|step| step.value.as_str()).collect();
-    let tolerance = Some(Quantity::Length(peripheral.truing.face_width.value));
+    let truing = &peripheral.truing;
     let why = "the corner that cuts first must be sharp, and the face no wider than it need be";
-    let how = steps.join("; ");
+    let how = format!(
+        "{}; leave a working face of this width",
+        truing.amounts_and_steps(|length| length.show_both(System::Inch).to_string())
+    );
     let step = BenchStep::plain("truing", "true and dress", Step::True, how, why.to_owned());
-    BenchStep { value: tolerance, ..step }
+    let value = Some(Quantity::Length(truing.face_width.value));
+    BenchStep { value, figure: "width of the wheel's face to leave", ..step }
 }
 
 /// The lines of a set-up that differ from those already set.
@@ -173,6 +199,7 @@ pub(super) fn of_line(part: &str, line: &SetupLine) -> BenchStep {
     BenchStep {
         dial: line.dial.clone(),
         value: line.value,
+        figure: line.item.figure(),
         tolerance: line.tolerance,
         ..BenchStep::plain(&key, &title, Step::SetUp, line.how.clone(), line.why.clone())
     }
@@ -183,16 +210,17 @@ pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> 
     let key = format!("{part}: kiss");
     let tooth = peripheral.kissing_tooth;
     let (how, why) = if part.starts_with("primary") {
-        let tooth =
-            tooth.map_or_else(|| "the highest tooth".to_owned(), |tooth| format!("tooth {tooth}"));
-        let how = format!("Bring the wheel in until it just sparks on {tooth}; set the dial to 0");
+        let how = format!(
+            "Bring the wheel in until it just sparks on {}; set the dial to 0",
+            first_touch(tooth)
+        );
         (how, "every pass is counted from there".to_owned())
     } else {
         // Behind the land and often near the heel: whoever looks for sparks at the edge feeds on.
         let behind = grinding.feed.kiss_behind.show_both(System::Inch);
         let how = format!(
-            "Bring the wheel in until it just touches the tooth, some {behind} behind the edge; \
-             dial to 0 there"
+            "Start the spindle with the cutter clear. Bring the wheel in until it just touches the \
+             tooth, some {behind} behind the edge; dial to 0 there"
         );
         (how, "the secondary is fed from its own first touch".to_owned())
     };

@@ -225,9 +225,11 @@ fn remarks(cutter: &Cutter, teeth: &[ToothStock], sharp: Length, recorded: Lengt
         .map(|number| number.to_string())
         .collect();
     if !teeth.is_empty() && !unread.is_empty() {
-        let unread = unread.join(", ");
-        remarks
-            .push(format!("teeth {unread} were not read: look at them before you trust the stock"));
+        let (teeth, them) = match unread.as_slice() {
+            [one] => (format!("tooth {one} was"), "it"),
+            all => (format!("teeth {} were", all.join(", ")), "them"),
+        };
+        remarks.push(format!("{teeth} not read: look at {them} before you trust the stock"));
     }
     let apart = (sharp - recorded).abs().mm() > READING_SLACK_MM;
     if cutter.as_ground().is_some() && !teeth.is_empty() && apart {

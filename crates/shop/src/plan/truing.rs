@@ -19,6 +19,21 @@ pub struct Truing {
     pub steps: Vec<Cited<String>>,
 }
 
+impl Truing {
+    /// How much a pass takes and what to do, in order; lengths as `show` writes them.
+    pub fn amounts_and_steps(&self, show: impl Fn(Length) -> String) -> String {
+        let amount = |cited: &Option<Cited<Length>>, what: &str| {
+            cited.as_ref().map(|cited| format!("{} {what}", show(cited.value)))
+        };
+        let amounts =
+            [amount(&self.pass, "a pass until it is true"), amount(&self.finish, "at the last")];
+        let amounts: Vec<String> = amounts.into_iter().flatten().collect();
+        let amounts = (!amounts.is_empty()).then(|| amounts.join(", "));
+        let steps = self.steps.iter().map(|step| step.value.clone());
+        amounts.into_iter().chain(steps).collect::<Vec<_>>().join("; ")
+    }
+}
+
 /// The width of face to work with: the wheel's own where it is narrow enough, else what practice
 /// leaves; `at_least` is what the kind of relief needs.
 pub(crate) fn face_width(ctx: &Ctx<'_>, wheel: &Wheel, at_least: Option<Length>) -> Cited<Length> {
@@ -62,4 +77,15 @@ pub(crate) fn truing(ctx: &Ctx<'_>, wheel: &Wheel, face_width: Cited<Length>) ->
         sentence(DressingStep::Dress, None),
     ];
     Truing { pass, finish, face_width, steps: steps.into_iter().flatten().collect() }
+}
+
+/// The same for a dish that cuts with the flat side of its rim.
+pub(super) fn flat_truing(ctx: &Ctx<'_>, wheel: &Wheel, face_width: Cited<Length>) -> Truing {
+    let mut truing = truing(ctx, wheel, face_width);
+    let outside_in = ctx.tables.dressing(family(wheel), DressingStep::Direction);
+    let outside_in = outside_in.map(|lookup| lookup.chosen.value.advice.as_str());
+    truing.steps.retain(|step| Some(step.value.as_str()) != outside_in);
+    let flat = "true the rim's flat side, which lies to the face of the tooth, and its corner last";
+    truing.steps.insert(0, Cited::new(flat.to_owned(), "common practice, no source"));
+    truing
 }

@@ -270,9 +270,10 @@ fn chosen(
     let range = recommended(ctx, machine, &wheel);
     let speed_remark = range.as_ref().and_then(|cited| {
         let (least, greatest) = cited.value;
-        let margin = 0.5;
+        // As finely as sheets show it: what reads below the range is said to be.
+        let margin = 0.05;
         if surface < least - margin {
-            Some("slower than the source gives: take lighter passes".to_owned())
+            Some("slow for it: lighter passes".to_owned())
         } else if surface > greatest + margin {
             Some("faster than the source gives: belt the spindle slower if it can be".to_owned())
         } else {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use shop::ShopError;
 use shop::book::{Entry, Store, Subject, whole_history};
-use shop::learn::{Known, WheelHistory, cutter_history, wheel_history};
+use shop::learn::{Known, OfBook, WheelHistory, cutter_history, wheel_history};
 
 use super::{CutterAt, Desk, HOLDS_US, WheelAt, locked};
 
@@ -22,7 +22,7 @@ pub(super) struct LearnedWheel {
     /// When it was learned, and when it was last seen that nothing was ground with it since.
     at_us: i64,
     seen_us: i64,
-    history: Arc<WheelHistory>,
+    history: Arc<OfBook<WheelHistory>>,
 }
 
 impl Desk {
@@ -35,20 +35,20 @@ impl Desk {
         let entries = whole_history(self.book(), &cutter.subject).await?;
         let mut known = Known { cutter: cutter_history(&entries).history, ..Known::default() };
         for wheel in wheels {
-            let history = self.wheel_history(wheel).await?;
+            let history = &self.wheel_history(wheel).await?.history;
             if !history.grinds().is_empty() {
                 let number = wheel.state.wheel.number().to_owned();
-                known.wheels.insert(number, history.as_ref().clone());
+                known.wheels.insert(number, history.clone());
             }
         }
         Ok(known)
     }
 
-    /// What a wheel's own grinds tell.
+    /// What a wheel's own grinds tell, and which of them tell nothing.
     pub(crate) async fn wheel_history(
         &self,
         wheel: &WheelAt,
-    ) -> Result<Arc<WheelHistory>, ShopError> {
+    ) -> Result<Arc<OfBook<WheelHistory>>, ShopError> {
         let id = &wheel.subject.id;
         let now_us = self.now().micros();
         if let Some(learned) = locked(&self.learned).get(id)
@@ -87,7 +87,7 @@ impl Desk {
         locked(&self.learned).iter_mut().for_each(|(_, learned)| learned.seen_us = 0);
     }
 
-    async fn learned_anew(&self, wheel: &WheelAt) -> Result<WheelHistory, ShopError> {
+    async fn learned_anew(&self, wheel: &WheelAt) -> Result<OfBook<WheelHistory>, ShopError> {
         let own = whole_history(self.book(), &wheel.subject).await?;
         let ground = self.book().ground_with(&wheel.subject.id, GRINDS).await?;
         let mut subjects: Vec<Subject> = ground.into_iter().map(|entry| entry.subject).collect();
@@ -97,6 +97,6 @@ impl Desk {
         for subject in subjects {
             cutters.push(whole_history(self.book(), &subject).await?);
         }
-        Ok(wheel_history(&own, &cutters).history)
+        Ok(wheel_history(&own, &cutters))
     }
 }

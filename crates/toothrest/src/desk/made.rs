@@ -9,7 +9,7 @@ use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
 use shop::cost::Prices;
 use shop::plan::{
-    BenchStep, CorrectivePlan, FacePlan, HelixGroup, PlanStep, RegrindPlan, bench_steps,
+    BenchStep, CorrectivePlan, FacePlan, HelixGroup, PlanStep, RegrindPlan, SizesLeft, bench_steps,
     corrective_steps, end_bench_steps, end_first_steps,
 };
 use shop::record::Readings;
@@ -197,6 +197,13 @@ impl Made {
         first.chain(periphery).chain(last).chain(face).collect()
     }
 
+    /// The sizes over the edges that this grind can leave; none where nothing foretells one.
+    pub(crate) fn sizes_left(&self) -> Option<SizesLeft> {
+        let by_face = self.beside.face.planned().map(|face| &face.expected);
+        let of_face = by_face.map(|face| SizesLeft::of(face.diameter, face.lost / 2.0));
+        SizesLeft::of_plan(&self.plan).or(of_face)
+    }
+
     /// Teeth that need a set-up of their own beside that of the others.
     pub(crate) fn groups(&self) -> &[HelixGroup] {
         let unlike = self.plan.peripheral.as_ref().and_then(|work| work.unlike.as_ref());
@@ -258,6 +265,7 @@ fn by_sheet(key: &str, title: &str, how: String, why: &str) -> BenchStep {
         dial: None,
         change: None,
         value: None,
+        figure: "",
         tolerance: None,
         sets_zero: false,
     }

@@ -40,7 +40,7 @@ impl Frame {
             who: visit.initials(),
             has_sign_in: visit.has_sign_in,
             is_demo: visit.is_demo,
-            system: visit.units.unwrap_or(System::Millimetre),
+            system: visit.system(),
             here: visit.here.clone(),
             has_form: false,
         }

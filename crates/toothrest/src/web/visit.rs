@@ -67,6 +67,11 @@ impl Visit {
     }
 
     /// The system that a page on this cutter is shown in.
+    /// The system that a page is shown in which is about no cutter and no wheel.
+    pub(crate) fn system(&self) -> System {
+        self.units.unwrap_or(System::Millimetre)
+    }
+
     pub(crate) fn system_of(&self, cutter: &Cutter) -> System {
         self.units.unwrap_or_else(|| cutter.system())
     }

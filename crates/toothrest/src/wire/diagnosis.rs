@@ -153,6 +153,7 @@ const fn standing(standing: Standing) -> &'static str {
     match standing {
         Standing::Within => "within",
         Standing::LikelyWithin => "likely within",
+        Standing::NotSeen => "not seen",
         Standing::LikelyBeyond => "likely beyond",
         Standing::Beyond => "beyond",
         Standing::NotJudged => "not judged",

@@ -119,7 +119,14 @@ fn the_root_of_the_flutes_is_asked_for() {
 fn the_sheet_of_the_face_says_how_to_feed() {
     let (code, text) = plan(FORM, INDEX, &[]);
     assert_eq!(code, 0, "{text}");
-    for words in ["THE FACE  K-172", "deg to finish, then no feed", "so that the rake"] {
+    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in ["the rim reaches", "rim's flat side"] {
+        assert!(flat.contains(words), "{words} is missing from\n{text}");
+    }
+    assert!(!flat.contains("dress from the outside in"), "{text}");
+    for words in
+        ["THE FACE  K-172", "deg) to finish, then no feed", "mm at the edge (", "so that the rake"]
+    {
         assert!(text.contains(words), "{words} is missing from\n{text}");
     }
 }

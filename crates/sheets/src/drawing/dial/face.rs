@@ -108,7 +108,9 @@ impl Face {
         }
     }
 
+    /// A hand sets what it reads, which is the dial's finest step.
     fn of_slide(reading: Length, scale: &SlideScale) -> Self {
+        let reading = reading.snapped_to(scale.finest());
         let plain = Self::plain_slide(reading, scale.graduation);
         let system = system_of(scale.finest());
         let marks = scale.per_turn.map(|turn| (turn / scale.graduation).round() as i64);
@@ -157,6 +159,7 @@ impl Face {
     }
 
     fn of_swivel(reading: Angle, scale: &SwivelScale) -> Self {
+        let reading = reading.snapped_to(scale.finest());
         let division = scale.graduation;
         Self {
             reading: reading.show_to(scale.finest()).to_string(),

@@ -43,6 +43,21 @@ impl AsFound {
     }
 }
 
+/// The size that goes on the tag, where the readings tell it: that of the highest edge where the
+/// edges stand unlike, for the slot is cut by it, and else the diameter as found.
+pub fn size_for_tag(check: &Check) -> Option<Figure> {
+    highest(check).or_else(|| diameter(check))
+}
+
+/// The size of the cut, where the highest edge makes it wider than the lowest would.
+pub(super) fn highest(check: &Check) -> Option<Figure> {
+    let highest = check.cuts_at?;
+    let stands = || check.edges.stands.iter().flatten().map(|stand| stand.value);
+    let (most, least) =
+        (stands().fold(f64::NEG_INFINITY, f64::max), stands().fold(f64::INFINITY, f64::min));
+    (most - least > highest.half_width).then_some(highest)
+}
+
 /// The diameter, where the readings give it closer than the plan does or show it to be another.
 pub(super) fn diameter(check: &Check) -> Option<Figure> {
     let peripheral = check.request.plan.peripheral.as_ref()?;

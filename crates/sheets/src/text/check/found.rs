@@ -123,13 +123,11 @@ fn judgements(page: &mut Page, check: &Check, units: Units) {
 
 /// The size of the cut, where the highest edge makes it wider than the lowest would.
 fn cuts_at(page: &mut Page, check: &Check, units: Units) {
-    let Some(highest) = check.cuts_at else { return };
-    let lowest = check.edges.stands.iter().flatten().map(|stand| stand.value);
-    let uneven = check.edges.stands.iter().flatten().map(|stand| stand.value);
-    let spread = uneven.fold(f64::NEG_INFINITY, f64::max) - lowest.fold(f64::INFINITY, f64::min);
-    if spread > highest.half_width {
+    if let Some(highest) = as_found::highest(check) {
         let size = words::banded(highest, units);
-        page.text(&format!("The highest edge cuts at {size}: that is the size of a slot."));
+        page.text(&format!(
+            "The highest edge cuts at {size}: that is the size of a slot, and goes on the tag."
+        ));
     }
 }
 
@@ -160,12 +158,15 @@ fn allowed(one: &Judgement, units: Units) -> String {
 }
 
 fn standing(check: &Check, one: &Judgement) -> String {
+    let advice = format!("not seen: the readings cannot tell; {}", one.quality.advice());
     let words = match one.standing {
+        Standing::NotSeen => &*advice,
         Standing::Within => "within",
         Standing::LikelyWithin => "likely within",
         Standing::LikelyBeyond => "LIKELY TOO MUCH",
         Standing::Beyond => "TOO MUCH",
         Standing::NotJudged if one.quality != Quality::Size => "not judged: no limit is known",
+        Standing::NotJudged if as_found::highest(check).is_some() => "the mean of all edges",
         Standing::NotJudged if as_found::diameter(check).is_some() => "goes on the tag",
         Standing::NotJudged => "too rough for the tag: measure it",
     };

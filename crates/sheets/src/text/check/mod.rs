@@ -12,7 +12,9 @@ mod table;
 mod verdict;
 mod words;
 
+pub use as_found::size_for_tag;
 pub use doubt::is_harmless;
 pub(super) use next::dial;
+pub use next::is_tagged;
 pub use next::moved_by;
 pub use sheet::check_sheet;

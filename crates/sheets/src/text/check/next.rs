@@ -78,7 +78,7 @@ fn is_left(check: &Check) -> bool {
 }
 
 /// Whether nothing is asked for but another size on the tag.
-pub(super) fn is_tagged(check: &Check) -> bool {
+pub fn is_tagged(check: &Check) -> bool {
     let keeps = |one: &Correction| {
         one.action == Action::TagSize || matches!(one.worth, Worth::GoodEnough(_))
     };

@@ -78,9 +78,11 @@ impl CutterState {
             }
             Event::Ground(ground) => {
                 (self.ground, self.stage) = (Some(number), Stage::Ground);
-                // What was read before the corrective grind says nothing of the edges after it.
+                // What was read before the corrective grind says nothing of the edges after it;
+                // what was read in the midst of it does.
                 if self.follows.is_some() && ground.plan == self.planned {
-                    (self.read, self.checked) = (None, None);
+                    self.read = self.read.filter(|read| Some(*read) > self.planned);
+                    self.checked = None;
                 }
             }
             Event::Read(read) => {

@@ -6,6 +6,7 @@ use super::OfBook;
 use crate::book::event::{Dressed, Event, Ground, Planned, WheelSize};
 use crate::book::{Entry, Id, Moment, counting};
 use crate::learn::wheel_grinds::{WheelGrind, WheelHistory};
+use crate::plan::SizesLeft;
 use crate::record::{Wheel, WheelForm};
 
 /// A wheel's own grinds, from its entries and those of the cutters that it ground, each history in
@@ -88,6 +89,11 @@ fn came_off(ground: &Ground, planned: Option<&Planned>) -> Result<(Length, Lengt
     let (stock, size) = planned.stock.zip(planned.diameter_after).ok_or("its plan has no size")?;
     let travel = ground.travel.ok_or("its travel was not written down")?;
     let after = ground.diameter_after.ok_or("the size after it was not written down")?;
+    if !SizesLeft::of(size, stock).has(after) {
+        return Err(
+            "the size after it is none that its plan could leave: amend it if it is a slip",
+        );
+    }
     Ok((travel * rate, stock + (size - after) / 2.0))
 }
 

@@ -5,17 +5,23 @@ use trade::Step;
 use super::made::Carried;
 use super::{Chosen, CorrectivePlan, FeedFrom, SecondaryNext};
 use crate::check::{Action, Correction};
+use crate::plan::clear::{DRAW_CLEAR, DRAW_CLEAR_ALONG, draw_clear, draw_clear_along};
 use crate::plan::dial::DialMark;
 use crate::plan::held::Held;
 use crate::plan::pass::{GrindPass, PassKind};
 use crate::plan::setting::{SetupItem, SetupLine};
-use crate::plan::steps::{BenchStep, numbers, of_line, passes, set_up};
+use crate::plan::steps::{BenchStep, between, first_touch, numbers, of_line, passes, set_up};
 
 /// The steps of a corrective grind, in order: only what changes.
 pub fn corrective_steps(plan: &CorrectivePlan) -> Vec<BenchStep> {
     let Some(peripheral) = plan.peripheral() else { return Vec::new() };
     let by_hand = plan.chosen.iter().filter(is_step).map(correction);
-    let mut steps: Vec<BenchStep> = by_hand.collect();
+    // The cutter was read where it stands, and the wheel may still run beside it.
+    let mut steps = vec![match plan.from {
+        FeedFrom::Kiss(_) => draw_clear("correct"),
+        FeedFrom::LastPass => draw_clear_along("correct"),
+    }];
+    steps.extend(by_hand);
     steps.extend(plan.set_anew.iter().map(|line| line_anew(plan, line)));
     steps.push(start(plan, peripheral.grinding.passes.first()));
     let count = peripheral.grinding.passes.len();
@@ -24,12 +30,23 @@ pub fn corrective_steps(plan: &CorrectivePlan) -> Vec<BenchStep> {
     if let (SecondaryNext::Again(_) | SecondaryNext::Follows, Some(grinding)) =
         (&plan.secondary, &peripheral.secondary.grinding)
     {
+        steps.extend(between(peripheral));
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
         steps.push(crate::plan::steps::kiss("secondary", peripheral, grinding));
         let held = Held::on(&plan.plan.request.machine);
         steps.extend(passes("secondary", grinding, held));
     }
     steps
+}
+
+impl CorrectivePlan {
+    /// What is done before anything is set anew.
+    pub const fn draw_clear(&self) -> &'static str {
+        match self.from {
+            FeedFrom::Kiss(_) => DRAW_CLEAR,
+            FeedFrom::LastPass => DRAW_CLEAR_ALONG,
+        }
+    }
 }
 
 /// What is done by itself, before the set-up and the feed.
@@ -76,11 +93,14 @@ fn start(plan: &CorrectivePlan, first: Option<&GrindPass>) -> BenchStep {
     let (title, how) = match plan.from {
         FeedFrom::Kiss(tooth) => (
             "first touch",
-            format!("Bring the wheel in until it just sparks on tooth {tooth}; set the dial to 0"),
+            format!(
+                "Bring the wheel in until it just sparks on {}; set the dial to 0",
+                first_touch(Some(tooth))
+            ),
         ),
         FeedFrom::LastPass => (
             "where the last pass stood",
-            "Leave the wheel where the last pass stood, backlash taken up; set the dial to 0"
+            "Leave the cross feed where the last pass stood, backlash taken up; set the dial to 0"
                 .to_owned(),
         ),
     };

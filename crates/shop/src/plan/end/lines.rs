@@ -215,6 +215,6 @@ fn stops(machine: &Machine, end: &EndPlan) -> Vec<SetupLine> {
     }
     let clear = Length::from_mm(CLEAR_MM);
     let why = "clear of the wheel before you index";
-    lines.push(stop(SetupItem::StopClear, clear, "from there outward", why));
+    lines.push(stop(SetupItem::StopClear, clear, "from the centre stop outward", why));
     lines
 }

@@ -8,6 +8,7 @@ use super::corner::CornerGrind;
 use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, round_setup};
 use super::plan::EndPlan;
 use crate::plan::RegrindPlan;
+use crate::plan::clear::draw_clear;
 use crate::plan::dial::Quantity;
 use crate::plan::held::Held;
 use crate::plan::steps::{BenchStep, passes, set_up};
@@ -58,12 +59,14 @@ pub fn end_first_steps(end: &EndPlan) -> Vec<BenchStep> {
         let how = "Cut this much off, and square the end".to_owned();
         let why = "all lengths count from a square end".to_owned();
         let value = Some(Quantity::Length(end.stock.cut_back));
-        steps.push(BenchStep { value, ..plain(CUT_OFF, "cut off", how, why) });
+        let figure = "off the length";
+        steps.push(BenchStep { value, figure, ..plain(CUT_OFF, "cut off", how, why) });
     }
     if let Some(gash) = &end.gash.grind {
         steps.extend(set_up("gash", &gash_setup(gash), &[]));
         let how = "Gash every tooth: down until the root comes out at the centre".to_owned();
         steps.push(plain("gash: grind", "gash", how, end.gash.why.clone()));
+        steps.push(draw_clear("gash"));
     } else if let Some(why) = &end.gash.refused {
         let how = format!("Gash every tooth elsewhere, for it is not planned here: {why}");
         steps.push(plain("gash: grind", "gash", how, end.gash.why.clone()));
@@ -74,10 +77,13 @@ pub fn end_first_steps(end: &EndPlan) -> Vec<BenchStep> {
 /// The steps of an end that come behind those of the periphery, in order.
 pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
     let setup = end_setup(plan, end);
-    let mut steps = vec![wheel(end)];
+    let mut steps = Vec::new();
+    steps.extend(plan.peripheral.as_ref().map(|_| draw_clear("end")));
+    steps.push(wheel(end));
     steps.extend(set_up("end", &setup, &[]));
     steps.push(kiss(end));
     steps.extend(passes("end", &end.work.grinding, Held::on(&plan.request.machine)));
+    steps.push(draw_clear("end secondary"));
     steps.extend(set_up("end secondary", &end_secondary_setup(end), &setup));
     steps.push(secondary(end));
     steps.extend(corner(end));
@@ -104,11 +110,13 @@ fn plain(key: &str, title: &str, how: String, why: String) -> BenchStep {
 fn wheel(end: &EndPlan) -> BenchStep {
     let (wheel, speed) = (&end.wheel.wheel, &end.wheel.speed);
     let how = format!(
-        "Mount {}; spindle {} rpm, {}. It is marked {} rpm: never faster. Dress its corner sharp",
+        "Mount {}; spindle {} rpm, {}. It is marked {} rpm: never faster. Dress its corner sharp. \
+         Turn it {}",
         wheel.number(),
         speed.rpm,
         speed.belt,
-        wheel.marked_rpm()
+        wheel.marked_rpm(),
+        end.direction.words()
     );
     let why = "its corner cuts the end alone".to_owned();
     BenchStep::plain("end: wheel", "wheel for the end", Step::Wheel, how, why)
@@ -133,26 +141,30 @@ fn secondary(end: &EndPlan) -> BenchStep {
     );
     let why = "the land tells the depth, magnified".to_owned();
     let value = Some(Quantity::Length(land));
-    BenchStep { value, ..plain("end secondary: grind", "end secondary", how, why) }
+    let figure = "land at which to stop";
+    BenchStep { value, figure, ..plain("end secondary: grind", "end secondary", how, why) }
 }
 
 fn corner(end: &EndPlan) -> Vec<BenchStep> {
-    let (lines, how, size) = match &end.work.corner {
+    let (lines, how, size, figure) = match &end.work.corner {
         None => return Vec::new(),
         Some(CornerGrind::Chamfer(chamfer)) => (
             chamfer_setup(chamfer),
             "Kiss the sharp corner, set the dial to 0, and feed this far on every tooth",
             chamfer.travel,
+            "feed from the first touch",
         ),
         Some(CornerGrind::Round(round)) => (
             round_setup(round),
             "Swing from end to periphery and feed until the round runs into both edges",
             round.round.radius,
+            "radius of the round",
         ),
     };
     let why = "its size counts from both finished edges".to_owned();
     let step = plain("corner: grind", "corner", how.to_owned(), why);
-    let mut steps = set_up("corner", &lines, &[]);
-    steps.push(BenchStep { value: Some(Quantity::Length(size)), ..step });
+    let mut steps = vec![draw_clear("corner")];
+    steps.extend(set_up("corner", &lines, &[]));
+    steps.push(BenchStep { value: Some(Quantity::Length(size)), figure, ..step });
     steps
 }

@@ -18,7 +18,7 @@ use crate::plan::pass::{PassKind, finish_most, pass_max};
 use crate::plan::refusal::{check_dust, check_holding, check_nut};
 use crate::plan::rotation::{self, TurnDirection};
 use crate::plan::setting::{SetupLine, check_reach, holding_lines};
-use crate::plan::truing::{Truing, face_width, truing};
+use crate::plan::truing::{Truing, face_width, flat_truing};
 use crate::plan::wheel::{WheelChoice, ranked};
 use crate::plan::{RegrindPlan, Route, Stock, Wanted};
 use crate::record::{Axis, Cutter, Hand, ToothWear, Wheel, WheelForm};
@@ -169,7 +169,7 @@ pub fn plan_face(ctx: &Ctx<'_>, plan: &RegrindPlan) -> Result<FacePlan, ShopErro
         rounds: [order::first_round(cutter.teeth()), order::second_round(cutter.teeth())],
         holding: holding_lines(ctx, cutter, machine),
         direction,
-        truing: truing(ctx, &wheel.wheel, face_width(ctx, &wheel.wheel, None)),
+        truing: flat_truing(ctx, &wheel.wheel, face_width(ctx, &wheel.wheel, None)),
         cautions: cautions(ctx, cutter, machine, Some(&wheel.wheel)),
         remarks: remarks(cutter, &grind),
         expected,

@@ -134,7 +134,10 @@ fn rest(cutter: &Cutter) -> SetupLine {
     let along = if cutter.is_straight() { "" } else { ", before the lowest of the rim" };
     line(
         SetupItem::Finger,
-        format!("on the back of the tooth being ground{along}; grind the backs true first"),
+        format!(
+            "on the back of the tooth being ground{along}; grind those backs true first, only \
+             where the finger bears: the formed surface behind the edge is never ground"
+        ),
         "teeth then come alike whatever their faces were",
     )
 }
@@ -221,7 +224,11 @@ fn stops(machine: &Machine, cutter: &Cutter, grind: &FaceGrind) -> [SetupLine; 2
         stop(
             SetupItem::StopShank,
             cutter.flute_length(),
-            "from the tip the other way, or where the flute runs out",
+            &format!(
+                "from the tip toward the shank, or where the flute runs out; the rim reaches {} \
+                 further: it must clear shank, arbor and head there, tried by hand",
+                overrun.show(system_of(machine.cross_feed().graduation))
+            ),
             "the whole flute",
         ),
     ]

@@ -10,7 +10,7 @@ use super::args::{FolderArguments, FromArguments, ToArguments};
 use crate::cli::failure::Failure;
 use crate::cli::output::{JsonArguments, told};
 use crate::cli::place::{BookArguments, runtime};
-use crate::cli::progress::{Busy, Counted};
+use crate::cli::progress::Counted;
 use crate::wire;
 
 /// Says what is wrong with the book. Faults are an answer to whoever asked for them, and a failure
@@ -56,8 +56,11 @@ pub(super) fn restore(place: &BookArguments, restore: &FromArguments) -> Result<
         let reason = format!("{from} is not there; name a backup");
         return Err(ShopError::invalid("backup", reason).into());
     }
-    let _busy = Busy::with("restoring");
-    runtime()?.block_on(book::restore(&restore.from, &place)).map_err(unfit)?;
+    let bar = Counted::of("restoring", 0);
+    let tell = |done, of| bar.stand_at("restoring", done, of);
+    let restored = runtime()?.block_on(book::restore(&restore.from, &place, &tell));
+    bar.done();
+    restored.map_err(unfit)?;
     let words = format!("Restored {place} from {from}.\n");
     told(&restore.json, || wire::moved(place.to_string(), from.to_string(), None), words)
 }

@@ -4,10 +4,11 @@ use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
 use geometry::{Length, System};
+use sheets::text::size_for_tag;
 use shop::book::event::HandedBack;
 use shop::book::{Event, Stage, Store};
 use shop::check::Check;
-use shop::plan::{BenchStep, FacePlan, Peripheral, PlanStep, is_end_step};
+use shop::plan::{BenchStep, FacePlan, Peripheral, PlanStep, SizesLeft, is_end_step};
 use shop::record::{AsGround, Cutter};
 
 use super::cutter::Figure;
@@ -228,7 +229,7 @@ async fn came_from(visit: &Visit, cutter: &CutterAt) -> Result<Option<String>, F
 
 /// Puts in what is known; says where the size comes from.
 fn put(form: &mut Form, work: &Peripheral, check: Option<&Check>, system: System) -> String {
-    let found = check.and_then(|check| check.cuts_at.as_ref());
+    let found = check.and_then(size_for_tag);
     let diameter = found.map_or(work.expected.diameter, |found| found.length());
     let next = check.and_then(|check| check.next_clearance.as_ref());
     let angle = |angle: geometry::Angle| format!("{:.2} deg", angle.degrees());
@@ -318,6 +319,10 @@ pub(super) async fn hand_back(
     let seen = entries.seen().unwrap_or(cutter.seen);
     let ask = Ask::of(entries.get("_ask"));
     let mut form = empty(&id, System::Millimetre, seen).fill(&entries);
+    let is_sure = entries.has(SIZE_SURE);
+    if is_sure {
+        ask_of_size(&mut form, "yes");
+    }
     if let Some(to) = entries.switch() {
         let page = page(&visit, &cutter, form.switched(to), ask).await?;
         return Ok(units::with(to, drawn(&page)?));
@@ -330,7 +335,8 @@ pub(super) async fn hand_back(
     let event = if entries.has("_unground") {
         left
     } else {
-        let ground = answered(&cutter.state.cutter, &mut form);
+        let sizes = if is_sure { None } else { sizes_left(&visit, &cutter).await? };
+        let ground = answered(&cutter.state.cutter, sizes, &mut form);
         let shorter = shorter(&cutter.state.cutter, &mut form);
         if let Some(wrong) = first_wrong(&mut form, ask) {
             return blamed(&page(&visit, &cutter, form, wrong).await?);
@@ -349,8 +355,26 @@ pub(super) async fn hand_back(
     Ok(go_on(&if is_ground { format!("/cutters/{id}/tag") } else { format!("/cutters/{id}") }))
 }
 
+/// The name of the hand's word that an odd size is meant.
+const SIZE_SURE: &str = "_size_sure";
+
+/// Asks beside the size whether it is meant.
+fn ask_of_size(form: &mut Form, value: &str) {
+    let label = "I have measured again: it really has that size";
+    if let Some(size) = form.groups.first_mut() {
+        size.fields.push(Field::flag(SIZE_SURE, label).value(value));
+    }
+}
+
+/// The sizes that its last plan can have left.
+async fn sizes_left(visit: &Visit, cutter: &CutterAt) -> Result<Option<SizesLeft>, Fault> {
+    let Some(plan) = cutter.state.planned else { return Ok(None) };
+    Ok(visit.desk.kept(&cutter.subject, plan).await?.sizes_left())
+}
+
 /// What was ground, by the answers so far; where they give none, the form says why.
-fn answered(cutter: &Cutter, form: &mut Form) -> Option<AsGround> {
+fn answered(cutter: &Cutter, left: Option<SizesLeft>, form: &mut Form) -> Option<AsGround> {
+    let system = form.system;
     match as_ground(cutter, form) {
         Ok(ground) if has_grown(cutter, &ground) => {
             let words =
@@ -358,7 +382,14 @@ fn answered(cutter: &Cutter, form: &mut Form) -> Option<AsGround> {
             form.blame_key("as_ground.diameter", words);
             None
         }
-        Ok(ground) => Some(ground),
+        Ok(ground) => match left.and_then(|left| left.doubt(ground.diameter, system)) {
+            Some(doubt) => {
+                form.blame_key("as_ground.diameter", &doubt);
+                ask_of_size(form, "");
+                None
+            }
+            None => Some(ground),
+        },
         Err(problems) => {
             form.blame(&problems);
             None
@@ -450,6 +481,7 @@ fn tag_figures(cutter: &Cutter, frame: &Frame) -> Vec<Figure> {
         Figure::new("diameter", units.length(ground.diameter), "set this, not the nominal size"),
         Figure::new("radius", units.length(ground.diameter / 2.0), ""),
         Figure::new("change from nominal", units.length(change), units.nominal(cutter.diameter())),
+        Figure::new("flute left", units.rough(cutter.flute_length()), ""),
         Figure::new("regrind", cutter.regrinds().to_string(), ""),
     ]
 }

@@ -8,7 +8,7 @@ use axum::response::Response;
 use geometry::System;
 use serde::Deserialize;
 use sheets::drawing::{before_after, land_ring, residuals};
-use sheets::text::{check_sheet, is_harmless, moved_by};
+use sheets::text::{check_sheet, is_harmless, is_tagged, moved_by};
 use shop::ShopError;
 use shop::book::event::{Checked as CheckedEntry, Found, Read};
 use shop::book::{Entry, Event, PAGE_MAX, Store};
@@ -243,7 +243,7 @@ pub(super) async fn outcome(visit: Visit, Path(id): Path<String>) -> Result<Resp
         number: record.number().to_owned(),
         seen: cutter.seen,
         outcome: outcome_words(&check),
-        is_sound: check.outcome == Outcome::Sound || is_left(&check),
+        is_sound: check.outcome == Outcome::Sound || is_left(&check) || is_tag(&check),
         to_do: numbered.map(|(number, one)| to_do(number, one, &entered)).collect(),
         has_grind: check.corrections.iter().any(again::is_ground),
         is_planned: cutter.state.follows.is_some() && cutter.state.follows == cutter.state.checked,
@@ -259,6 +259,7 @@ fn outcome_words(check: &Check) -> &'static str {
     match check.outcome {
         Outcome::Sound => "Sound as far as read: nothing to correct",
         Outcome::Named if is_left(check) => "Nothing that must be corrected",
+        Outcome::Named if is_tagged(check) => "Nothing to grind again: its size goes on the tag",
         Outcome::Named => "Something is wrong, and the readings say what",
         Outcome::Unclear if is_left(check) => {
             "Nothing that must be corrected; what is in doubt is within what is allowed"
@@ -268,6 +269,11 @@ fn outcome_words(check: &Check) -> &'static str {
         }
         Outcome::NotRead => "Nothing was read on this grind",
     }
+}
+
+/// Whether another size on the tag is all that is asked for.
+fn is_tag(check: &Check) -> bool {
+    check.outcome == Outcome::Named && is_tagged(check)
 }
 
 /// Whether nothing that was found, or is in doubt, need be corrected.

@@ -27,11 +27,11 @@ pub(super) struct At {
 }
 
 /// A step on the row of steps.
-struct Dot {
-    number: usize,
-    title: String,
-    is_done: bool,
-    is_now: bool,
+pub(super) struct Dot {
+    pub(super) number: usize,
+    pub(super) title: String,
+    pub(super) is_done: bool,
+    pub(super) is_now: bool,
 }
 
 #[derive(Template)]
@@ -50,6 +50,8 @@ struct GrindPage {
     grows: String,
     on_diameter: bool,
     value: String,
+    /// What that amount is, where it is no mark of a dial.
+    figure: &'static str,
     within: String,
     dial: String,
     dial_unit: &'static str,
@@ -80,16 +82,18 @@ struct GroundPage {
     /// What was typed, and what is wrong with it.
     diameter: String,
     problem: String,
+    /// Whether the problem is only a doubt, which the hand may overrule.
+    has_doubt: bool,
 }
 
 /// The plan that is being ground, with its steps.
-struct Work {
-    made: Arc<Made>,
-    plan: u64,
-    steps: Vec<BenchStep>,
+pub(super) struct Work {
+    pub(super) made: Arc<Made>,
+    pub(super) plan: u64,
+    pub(super) steps: Vec<BenchStep>,
 }
 
-async fn work(visit: &Visit, cutter: &CutterAt) -> Result<Work, Fault> {
+pub(super) async fn work(visit: &Visit, cutter: &CutterAt) -> Result<Work, Fault> {
     let plan = cutter.state.planned.ok_or_else(|| no_plan(cutter))?;
     let made = visit.desk.kept(&cutter.subject, plan).await?;
     let steps = made.steps();
@@ -123,12 +127,15 @@ pub(super) async fn show(
     let count = work.steps.len();
     let at = at.step.unwrap_or_else(|| open.map_or(count + 1, |at| at + 1));
     match at.checked_sub(1).and_then(|at| work.steps.get(at)) {
+        Some(step) if step.reads_primary() => {
+            super::primary_read::page(&visit, &id, &cutter, &work, at).await
+        }
         Some(step) => drawn(&step_page(&visit, &id, &cutter, &work, step, at)),
         None => drawn(&ground_page(&visit, &id, &cutter, &work)),
     }
 }
 
-fn frame(visit: &Visit, cutter: &CutterAt) -> Frame {
+pub(super) fn frame(visit: &Visit, cutter: &CutterAt) -> Frame {
     let record = &cutter.state.cutter;
     Frame::of_cutter(visit, "tray", format!("Grind {}", record.number()), record)
 }
@@ -161,6 +168,7 @@ fn step_page(
         grows: dial.map(|dial| dial.positive.clone()).unwrap_or_default(),
         on_diameter: dial.is_some_and(|dial| dial.on_diameter),
         value: amount(step, units),
+        figure: if step.change.is_some() { "move by" } else { step.figure },
         within: step
             .tolerance
             .map(|within| format!("±{}", units.tolerance(within)))
@@ -207,7 +215,7 @@ fn shown(quantity: Quantity, system: System) -> String {
     sheets::text::Units { system, both: false }.amount(quantity)
 }
 
-fn dots(cutter: &CutterAt, work: &Work, at: usize) -> Vec<Dot> {
+pub(super) fn dots(cutter: &CutterAt, work: &Work, at: usize) -> Vec<Dot> {
     let dot = |(place, step): (usize, &BenchStep)| Dot {
         number: place + 1,
         title: step.title.clone(),
@@ -239,6 +247,7 @@ fn ground_page(visit: &Visit, id: &str, cutter: &CutterAt, work: &Work) -> Groun
         unit: frame.system_name(),
         diameter: String::new(),
         problem: String::new(),
+        has_doubt: false,
         id: id.to_owned(),
         frame,
     }
@@ -363,6 +372,11 @@ pub(super) async fn finish(
         Ok(size) => size,
         Err(fault) => return blamed(&not_yet(fault.words())),
     };
+    if let Some(problem) = size_doubt(&visit, &cutter, &work, diameter_after)
+        && !entries.has("sure")
+    {
+        return blamed(&GroundPage { has_doubt: true, ..not_yet(problem) });
+    }
     let planned = visit.desk.planned(&cutter.subject, work.plan).await?;
     // What was done to the end before a corrective grind stands with the grind before.
     let done = || cutter.steps_of_plan().map(|(_, done)| done);
@@ -412,6 +426,18 @@ fn measured(cutter: &CutterAt, entries: &Entries) -> Result<Option<Length>, Faul
             Err(shop::ShopError::invalid("diameter", reason).into())
         }
     }
+}
+
+/// Why the size that was typed can hardly be meant.
+fn size_doubt(
+    visit: &Visit,
+    cutter: &CutterAt,
+    work: &Work,
+    size: Option<Length>,
+) -> Option<String> {
+    let system = visit.system_of(&cutter.state.cutter);
+    let doubt = work.made.sizes_left()?.doubt(size?, system)?;
+    Some(format!("Diameter over the new edges: {doubt}"))
 }
 
 /// How far the primary's last pass with feed really stood.

@@ -253,7 +253,7 @@ pub(super) async fn new(visit: Visit, Query(shown): Query<As>) -> Result<Respons
     let described = if shown.form == "file" {
         Description::file(NEW_ACTION, "")
     } else {
-        Description::questions(NEW_ACTION, visit.units.unwrap_or(System::Inch))
+        Description::questions(NEW_ACTION, visit.system())
     };
     drawn(&page(&visit, NEW, described))
 }

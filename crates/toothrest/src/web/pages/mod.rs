@@ -20,6 +20,7 @@ mod paper;
 mod people;
 mod plan;
 mod prices;
+mod primary_read;
 mod readings_again;
 mod readings_form;
 mod receive;
@@ -110,6 +111,7 @@ fn of_a_cutter() -> Router<Bench> {
         .route("/cutters/{id}/sheet.pdf", get(download::setup))
         .route("/cutters/{id}/grind", get(grind::show))
         .route("/cutters/{id}/grind/done", post(grind::done))
+        .route("/cutters/{id}/grind/read", post(primary_read::done))
         .route("/cutters/{id}/grind/undo", post(grind::undo))
         .route("/cutters/{id}/grind/finish", post(grind::finish))
         .route("/cutters/{id}/check", get(check::show).post(check::weigh))

@@ -10,14 +10,14 @@ use geometry::{Angle, Length, System};
 use serde::Deserialize;
 use sheets::drawing::{drop_run, end_face, end_section, end_view, tooth_section};
 use sheets::text::{
-    Units, face_sheet, group_in_words, reading, room_in_words, taper_in_words, tight_in_words,
-    unlike_in_words,
+    Units, between_in_words, face_sheet, group_in_words, reading, room_in_words, taper_in_words,
+    tight_in_words, unlike_in_words,
 };
 use shop::book::event::Planned;
 use shop::book::{Event, Id, Store, SubjectKind};
 use shop::plan::{
     DialMark, HelixGroup, Peripheral, PlanCaution, PlanStep, Quantity, RegrindPlan, ReliefKind,
-    SetOtherwise, SetupLine, Tried, tried,
+    SetOtherwise, SetupLine, Tried, first_touch, tried,
 };
 
 use super::cutter::Figure;
@@ -163,6 +163,10 @@ struct Live {
     secondary: Vec<SetRow>,
     secondary_passes: Vec<(String, String)>,
     expected: Vec<Figure>,
+    /// Which way to turn the wheel, and what that does.
+    turn: String,
+    /// What is done before the secondary is set up.
+    between: String,
     /// How near the wheel comes to what it must not grind.
     room: String,
     around: Around,
@@ -365,6 +369,8 @@ impl Live {
             secondary: Vec::new(),
             secondary_passes: Vec::new(),
             expected: Vec::new(),
+            turn: String::new(),
+            between: String::new(),
             room: String::new(),
             around: Around::default(),
             face: String::new(),
@@ -440,6 +446,8 @@ impl Live {
             self.secondary_passes = pass_rows(grinding);
         }
         self.expected = expected(peripheral, units);
+        self.turn = format!("Turn the wheel {}.", peripheral.direction.words());
+        self.between = between_in_words(peripheral).unwrap_or_default();
         self.room = room_in_words(&peripheral.room, units);
         self.cautions.splice(0..0, tight_in_words(&peripheral.room, units));
         self.around = Around::of(peripheral, units);
@@ -462,17 +470,27 @@ fn figures(plan: &RegrindPlan, work: &Peripheral, units: Units) -> Vec<Figure> {
     let wheel = &work.wheel;
     let speed = format!("{} rpm", wheel.speed.rpm);
     let wanted = format!("wanted {}", plan.wanted.primary.value.show());
-    let kiss = work.kissing_tooth.map(|tooth| format!("tooth {tooth} decides first touch"));
+    let kiss = format!("from the first touch: {}", first_touch(work.kissing_tooth));
     let band = &work.expected.diameter_band;
     let band = format!("-{} +{}", units.length(band.0), units.length(band.1));
-    vec![
-        Figure::new("grind to", units.length(work.expected.diameter), band),
+    let view = plan.verdict.routes.iter().find(|view| view.route == plan.verdict.route);
+    let aim = view.and_then(|view| Some((view.diameter_after?, view.reason.clone())));
+    let aim = aim.map(|(aim, why)| Figure::new("aim", units.length(aim), why));
+    let remark = wheel.speed_remark.as_ref().map(|remark| format!("; {remark}"));
+    let belt = format!("{}{}", wheel.speed.belt, remark.unwrap_or_default());
+    let marks = format!("{band}, as the dial's marks leave it");
+    let mut figures = vec![
+        Figure::new("expect", units.length(work.expected.diameter), marks),
         Figure::new("wheel", wheel.wheel.number(), wheel.why.value.clone()),
-        Figure::new("spindle", speed, wheel.speed.belt.clone()),
+        Figure::new("spindle", speed, belt),
         Figure::new("primary relief", work.stanced.relief.show().to_string(), wanted),
         Figure::new("land", units.length(work.expected.land), ""),
-        Figure::new("feed", units.length(work.grinding.travel), kiss.unwrap_or_default()),
-    ]
+        Figure::new("feed", units.length(work.grinding.travel), kiss),
+    ];
+    if let Some(aim) = aim {
+        figures.insert(1, aim);
+    }
+    figures
 }
 
 fn trial_figures(trial: &Tried, units: Units) -> Vec<Figure> {
@@ -494,16 +512,22 @@ fn trial_figures(trial: &Tried, units: Units) -> Vec<Figure> {
     figures
 }
 
+/// How closely a line is set, and what its figure is where it is no mark of a dial.
+fn within(line: &SetupLine, units: Units) -> String {
+    let within = line.tolerance.map(|within| format!("±{}", units.tolerance(within)));
+    let is_bare = line.dial.is_none() && line.value.is_some();
+    let figure = is_bare.then(|| line.item.figure().to_owned());
+    let parts = within.into_iter().chain(figure).filter(|words| !words.is_empty());
+    parts.collect::<Vec<_>>().join(" ")
+}
+
 impl SetRow {
     fn of(line: &SetupLine, units: Units) -> Self {
         let value = line.value.map(|value| units.amount(value)).unwrap_or_default();
         Self {
             item: line.item.name().to_owned(),
             mark: line.dial.as_ref().map_or(value, marked),
-            within: line
-                .tolerance
-                .map(|within| format!("±{}", units.tolerance(within)))
-                .unwrap_or_default(),
+            within: within(line, units),
             how: line.how.clone(),
             why: line.why.clone(),
         }

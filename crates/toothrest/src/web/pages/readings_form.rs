@@ -2,14 +2,33 @@
 
 use geometry::System;
 use shop::plan::RegrindPlan;
-use shop::record::{Named, TeethRun, WearSign};
+use shop::record::{LandStage, Named, TeethRun, WearSign};
 
 use crate::files::{Part, PartKind, Sheet};
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Field, Form, Group, Kind};
 
-/// The form of a plan's readings.
+/// The form of a plan's readings, when all of it is ground.
 pub(super) fn form(id: &str, plan: &RegrindPlan, system: System, seen: u64) -> Result<Form, Fault> {
+    let mut form = whole(id, plan, system, seen)?;
+    let secondary = plan.peripheral.as_ref().and_then(|work| work.secondary.grinding.as_ref());
+    let primary = form.groups.iter_mut().find(|group| group.above.iter().any(is_primary));
+    if let (Some(_), Some(primary)) = (secondary, primary) {
+        primary.words = format!("{TOO_LATE} {}", primary.words);
+    }
+    Ok(form)
+}
+
+/// What is said of the primary's lands where the secondary is ground over them.
+const TOO_LATE: &str = "Only what was read before the secondary was ground, at the step that asks \
+                        for it: leave open what was not read then.";
+
+/// Whether a field says that its table is of the primary's lands.
+fn is_primary(field: &Field) -> bool {
+    field.name.ends_with(".stage") && field.value == LandStage::AfterPrimary.name()
+}
+
+fn whole(id: &str, plan: &RegrindPlan, system: System, seen: u64) -> Result<Form, Fault> {
     let sheet = Sheet::of(plan).ok_or_else(|| {
         let reason = "this plan grinds no periphery, so there is nothing to read";
         Fault::from(shop::ShopError::invalid("plan", reason))
@@ -22,6 +41,24 @@ pub(super) fn form(id: &str, plan: &RegrindPlan, system: System, seen: u64) -> R
         form = form.group(group(part, &mut counts, system));
     }
     Ok(form.group(rest(&sheet)))
+}
+
+/// The part of that form that asks for the primary, while it can be read: its lands and the size.
+pub(super) fn primary_form(
+    id: &str,
+    plan: &RegrindPlan,
+    system: System,
+    seen: u64,
+) -> Result<Form, Fault> {
+    let mut form = whole(id, plan, system, seen)?;
+    form.groups.retain(|group| {
+        let asks = |field: &Field| is_primary(field) || field.name.ends_with(".over");
+        group.above.iter().any(asks)
+    });
+    form.action = format!("/cutters/{id}/grind/read");
+    form.submit = "That is what I read: go on".to_owned();
+    let cutter = Field::hidden("cutter", plan.request.cutter.number());
+    Ok(form.group(Group::new("", vec![cutter])))
 }
 
 /// How many parts of each kind there were so far.

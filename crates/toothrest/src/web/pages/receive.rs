@@ -81,7 +81,7 @@ pub(super) fn scanned(text: &str) -> String {
 /// The form of a new cutter, like another one where one was chosen.
 pub(super) async fn form(visit: Visit, Query(sought): Query<Sought>) -> Result<Response, Fault> {
     visit.writer()?;
-    let mut form = open(visit.units.unwrap_or(System::Inch));
+    let mut form = open(visit.system());
     if !sought.like.is_empty() {
         let like = visit.desk.cutter(&sought.like).await?;
         let record = &like.state.cutter;

@@ -37,8 +37,9 @@ fn form(id: &str, cutter: &Cutter, system: System, seen: u64) -> Form {
     let teeth = Group::new("Tooth by tooth", tooth_fields(cutter.teeth()))
         .above(numbers(cutter.teeth()))
         .words(
-            "Count from the marked tooth in the direction of grinding. Leave open what you did \
-                not look at; the worst tooth decides.",
+            "Tooth 1 is the marked one: where none is marked, mark one with ink and keep to it \
+             until the cutter goes back. Count from it in the direction of grinding. Leave open \
+             what you did not look at; the worst tooth decides.",
         )
         .table(columns(), (1..=cutter.teeth()).map(|tooth| format!("tooth {tooth}")).collect());
     Form::new(format!("/cutters/{id}/wear"), "That is how it looks")

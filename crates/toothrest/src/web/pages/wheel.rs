@@ -9,7 +9,7 @@ use shop::record::{Wheel, WheelForm};
 
 use super::cutter::Figure;
 use super::record::{Line, lines, wrong};
-use super::wheel_use::{Use, grinds, learned, uses};
+use super::wheel_use::{Use, grinds, learned, left_out, uses};
 use super::wheels::{form_words, grain_words, looked_words, mark_words, place_words, system_of};
 use crate::desk::WheelAt;
 use crate::web::fault::Fault;
@@ -32,6 +32,7 @@ struct WheelPage {
     marks: Vec<String>,
     picture: String,
     learned: Vec<Figure>,
+    left_out: Vec<String>,
     uses: Vec<Use>,
     history: Vec<Line>,
     wrong: Vec<String>,
@@ -61,6 +62,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         marks: wheel.state.marks.clone(),
         picture: super::scale::wheel_picture(record, system),
         learned: learned(&visit, &wheel, units).await?,
+        left_out: left_out(&visit, &wheel).await?,
         uses: uses(&visit, &grinds, units).await?,
         history: lines(&visit, &history, units).await?,
         wrong: wrong(&latest),

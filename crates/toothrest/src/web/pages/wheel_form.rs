@@ -119,7 +119,7 @@ pub(super) struct Like {
 /// The form of a new wheel, like another one where one was chosen.
 pub(super) async fn new(visit: Visit, Query(like): Query<Like>) -> Result<Response, Fault> {
     visit.writer()?;
-    let mut form = open(visit.units.unwrap_or(System::Inch));
+    let mut form = open(visit.system());
     if !like.like.is_empty() {
         let pattern = visit.desk.wheel(&like.like).await?;
         form = filled(form, &as_entered(&visit, &pattern).await?.wheel, &[]);

@@ -4,7 +4,7 @@ use geometry::Length;
 use sheets::text::Units;
 use shop::Ctx;
 use shop::book::{Entry, Event, Store, SubjectKind};
-use shop::learn::{Learned, dial_to_stock, wheel_wear};
+use shop::learn::{Learned, LeftOut, dial_to_stock, wheel_wear};
 
 use super::cutter::Figure;
 use super::record::name_of;
@@ -55,10 +55,17 @@ pub(super) async fn learned(
 ) -> Result<Vec<Figure>, Fault> {
     let tables = visit.desk.tables().await?;
     let ctx = Ctx { tables: &tables };
-    let history = visit.desk.wheel_history(wheel).await?;
-    let ratio = dial_to_stock(&ctx, &history)?;
-    let wear = wheel_wear(&ctx, wheel.state.wheel.abrasive(), &history)?;
+    let history = &visit.desk.wheel_history(wheel).await?.history;
+    let ratio = dial_to_stock(&ctx, history)?;
+    let wear = wheel_wear(&ctx, wheel.state.wheel.abrasive(), history)?;
     Ok(vec![ratio_figure(&ratio), wear_figure(&wear, units)])
+}
+
+/// The grinds that teach the shop nothing of this wheel, each with why.
+pub(super) async fn left_out(visit: &Visit, wheel: &WheelAt) -> Result<Vec<String>, Fault> {
+    let history = visit.desk.wheel_history(wheel).await?;
+    let words = |one: &LeftOut| format!("{}: {}", one.entry, one.why);
+    Ok(history.left_out.iter().map(words).collect())
 }
 
 fn ratio_figure(ratio: &Learned<f64>) -> Figure {

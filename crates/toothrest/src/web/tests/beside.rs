@@ -62,7 +62,7 @@ async fn a_face_is_ground_from_its_sheet_and_handed_back() {
     }
     let id = received(&browser, FORM).await;
     let plan = browser.get(&format!("/cutters/{id}/plan?machine={}", bench.id)).await;
-    for words in ["regrind on the face", "THE FACE  K-172", "deg to finish, then no feed"] {
+    for words in ["regrind on the face", "THE FACE  K-172", "deg) to finish, then no feed"] {
         assert!(plan.has(words), "{words} is missing from {}", plan.main());
     }
     assert!(!plan.has("nothing to grind"), "{}", plan.main());

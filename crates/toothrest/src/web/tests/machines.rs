@@ -4,7 +4,7 @@ use axum::http::StatusCode;
 use shop::book::SubjectKind;
 use shop::record::Machine;
 
-use super::bench::{Browser, Sent, clear, sent};
+use super::bench::{Answer, Browser, Sent, clear, sent};
 use crate::files::read_machine;
 
 const CENTRES: &str = include_str!("../../../../../examples/machines/centres-bench.toml");
@@ -110,10 +110,16 @@ fn swivels() -> Sent<'static> {
     ]
 }
 
+/// The form of a new machine for a hand that has chosen inches.
+async fn in_inches(browser: &mut Browser) -> Answer {
+    let form = vec![("switch", "in"), ("then", "/machines/new")];
+    browser.enter("/units", &form).await.1
+}
+
 #[tokio::test]
 async fn the_questions_give_the_machine_that_the_example_file_gives() {
     let mut browser = Browser::new().await;
-    let open = browser.get("/machines/new").await;
+    let open = in_inches(&mut browser).await;
     assert_eq!(open.value("shown_in"), "in");
     let (path, page) = browser.enter("/machines/new", &sent(&open.filled(&answers()))).await;
     assert_eq!(machine(&browser, &path).await, read(LEFT));
@@ -125,7 +131,7 @@ async fn the_questions_give_the_machine_that_the_example_file_gives() {
 #[tokio::test]
 async fn switching_units_keeps_every_answer() {
     let mut browser = Browser::new().await;
-    let open = browser.get("/machines/new").await;
+    let open = in_inches(&mut browser).await;
     let mut fields = open.filled(&answers());
     fields.push(("switch".to_owned(), "mm".to_owned()));
     let switched = browser.post("/machines/new", &sent(&fields)).await;

@@ -26,7 +26,12 @@ async fn a_step_without_a_reading_says_so_and_takes_one_tap() {
     let mut browser = demo().await;
     let (id, mut page) = planned(&mut browser, "T-1").await;
     let (mut told, mut read) = (Vec::new(), 0);
-    while page.has("/grind/done") {
+    while page.has("/grind/done") || page.has("/grind/read") {
+        if page.has("/grind/read") {
+            (_, page) =
+                browser.enter(&format!("/cutters/{id}/grind/read"), &sent(&page.fields())).await;
+            continue;
+        }
         let (seen, step) = (hidden(&page, "seen"), hidden(&page, "step"));
         let asks = page.has("id=\"stood\"");
         assert_ne!(asks, page.has("nothing to enter here: one tap"), "{step}");
@@ -41,6 +46,101 @@ async fn a_step_without_a_reading_says_so_and_takes_one_tap() {
     assert!(read > 3, "dials are read off");
     for step in ["wheel", "truing", "primary: kiss", "secondary: kiss"] {
         assert!(told.iter().any(|one| one == step), "{step} of {told:?}");
+    }
+}
+
+/// What the primary measures can only be read before the secondary is ground over it: it is asked
+/// for there, and stands on the page of readings afterwards.
+#[tokio::test]
+async fn the_primary_is_read_where_it_can_be_read_and_is_kept() {
+    let mut browser = demo().await;
+    let (id, page) = planned(&mut browser, "T-1").await;
+    let title = page.main().split_once(", read the primary").unwrap().0;
+    let number = title.rsplit_once("aria-label=\"step ").unwrap().1;
+    let path = format!("/cutters/{id}/grind?step={number}");
+    let read = browser.get(&path).await;
+    assert!(read.has("Wheel still, cutter wiped"), "{}", read.main());
+    assert!(!read.has("after secondary"), "{}", read.main());
+    let typed = lands(&read, "after primary", "0.0395");
+    assert!(!typed.is_empty());
+    let typed: Vec<_> = typed.iter().map(|(name, value)| (&**name, &**value)).collect();
+    let wrong = read.filled(&[(typed[0].0, "wide")]);
+    let post = format!("/cutters/{id}/grind/read");
+    let told = browser.post(&post, &sent(&wrong)).await;
+    assert_eq!(told.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let (_, next) = browser.enter(&post, &sent(&read.filled(&typed))).await;
+    assert_eq!(hidden(&next, "step"), "secondary: relief");
+    let check = browser.get(&format!("/cutters/{id}/check")).await;
+    assert_eq!(check.value(typed[0].0), "0.0395", "{}", check.main());
+    // With nothing typed it is a step like any other.
+    let again = browser.get(&path).await;
+    assert!(again.has("0.0395"));
+}
+
+/// A decimal point in the wrong place is asked about, and a hand that stands by it is believed.
+#[tokio::test]
+async fn a_size_that_the_plan_cannot_leave_is_asked_about() {
+    let mut browser = demo().await;
+    let (id, _) = planned(&mut browser, "T-1").await;
+    let page = browser.get(&format!("/cutters/{id}/grind?step=999")).await;
+    let seen = hidden(&page, "seen");
+    let path = format!("/cutters/{id}/grind/finish");
+    let form = vec![("seen", &*seen), ("shown_in", "in"), ("diameter", "0.0487")];
+    let told = browser.post(&path, &form).await;
+    assert_eq!(told.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(told.has("can hardly be meant: the plan leaves 0.49"), "{}", told.main());
+    assert!(told.has("I have measured again") && told.has("value=\"0.0487\""));
+    let sure: Vec<_> = form.iter().copied().chain([("sure", "yes")]).collect();
+    let (to, _) = browser.enter(&path, &sure).await;
+    assert_eq!(to, format!("/cutters/{id}/check"));
+    let tag = format!("/cutters/{id}/back");
+    let size = browser.get(&tag).await;
+    let odd = go_on(&mut browser, &tag, &size, &[("as_ground.diameter", "0.0487")]).await;
+    assert!(odd.problem("as_ground.diameter").contains("can hardly be meant"), "{}", odd.main());
+    let sure = [("as_ground.diameter", "0.0487"), ("_size_sure", "yes")];
+    let on = go_on(&mut browser, &tag, &odd, &sure).await;
+    assert!(on.has("How its teeth are ground now"), "{}", on.main());
+    assert!(on.has("_size_sure"), "the word is carried along");
+    // It was meant, and still it says nothing of the wheel: that is told on the wheel's own page.
+    let wheels = browser.get("/wheels").await;
+    let mut is_told = false;
+    for (at, _) in wheels.main().match_indices("href=\"/wheels/") {
+        let path = wheels.main()[at + 6..].split('"').next().unwrap().to_owned();
+        let wheel = browser.get(&path).await;
+        is_told |= wheel.has("none that its plan could leave") || wheel.has("was not written down");
+    }
+    assert!(is_told, "the grind is named where it is left out");
+}
+
+/// Which way the wheel turns, and what that does, stands in the same words on page and sheet.
+#[tokio::test]
+async fn the_plan_says_which_way_the_wheel_turns() {
+    let mut browser = demo().await;
+    let (id, step) = planned(&mut browser, "T-1").await;
+    let cutter = browser.desk().cutter(&id).await.unwrap();
+    let plan = cutter.state.planned.unwrap();
+    let made = browser.desk().kept(&cutter.subject, plan).await.unwrap();
+    let words = made.plan.peripheral.as_ref().unwrap().direction.words();
+    let page = browser.get(&format!("/cutters/{id}/plan")).await;
+    let flat = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(page.has(&words) && step.has(&words), "{words}: {}", page.main());
+    let sheet = browser.get(&format!("/cutters/{id}/sheet")).await;
+    assert!(flat(sheet.main()).contains(&words), "{words}: {}", sheet.main());
+    assert!(flat(sheet.main()).contains("Wheel off, cutter drawn clear"));
+}
+
+/// A form opens in the system in which the page stands.
+#[tokio::test]
+async fn a_form_opens_in_the_unit_of_its_page() {
+    let mut browser = demo().await;
+    for path in ["/receive/new?number=T-9", "/receive?number=T-9", "/wheels/new", "/machines/new"] {
+        let page = browser.get(path).await;
+        if page.page.contains("name=\"shown_in\"") {
+            assert!(page.page.contains("name=\"shown_in\" value=\"mm\""), "{path}");
+            assert!(page.page.contains("aria-label=\"mm / in"), "{path}: the head says otherwise");
+        } else {
+            assert!(path == "/receive?number=T-9" || path == "/machines/new", "{path}");
+        }
     }
 }
 
