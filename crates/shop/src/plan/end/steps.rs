@@ -5,8 +5,9 @@ use geometry::quantity::System;
 use trade::Step;
 
 use super::corner::CornerGrind;
-use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, round_setup};
+use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup};
 use super::plan::EndPlan;
+use super::round_lines::round_steps;
 use crate::plan::RegrindPlan;
 use crate::plan::dial::Quantity;
 use crate::plan::held::Held;
@@ -14,7 +15,7 @@ use crate::plan::steps::{BenchStep, passes, set_up};
 
 /// Whether a step of this key is done to the end: its own steps, the gash's and the corner's.
 pub fn is_end_step(key: &str) -> bool {
-    ["end", "gash", "corner"].iter().any(|part| key.starts_with(part))
+    ["end", "gash", "corner", "ball"].iter().any(|part| key.starts_with(part))
 }
 
 /// Whether a step of this key takes metal off the end. That stays done behind a corrective grind
@@ -38,12 +39,15 @@ pub fn without_finished_end(
     let open: Vec<String> =
         cuts.filter(|step| step.key != CUT_OFF).map(|step| part(&step.key)).collect();
     let is_open = |name: &str| open.iter().any(|part| part == name);
-    let stands_on_it = is_open("end secondary") || is_open("corner");
+    let stands_on_it = |name: &str| match name {
+        "end" => ["end secondary", "corner", "corner secondary"].into_iter().any(is_open),
+        _ => is_open(&format!("{name} secondary")),
+    };
     let stays = |step: &BenchStep| match step.key.as_str() {
         CUT_OFF => !is_done(CUT_OFF),
         key if !is_end_step(key) => true,
         key if is_open(&part(key)) => true,
-        key => part(key) == "end" && stands_on_it && !cuts_end(key) && key != KISS,
+        key => stands_on_it(&part(key)) && !cuts_end(key) && !key.ends_with(": kiss"),
     };
     steps.into_iter().filter(stays).collect()
 }
@@ -80,13 +84,13 @@ pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
     steps.extend(passes("end", &end.work.grinding, Held::on(&plan.request.machine)));
     steps.extend(set_up("end secondary", &end_secondary_setup(end), &setup));
     steps.push(secondary(end));
-    steps.extend(corner(end));
+    steps.extend(corner(plan, end));
     numbered(steps)
 }
 
 /// A line that stands twice, such as a stop for long teeth and one for short, gets a number, so
 /// that no two steps have one name.
-fn numbered(mut steps: Vec<BenchStep>) -> Vec<BenchStep> {
+pub(super) fn numbered(mut steps: Vec<BenchStep>) -> Vec<BenchStep> {
     for at in 0..steps.len() {
         let key = steps[at].key.clone();
         let mut alike = steps[at + 1..].iter_mut().filter(|step| step.key == key);
@@ -136,23 +140,19 @@ fn secondary(end: &EndPlan) -> BenchStep {
     BenchStep { value, ..plain("end secondary: grind", "end secondary", how, why) }
 }
 
-fn corner(end: &EndPlan) -> Vec<BenchStep> {
-    let (lines, how, size) = match &end.work.corner {
+fn corner(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
+    let chamfer = match &end.work.corner {
         None => return Vec::new(),
-        Some(CornerGrind::Chamfer(chamfer)) => (
-            chamfer_setup(chamfer),
-            "Kiss the sharp corner, set the dial to 0, and feed this far on every tooth",
-            chamfer.travel,
-        ),
-        Some(CornerGrind::Round(round)) => (
-            round_setup(round),
-            "Swing from end to periphery and feed until the round runs into both edges",
-            round.round.radius,
-        ),
+        Some(CornerGrind::Round(round)) => {
+            let held = Held::on(&plan.request.machine);
+            return round_steps("corner", round, held);
+        }
+        Some(CornerGrind::Chamfer(chamfer)) => chamfer,
     };
+    let how = "Kiss the sharp corner, set the dial to 0, and feed this far on every tooth";
     let why = "its size counts from both finished edges".to_owned();
     let step = plain("corner: grind", "corner", how.to_owned(), why);
-    let mut steps = set_up("corner", &lines, &[]);
-    steps.push(BenchStep { value: Some(Quantity::Length(size)), ..step });
+    let mut steps = set_up("corner", &chamfer_setup(chamfer), &[]);
+    steps.push(BenchStep { value: Some(Quantity::Length(chamfer.travel)), ..step });
     steps
 }

@@ -199,6 +199,10 @@ fn cautions_of(made: &Made, step: &BenchStep) -> Vec<String> {
         (BY_FACE, _, Some(face)) => cautions(&face.cautions, &BY_SHEET),
         (BY_GROUPS, ..) => cautions(of_plan, &BY_SHEET),
         (key, Some(end), _) if is_end_step(key) => cautions(&end.cautions, &[step.of]),
+        (key, ..) if is_end_step(key) => {
+            let ball = made.beside.ball.planned().map(|ball| &ball.cautions);
+            cautions(ball.unwrap_or(of_plan), &[step.of])
+        }
         _ => cautions(of_plan, &[step.of]),
     }
 }
