@@ -199,10 +199,10 @@ impl Side<'_> {
     /// the tip or to the shank by its inset, where the cutter is narrower or wider; while another
     /// place of the face does, it bears elsewhere again, and the tooth stands turned otherwise.
     ///
-    /// **Source** \[own-derivation\] over a rest of one height h the tooth stands turned by asin(h /
-    /// R), R the radius at the rest, and so turns by tan(setting) · tan(taper) / R for each length
-    /// that it travels: a twist of its own beside the helix. **Departs** in taking that twist for
-    /// even over the face. **Error** a few hundredths of a degree of relief (docs/NUMBERS.md).
+    /// **Source** \[own-derivation\] over a rest of one height h the tooth stands turned by asin of
+    /// h over R, the radius at the rest, and so turns by tan(setting) · tan(taper) / R for each
+    /// length that it travels: a twist of its own beside the helix. **Departs** in taking that
+    /// twist for even over the face. **Error** a few hundredths of a degree (docs/NUMBERS.md).
     /// **Domain** tapers of the plan.
     fn local(&self, stanced: &Stanced, radius: Length) -> Result<Setup, ShopError> {
         let flutes = bridge::flutes(self.wish.cutter);

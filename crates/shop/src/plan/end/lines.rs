@@ -63,7 +63,34 @@ pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
     let how =
         format!("tooth's face upright, toward the wheel's side; wheel {side} it, spindle square");
     lines.push(line(SetupItem::Level, how, "the side makes the face, the rim the root"));
+    lines.extend(gash_feed(gash));
     lines
+}
+
+/// How deep the rim goes across the travel, and how far along it.
+fn gash_feed(gash: &GashGrind) -> [SetupLine; 2] {
+    let length = |length: Length| Some(Quantity::Length(length));
+    let way = if gash.wheel_below { "raised" } else { "lowered" };
+    let how = match gash.fed_mark {
+        Some(_) => format!("wheel {way} from its rim's touch of the tooth's corner"),
+        None => {
+            format!("wheel {way} from its touch of the corner; no scale for it on this machine")
+        }
+    };
+    let depth = SetupLine {
+        value: length(gash.fed),
+        dial: gash.fed_mark.clone(),
+        ..line(SetupItem::WheelHeight, how, "the root then runs along the travel")
+    };
+    let stop = SetupLine {
+        value: length(gash.along),
+        ..line(
+            SetupItem::StopCentre,
+            "from the wheel's lowest point at the corner, inward",
+            "the root comes out there",
+        )
+    };
+    [depth, stop]
 }
 
 /// What swing and tilt are for.
