@@ -34,6 +34,7 @@ pub mod end;
 pub mod minimise;
 pub mod polygons;
 pub mod random;
+pub mod round;
 pub mod setup;
 pub mod slices;
 pub mod solid;

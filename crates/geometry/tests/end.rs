@@ -178,6 +178,12 @@ fn a_gash_lies_in_its_face_and_moves_outward_when_the_end_is_ground() {
     .unwrap();
     near(gash.root().dot(&gash.face_outward()), 0.0, 1e-12);
     near((gash.root().z / gash.root().x).atan().to_degrees(), 40.0, 1e-9);
+    // The root falls by 40 degrees from its mouth at the axis, 6 mm inside the corner, which lies
+    // 6 · tan(1 deg) above it; the face leans back from there by its rake, which hardly shows.
+    let (fed, along) = gash.fed_from_corner();
+    let (out, down) = (6.0_f64, 6.0 * deg(1.0).tan());
+    near(fed.mm().hypot(along.mm()), out.hypot(down), 1e-5);
+    near(along.mm(), out * deg(40.0).cos() - down * deg(40.0).sin(), 0.01);
     let [along, toward, up] = gash.axis_for();
     near(along * along + toward * toward + up * up, 1.0, 1e-12);
     assert!(up < 0.0, "the tip points up");

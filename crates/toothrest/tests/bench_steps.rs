@@ -10,8 +10,9 @@ use geometry::{Angle, Length};
 use shop::Ctx;
 use shop::learn::Known;
 use shop::plan::{
-    BenchStep, PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, bench_steps, cuts_end,
-    end_bench_steps, end_first_steps, plan_end, plan_regrind, tried, without_finished_end,
+    BenchStep, PlanRegrind, RegrindPlan, SetOtherwise, SetupItem, ball_bench_steps, bench_steps,
+    cuts_end, end_bench_steps, end_first_steps, plan_ball, plan_end, plan_regrind, tried,
+    without_finished_end,
 };
 use shop::record::{CutterDraft, Hand};
 use toothrest::files::{load, read_cutter, read_machine, read_wheels};
@@ -94,6 +95,15 @@ fn the_wheel_is_drawn_clear_before_anything_is_set() {
         steps.extend(end_bench_steps(&plan, &end));
         assert_drawn_clear(&steps);
     }
+    let machine = load(&example("machines/universal-bench.toml"), read_machine).unwrap();
+    let cup = plan("k-156-ball", "w-02-straight-cup-oxide").request;
+    let request = PlanRegrind { machine, ..cup };
+    let plan = plan_regrind(&ctx, request).unwrap();
+    let ball = plan_ball(&ctx, &plan, None).unwrap();
+    let mut steps = bench_steps(&plan);
+    steps.extend(ball_bench_steps(&plan, &ball));
+    assert_drawn_clear(&steps);
+    assert!(steps.iter().any(|step| step.key == "ball secondary: clear"));
 }
 
 /// The primary's own width is gone once the secondary is ground over it.
@@ -164,6 +174,11 @@ fn a_finished_part_of_the_end_is_not_set_up_again() {
     let has = |key: &str| primary.iter().any(|other| other == key);
     assert!(has("end: wheel") && has("end: work swing") && has("end secondary: grind"));
     assert!(!has("end: kiss") && !primary.iter().any(|key| key.starts_with("end: pass")));
+    // A part that is half done goes on from where it was left.
+    let half = without_finished_end(end_bench_steps(&plan, &end), |key| key == "end: pass 1");
+    let step = |key: &str| half.iter().find(|step| step.key == key).unwrap();
+    assert_eq!(step("end: kiss").dial, step("end: pass 1").dial);
+    assert!(step("end: kiss").how.contains("not to 0"), "{}", step("end: kiss").how);
     // What is set is no metal taken off.
     assert!(!cuts_end("end: wheel") && !cuts_end("end: work swing") && !cuts_end("end: kiss"));
     assert!(cuts_end("corner: grind") && cuts_end("gash: grind") && !cuts_end("primary: pass 1"));

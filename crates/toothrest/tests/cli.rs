@@ -241,13 +241,38 @@ fn an_end_is_planned_beside_the_periphery_where_it_is_asked_for() {
     check_refused(&arguments, "length to take off: 2.0000 in (50.800 mm) cannot come off an end");
 }
 
+/// A ball has a page and an answer of its own: the swing, the feed to a radius that is half of the
+/// new diameter, and the pivot for it.
 #[test]
-fn an_end_that_cannot_be_ground_is_refused_with_the_reason() {
+fn a_helical_ball_is_planned_on_a_rest() {
     let ball = "examples/cutters/k-156-ball.toml";
     let wheel = "examples/wheels/w-07-flaring-cup-diamond.toml";
     let mut arguments =
         vec!["plan", "--cutter", ball, "--machine", UNIVERSAL, "--wheel", wheel, "--end"];
-    check_refused(&arguments, "a ball's edge must lie in one plane");
+    let sheet = answer(&arguments);
+    assert!(sheet.contains("THE BALL  K-156") && sheet.contains("It runs true to its circle"));
+    arguments.push("--json");
+    let plan: Value = serde_json::from_str(&answer(&arguments)).unwrap();
+    let (ball, number) = (&plan["ball"], |value: &Value| value.as_f64().unwrap());
+    let round = &ball["round"];
+    let half = 0.5 * number(&plan["peripheral"]["expect"]["diameter_mm"]);
+    assert!((number(&round["radius_mm"]) - half).abs() < 1e-9);
+    assert!((number(&round["end_past_pivot_mm"]) - half).abs() < 1e-5);
+    assert!(number(&round["axis_beside_pivot_mm"]).abs() < 1e-5);
+    // The tip comes off by what is fed from the first touch, which is at the tip.
+    assert!((number(&round["grind"]["travel_mm"]) - number(&ball["off_mm"])).abs() < 1e-9);
+    assert_eq!(round["held"], "follows the rest");
+    assert!(plan["end"].is_null());
+}
+
+#[test]
+fn an_end_that_cannot_be_ground_is_refused_with_the_reason() {
+    let ball = "examples/cutters/k-156-ball.toml";
+    let wheel = "examples/wheels/w-07-flaring-cup-diamond.toml";
+    let left = "examples/machines/left-bench.toml";
+    let mut arguments =
+        vec!["plan", "--cutter", ball, "--machine", left, "--wheel", wheel, "--end"];
+    check_refused(&arguments, "the relief of a round must come from the wheel");
     arguments[4] = "examples/machines/right-bench.toml";
     arguments[2] = CUTTER;
     arguments[6] = WHEEL;

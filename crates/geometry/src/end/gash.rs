@@ -77,6 +77,20 @@ impl Gash {
         at_mouth + (from_axis - self.shape.from_centre) * self.shape.floor.tan()
     }
 
+    /// How far a wheel's rim that touches the corner is fed square to the root until it runs along
+    /// the root, and how far its lowest point then goes along it from the corner to the mouth.
+    ///
+    /// **Source** \[own-derivation\] the way from corner to mouth, square to the root in the face
+    /// and along the root. **Departs** nowhere. **Error** rounding. **Domain** every gash.
+    pub fn fed_from_corner(&self) -> (Length, Length) {
+        let (from, half) = (self.shape.from_centre, self.shape.diameter / 2.0);
+        let way = Vector3::new((from - half).mm(), 0.0, self.depth_at(from).mm());
+        let root = self.root();
+        let along_mm = -way.dot(&root);
+        let across_mm = way.dot(&self.face_outward().cross(&root)).abs();
+        (Length::from_mm(across_mm), Length::from_mm(along_mm))
+    }
+
     /// How high the face is at a distance from the axis, from its edge down to the root: what frees
     /// the chip there. The root's own radius takes away from it.
     pub fn height_at(&self, from_axis: Length) -> Length {

@@ -115,7 +115,7 @@ impl<'a> EndStroke<'a> {
 }
 
 /// Signed distance from a wheel's body in a pose to a point, below zero inside.
-fn distance_mm(body: &WheelBody, pose: &Pose, point: &Vector3<f64>) -> f64 {
+pub(super) fn distance_mm(body: &WheelBody, pose: &Pose, point: &Vector3<f64>) -> f64 {
     let from = point - pose.origin;
     let axial_mm = from.dot(&pose.axis);
     let radius_mm = (from - pose.axis * axial_mm).norm();

@@ -24,7 +24,9 @@ pub use life::{LifeCard, LifeLine, life_card};
 pub use lot::{DeliveryLine, DeliveryNote, QuoteSheet, delivery_note, quote_sheet};
 pub use setup::setup_sheet;
 pub use tray::{TrayList, setup_words, tray_list};
-pub use written::{corrective_setup_sheet, end_setup_sheet, face_setup_sheet, not_planned_sheet};
+pub use written::{
+    ball_setup_sheet, corrective_setup_sheet, end_setup_sheet, face_setup_sheet, not_planned_sheet,
+};
 
 /// The size of the paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

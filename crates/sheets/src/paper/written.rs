@@ -3,13 +3,13 @@
 //! The words are those of the text, so that bench and paper never say two things. What paper has
 //! beyond them are tables for the set-up, a box for each mark of a feed, and boxes for readings.
 
-use shop::plan::{CorrectivePlan, EndPlan, FacePlan, RegrindPlan};
+use shop::plan::{BallPlan, CorrectivePlan, EndPlan, FacePlan, RegrindPlan};
 use shop::record::Cutter;
 
 use super::flow::{BODY, Flow, HEADING, SMALL};
 use super::setup::{Cell, boxes, fitting, set_up_table, units};
 use super::{Imprint, Pages, setup_grind};
-use crate::text::{Item, corrective_written, describe, end_written, face_written};
+use crate::text::{Item, ball_written, corrective_written, describe, end_written, face_written};
 
 /// Width and height of a box for a reading.
 const READING_MM: (f64, f64) = (37.0, 10.6);
@@ -19,6 +19,13 @@ pub fn end_setup_sheet(plan: &RegrindPlan, end: &EndPlan, imprint: &Imprint) -> 
     let items = end_written(plan, end, units(imprint)).into_items();
     let (cutter, machine) = (&plan.request.cutter, plan.request.machine.name());
     Sheet { name: "THE END", cutter, machine, items: &items, imprint }.pages()
+}
+
+/// The plan of a ball as one page, or as many as it needs.
+pub fn ball_setup_sheet(plan: &RegrindPlan, ball: &BallPlan, imprint: &Imprint) -> Pages {
+    let items = ball_written(plan, ball, units(imprint)).into_items();
+    let (cutter, machine) = (&plan.request.cutter, plan.request.machine.name());
+    Sheet { name: "THE BALL", cutter, machine, items: &items, imprint }.pages()
 }
 
 /// The plan of the face as one page, or as many as it needs.

@@ -4,12 +4,12 @@ use geometry::{Angle, Length};
 use shop::Cited;
 use shop::plan::{
     CornerGrind, CornerWanted, DRAW_CLEAR, EndPlan, PlanStep, RegrindPlan, Swung, chamfer_setup,
-    end_secondary_setup, end_setup, gash_setup, round_setup,
+    end_secondary_setup, end_setup, gash_setup,
 };
 
 use super::page::Page;
 use super::show::{Units, source};
-use super::{grind, sheet, wheel};
+use super::{grind, round, sheet, wheel};
 
 /// The plan of the end as a page of its own.
 pub fn end_sheet(plan: &RegrindPlan, end: &EndPlan, units: Units) -> String {
@@ -82,7 +82,7 @@ fn reason(why: &str) -> String {
     if why.contains(' ') { format!(" ({why})") } else { source(why) }
 }
 
-fn angle(cited: &Cited<Angle>) -> String {
+pub(super) fn angle(cited: &Cited<Angle>) -> String {
     format!("{}{}", cited.value.show(), reason(&cited.source))
 }
 
@@ -264,13 +264,9 @@ fn corner(page: &mut Page, end: &EndPlan, units: Units) {
         }
         (Some(CornerGrind::Round(round)), _) => {
             page.hanging("! ", &format!("{DRAW_CLEAR}."));
-            page.text(&format!(
-                "Radius {}, relief {}, swung about an upright pivot below its middle:",
-                units.length(round.round.radius),
-                round.relief.show(),
-            ));
-            round_setup(round).iter().for_each(|line| page.setup(line));
-            round.remarks.iter().for_each(|remark| page.hanging("* ", remark));
+            round::primary(page, round, units);
+            round::secondary(page, round, units);
+            round::proof(page, round, units);
         }
         (None, CornerWanted::Sharp) => {
             page.text("Left sharp: break its burr with a stone, no more.");

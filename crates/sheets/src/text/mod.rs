@@ -2,6 +2,7 @@
 //! at arm's length.
 
 mod around;
+mod ball;
 mod check;
 mod corrective;
 mod end;
@@ -10,6 +11,7 @@ mod grind;
 mod learned;
 mod page;
 mod proof;
+mod round;
 mod setup;
 mod sheet;
 mod show;
@@ -18,6 +20,7 @@ pub mod study_words;
 mod wheel;
 
 pub use around::{each_tooth as unlike_in_words, group_in_words, taper as taper_in_words};
+pub use ball::{ball_not_planned, ball_sheet};
 pub use check::{check_sheet, is_harmless, is_tagged, moved_by, size_for_tag};
 pub use corrective::corrective_sheet;
 pub use end::{end_not_planned, end_sheet};
@@ -29,6 +32,7 @@ pub use sheet::{describe, plan_sheet};
 pub use show::{Units, reading};
 pub use study::study_sheet;
 
+pub(crate) use ball::written as ball_written;
 pub(crate) use corrective::written as corrective_written;
 pub(crate) use end::written as end_written;
 pub(crate) use face::written as face_written;

@@ -25,6 +25,8 @@ pub enum SetupItem {
     WorkHead,
     /// The wheel's axis against the cutter's.
     WheelHeight,
+    /// The wheel tipped out of level.
+    WheelTilt,
     /// The finger of the tooth rest, and where across the tooth it bears.
     Finger,
     /// The rest along the cutter.
@@ -77,6 +79,7 @@ impl SetupItem {
             Self::Squaring => "fixture",
             Self::WorkHead => "work head",
             Self::WheelHeight => "wheel height",
+            Self::WheelTilt => "wheel tilt",
             Self::Finger => "rest finger",
             Self::RestAlong => "rest along",
             Self::RestHeight => "rest height",

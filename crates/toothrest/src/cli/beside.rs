@@ -2,12 +2,14 @@
 //! command line and the bench go by the same.
 
 use sheets::text::{
-    Units, corrective_sheet, end_not_planned, end_sheet, face_not_planned, face_sheet, plan_sheet,
+    Units, ball_not_planned, ball_sheet, corrective_sheet, end_not_planned, end_sheet,
+    face_not_planned, face_sheet, plan_sheet,
 };
 use shop::plan::{
-    CorrectivePlan, EndPlan, FacePlan, RegrindPlan, asks_for_end, asks_for_face, plan_end,
-    plan_face,
+    BallPlan, CorrectivePlan, EndPlan, FacePlan, RegrindPlan, asks_for_end, asks_for_face,
+    plan_ball, plan_end, plan_face,
 };
+use shop::record::EndForm;
 use shop::{Ctx, ShopError};
 
 use super::failure::Failure;
@@ -53,6 +55,7 @@ impl<T> Part<T> {
 /// The parts beside the periphery.
 pub(crate) struct Beside {
     pub(crate) end: Part<EndPlan>,
+    pub(crate) ball: Part<BallPlan>,
     pub(crate) face: Part<FacePlan>,
 }
 
@@ -64,8 +67,10 @@ impl Beside {
     pub(crate) fn of(ctx: &Ctx<'_>, plan: &RegrindPlan, inputs: &Inputs) -> Result<Self, Failure> {
         let off = off_length(inputs)?;
         let asks = inputs.end || off.is_some() || asks_for_end(plan);
+        let is_ball = plan.request.cutter.end() == EndForm::Ball;
         Ok(Self {
-            end: Part::of(asks, || plan_end(ctx, plan, off)),
+            ball: Part::of(asks && is_ball, || plan_ball(ctx, plan, off)),
+            end: Part::of(asks && !is_ball, || plan_end(ctx, plan, off)),
             face: Part::of(asks_for_face(plan), || plan_face(ctx, plan)),
         })
     }
@@ -81,10 +86,13 @@ impl Beside {
         inputs: &Inputs,
     ) -> Result<Self, Failure> {
         if !inputs.after.is_empty() {
-            return Ok(Self { end: Part::NotAsked, face: Part::NotAsked });
+            let (end, ball) = (Part::NotAsked, Part::NotAsked);
+            return Ok(Self { end, ball, face: Part::NotAsked });
         }
         match Self::of(ctx, plan, inputs)? {
-            Self { end: Part::Refused(error), .. } if inputs.end || inputs.off_length.is_some() => {
+            Self { end: Part::Refused(error), .. } | Self { ball: Part::Refused(error), .. }
+                if inputs.end || inputs.off_length.is_some() =>
+            {
                 Err(error.into())
             }
             planned => Ok(planned),
@@ -105,8 +113,11 @@ impl Beside {
         };
         let end = self.end.planned().map(|end| end_sheet(plan, end, units));
         let no_end = self.end.refused().map(|why| end_not_planned(&why));
+        let ball = self.ball.planned().map(|ball| ball_sheet(plan, ball, units));
+        let no_ball = self.ball.refused().map(|why| ball_not_planned(&why));
         let face = self.face.planned().map(|face| face_sheet(plan, face, units));
         let no_face = self.face.refused().map(|why| face_not_planned(&why));
-        std::iter::once(first).chain(end).chain(no_end).chain(face).chain(no_face).collect()
+        let ends = end.into_iter().chain(no_end).chain(ball).chain(no_ball);
+        std::iter::once(first).chain(ends).chain(face).chain(no_face).collect()
     }
 }

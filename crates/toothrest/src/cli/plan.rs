@@ -41,9 +41,11 @@ pub(super) fn run(arguments: &PlanArguments) -> Result<String, Failure> {
         (Some(again), true) => json(serde_json::to_string_pretty(&wire::again(&again, inputs)))?,
         (None, true) => {
             let end = beside.end.planned().map(|end| wire::end(&plan, end));
+            let ball = beside.ball.planned().map(wire::ball);
             let face = beside.face.planned().map(|face| wire::face(&plan, face));
             let answer = wire::plan(&plan, inputs)
                 .with_end(end, beside.end.refused())
+                .with_ball(ball, beside.ball.refused())
                 .with_face(face, beside.face.refused());
             json(serde_json::to_string_pretty(&answer))?
         }

@@ -9,8 +9,8 @@ use shop::book::{Event, Store, Subject, SubjectKind};
 use shop::check::{CheckRegrind, Checked, check_regrind};
 use shop::cost::Prices;
 use shop::plan::{
-    BenchStep, CorrectivePlan, FacePlan, HelixGroup, PlanStep, RegrindPlan, SizesLeft, bench_steps,
-    corrective_steps, end_bench_steps, end_first_steps,
+    BenchStep, CorrectivePlan, FacePlan, HelixGroup, PlanStep, RegrindPlan, SizesLeft,
+    ball_bench_steps, bench_steps, corrective_steps, end_bench_steps, end_first_steps,
 };
 use shop::record::Readings;
 use shop::{Ctx, ShopError};
@@ -193,8 +193,10 @@ impl Made {
         let end = self.beside.end.planned();
         let first = end.into_iter().flat_map(end_first_steps);
         let last = end.into_iter().flat_map(|end| end_bench_steps(&self.plan, end));
+        let ball = self.beside.ball.planned();
+        let ball = ball.into_iter().flat_map(|ball| ball_bench_steps(&self.plan, ball));
         let face = self.beside.face.planned().map(|face| by_face(face, self.units()));
-        first.chain(periphery).chain(last).chain(face).collect()
+        first.chain(periphery).chain(last).chain(ball).chain(face).collect()
     }
 
     /// The sizes over the edges that this grind can leave; none where nothing foretells one.

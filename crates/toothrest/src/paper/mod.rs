@@ -7,8 +7,8 @@ mod stocks;
 use geometry::System;
 use sha2::{Digest, Sha256};
 use sheets::paper::{
-    Imprint, Pages, Paper, corrective_setup_sheet, end_setup_sheet, face_setup_sheet,
-    not_planned_sheet, setup_sheet,
+    Imprint, Pages, Paper, ball_setup_sheet, corrective_setup_sheet, end_setup_sheet,
+    face_setup_sheet, not_planned_sheet, setup_sheet,
 };
 use shop::plan::{CorrectivePlan, RegrindPlan};
 use shop::record::Cutter;
@@ -83,13 +83,22 @@ pub(crate) fn set_up(
     let (end, face) = (&beside.end, &beside.face);
     let mut pages = match corrective {
         Some(corrective) => corrective_setup_sheet(corrective, imprint),
-        None => setup_sheet(plan, end.planned().is_some(), imprint),
+        None => {
+            let has_end = end.planned().is_some() || beside.ball.planned().is_some();
+            setup_sheet(plan, has_end, imprint)
+        }
     };
     if let Some(end) = end.planned() {
         pages = pages.followed_by(end_setup_sheet(plan, end, imprint));
     }
     if let Some(why) = end.refused() {
         pages = pages.followed_by(not_planned_sheet(plan, "THE END", &why, imprint));
+    }
+    if let Some(ball) = beside.ball.planned() {
+        pages = pages.followed_by(ball_setup_sheet(plan, ball, imprint));
+    }
+    if let Some(why) = beside.ball.refused() {
+        pages = pages.followed_by(not_planned_sheet(plan, "THE BALL", &why, imprint));
     }
     if let Some(face) = face.planned() {
         pages = pages.followed_by(face_setup_sheet(plan, face, imprint));

@@ -4,10 +4,11 @@ use geometry::{Angle, Length};
 use serde::Serialize;
 use shop::plan::{
     CornerGrind, EndGrind, EndPlan, GashPlan, RegrindPlan, Stops, Swung, chamfer_setup,
-    end_secondary_setup, end_setup, gash_setup, round_setup,
+    end_secondary_setup, end_setup, gash_setup,
 };
 
 use super::parts::{CitedDeg, CitedMm, GrindAnswer, Line};
+use super::round::RoundAnswer;
 
 /// The plan of the end.
 #[derive(Serialize)]
@@ -105,6 +106,7 @@ struct CornerAnswer {
     travel_mm: Option<f64>,
     setup: Vec<Line>,
     remarks: Vec<String>,
+    round: Option<RoundAnswer>,
 }
 
 #[derive(Serialize)]
@@ -221,16 +223,18 @@ fn corner(corner: &CornerGrind) -> CornerAnswer {
             travel_mm: Some(chamfer.travel.mm()),
             setup: chamfer_setup(chamfer).iter().map(Into::into).collect(),
             remarks: Vec::new(),
+            round: None,
         },
         CornerGrind::Round(round) => CornerAnswer {
             form: "radius",
             width_mm: None,
             radius_mm: Some(round.round.radius.mm()),
             angle_deg: None,
-            relief_deg: degrees(round.relief),
-            travel_mm: None,
-            setup: round_setup(round).iter().map(Into::into).collect(),
+            relief_deg: degrees(round.relief.value),
+            travel_mm: Some(round.grinding.travel.mm()),
+            setup: round.lines.iter().map(Into::into).collect(),
             remarks: round.remarks.clone(),
+            round: Some(round.as_ref().into()),
         },
     }
 }

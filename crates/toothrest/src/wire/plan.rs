@@ -12,6 +12,7 @@ use super::face::FaceAnswer;
 use super::learned::{LearnedMm, LivesAnswer, WheelKnownAnswer};
 use super::parts::{CitedDeg, CitedMm, GrindAnswer, Line};
 use super::room::RoomAnswer;
+use super::round::BallAnswer;
 use super::{Inputs, SCHEMA_VERSION};
 
 /// The answer.
@@ -25,6 +26,8 @@ pub(crate) struct PlanAnswer {
     peripheral: Option<PeripheralAnswer>,
     end: Option<EndAnswer>,
     end_not_planned: Option<String>,
+    ball: Option<BallAnswer>,
+    ball_not_planned: Option<String>,
     face: Option<FaceAnswer>,
     face_not_planned: Option<String>,
     cautions: Vec<CautionAnswer>,
@@ -35,6 +38,11 @@ impl PlanAnswer {
     /// The same answer with the plan of the end, or with why there is none.
     pub(crate) fn with_end(self, end: Option<EndAnswer>, not_planned: Option<String>) -> Self {
         Self { end, end_not_planned: not_planned, ..self }
+    }
+
+    /// The same answer with the plan of a ball, or with why there is none.
+    pub(crate) fn with_ball(self, ball: Option<BallAnswer>, not_planned: Option<String>) -> Self {
+        Self { ball, ball_not_planned: not_planned, ..self }
     }
 
     /// The same answer with the plan of the face, or with why there is none.
@@ -209,6 +217,8 @@ pub(crate) fn plan(plan: &RegrindPlan, inputs: Inputs) -> PlanAnswer {
         peripheral: plan.peripheral.as_ref().map(peripheral),
         end: None,
         end_not_planned: None,
+        ball: None,
+        ball_not_planned: None,
         face: None,
         face_not_planned: None,
         cautions: plan

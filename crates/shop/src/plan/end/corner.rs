@@ -1,9 +1,10 @@
 //! The corner: a chamfer in a set-up of its own, or a round by a swivel below it.
 
-use geometry::end::{Chamfer, EndPlane, EndSection, EndStroke, RoundCorner};
-use geometry::{Angle, Length};
+use geometry::Length;
+use geometry::end::{Chamfer, EndPlane, EndSection, EndStroke};
 
 use super::grind::{EndJob, no_surface};
+use super::round::{RoundGrind, RoundJob};
 use super::swivels::Swung;
 use super::wanted::CornerWanted;
 use crate::error::ShopError;
@@ -15,7 +16,7 @@ pub enum CornerGrind {
     /// A flat.
     Chamfer(Box<ChamferGrind>),
     /// A round.
-    Round(RoundGrind),
+    Round(Box<RoundGrind>),
 }
 
 /// A flat over every corner.
@@ -37,23 +38,9 @@ pub struct ChamferGrind {
     pub gap: Option<(u32, Length)>,
 }
 
-/// A round swung about an upright pivot.
-#[derive(Clone, Debug, PartialEq)]
-pub struct RoundGrind {
-    /// The round.
-    pub round: RoundCorner,
-    /// Its relief, which the wheel must lean by: the cutter swings level.
-    pub relief: Angle,
-    /// How far a disc's axis stands above the edge for that relief, where the wheel is a disc.
-    pub disc_above: Option<Length>,
-    /// How far the swivel goes, from the end to the periphery.
-    pub swing: Angle,
-    /// What must be so for it to come out.
-    pub remarks: Vec<String>,
-}
-
 /// Plans the corner; None where it stays sharp.
-pub(super) fn corner(job: &EndJob<'_>, stand: &Swung) -> Result<Option<CornerGrind>, ShopError> {
+pub(super) fn corner(on: &RoundJob<'_>, stand: &Swung) -> Result<Option<CornerGrind>, ShopError> {
+    let job = on.job;
     match &job.wanted.corner {
         CornerWanted::Sharp => Ok(None),
         CornerWanted::Chamfer { width, angle, relief } => {
@@ -61,7 +48,7 @@ pub(super) fn corner(job: &EndJob<'_>, stand: &Swung) -> Result<Option<CornerGri
             Ok(Some(CornerGrind::Chamfer(Box::new(chamfered(job, chamfer, stand)?))))
         }
         CornerWanted::Round { radius, relief } => {
-            Ok(Some(CornerGrind::Round(rounded(job, *radius, relief.value)?)))
+            Ok(Some(CornerGrind::Round(Box::new(on.round(*radius, relief)?))))
         }
     }
 }
@@ -85,33 +72,4 @@ fn chamfered(job: &EndJob<'_>, chamfer: Chamfer, stand: &Swung) -> Result<Chamfe
     let stroke = EndStroke::new(&section, &teeth).ok_or_else(no_surface)?;
     let gap = stroke.gap_to_others(Length::ZERO, stroke.stop_for(chamfer.width));
     Ok(ChamferGrind { chamfer, made, section, swung, travel, width, gap })
-}
-
-fn rounded(job: &EndJob<'_>, radius: Length, relief: Angle) -> Result<RoundGrind, ShopError> {
-    let round = RoundCorner::new(radius.min(job.diameter / 2.0), job.diameter)?;
-    if round.is_ball() && !job.cutter.is_straight() {
-        return Err(ShopError::refused(
-            "a ball's edge must lie in one plane",
-            "this one winds with its flute, and a swivel swings it in a level plane only: gash it \
-             straight first, or send it to a bench whose fixture turns the tooth as it swings",
-        ));
-    }
-    let is_disc = job.body.kind() == geometry::wheel::WheelKind::Disc;
-    let disc_above = is_disc.then(|| Length::from_mm(job.body.radius_mm() * relief.sin()));
-    let mut remarks = vec![
-        "the swivel must turn about an upright pivot below the corner, with slides above it that \
-         carry the cutter"
-            .to_owned(),
-        "the edge lies level at one height from end to periphery: do not turn the tooth below \
-         centre"
-            .to_owned(),
-    ];
-    if !is_disc {
-        remarks.push(format!(
-            "the relief comes from the wheel: tip its head by {}, upper side toward the cutter; a \
-             tilt of the work head leaves all of it at the end and none at the periphery",
-            relief.show()
-        ));
-    }
-    Ok(RoundGrind { round, relief, disc_above, swing: Angle::from_degrees(90.0), remarks })
 }

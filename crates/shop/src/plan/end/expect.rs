@@ -41,7 +41,7 @@ pub struct EndExpected {
 }
 
 /// What a good ear gives at the kiss (common practice, no source).
-const KISS_ERROR_THOU: f64 = 0.2;
+pub(super) const KISS_ERROR_THOU: f64 = 0.2;
 
 /// The readings to expect.
 pub(super) fn expected(

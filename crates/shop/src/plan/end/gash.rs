@@ -11,9 +11,10 @@ use super::swivels::{Swung, swung_to};
 use crate::bridge;
 use crate::context::Ctx;
 use crate::error::ShopError;
+use crate::plan::dial::DialMark;
 use crate::plan::wheel::suits_material;
 use crate::plan::{RegrindPlan, Route};
-use crate::record::Wheel;
+use crate::record::{AxisRole, Wheel};
 
 /// What becomes of the gash.
 #[derive(Clone, Debug)]
@@ -45,6 +46,12 @@ pub struct GashGrind {
     pub wheel_below: bool,
     /// How deep the root lies at the periphery, below the corner.
     pub depth_at_rim: Length,
+    /// How far the rim is fed across the travel from its touch of the corner.
+    pub fed: Length,
+    /// The mark of the wheel's height for that, where the machine has a scale for it.
+    pub fed_mark: Option<DialMark>,
+    /// How far the wheel's lowest point goes inward along the travel from the corner.
+    pub along: Length,
     /// How near the wheel comes to another tooth's edge outside the middle, with the tooth.
     pub gap: Option<(u32, Length)>,
 }
@@ -129,6 +136,10 @@ fn ground(
         Ok(swung) => (swung, false),
         Err(error) => (below().map_err(|_| error)?, true),
     };
+    let (fed, along) = gash.fed_from_corner();
+    let height = job.machine.axis(AxisRole::WheelHeadHeight);
+    let travel = if wheel_below { fed } else { -fed };
+    let fed_mark = height.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, travel)));
     let stroke = EndStroke::of_gash(gash, &body, teeth);
     let protected = job.wanted.short.value.max(job.diameter * 0.05);
     let gap = stroke.and_then(|stroke| stroke.gap_to_others(protected, Length::ZERO));
@@ -138,6 +149,9 @@ fn ground(
         swung,
         wheel_below,
         depth_at_rim: gash.depth_at(job.diameter / 2.0),
+        fed,
+        fed_mark,
+        along,
         gap,
     })
 }

@@ -3,7 +3,7 @@
 use geometry::wheel::WheelKind;
 use geometry::{Angle, Length};
 
-use super::corner::{ChamferGrind, RoundGrind};
+use super::corner::ChamferGrind;
 use super::gash::GashGrind;
 use super::grind::EndGrind;
 use super::plan::EndPlan;
@@ -26,7 +26,9 @@ pub fn end_setup(plan: &RegrindPlan, end: &EndPlan) -> Vec<SetupLine> {
     let request = &plan.request;
     let (cutter, machine) = (&request.cutter, &request.machine);
     let grind = &end.work.primary;
-    let mut lines = vec![head(cutter, machine, grind)];
+    let setup = grind.section.setup();
+    let (lean, kind) = (setup.stance().lean, setup.wheel().kind());
+    let mut lines = vec![head(cutter, machine, kind, lean)];
     lines.extend(swivels(&grind.swung, OF_TEETH));
     lines.push(held(cutter, machine));
     lines.push(level());
@@ -50,35 +52,6 @@ pub fn chamfer_setup(chamfer: &ChamferGrind) -> Vec<SetupLine> {
     lines
 }
 
-/// The lines of a round.
-pub fn round_setup(round: &RoundGrind) -> Vec<SetupLine> {
-    let beside = round.round.axis_beside_pivot();
-    let length = |length: Length| Some(Quantity::Length(length));
-    let mut lines = vec![
-        SetupLine {
-            value: length(beside),
-            ..line(SetupItem::Pivot, "cutter's axis beside the pivot", "the diameter meets it so")
-        },
-        SetupLine {
-            value: length(round.round.end_past_pivot()),
-            ..line(SetupItem::Pivot, "end past the pivot, toward the wheel", "the end meets it so")
-        },
-        SetupLine {
-            value: length(round.round.radius),
-            ..line(SetupItem::Pivot, "wheel's face in front of the pivot, at size", "the radius")
-        },
-        SetupLine {
-            value: Some(Quantity::Angle(round.swing)),
-            ..line(SetupItem::WorkSwing, "from end to periphery, between stops", "the whole corner")
-        },
-    ];
-    lines.extend(round.disc_above.map(|above| SetupLine {
-        value: length(above),
-        ..line(SetupItem::WheelHeight, "wheel axis above the edge", "relief all round")
-    }));
-    lines
-}
-
 /// The lines of a gash.
 pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
     let mut lines = vec![SetupLine {
@@ -90,7 +63,34 @@ pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
     let how =
         format!("tooth's face upright, toward the wheel's side; wheel {side} it, spindle square");
     lines.push(line(SetupItem::Level, how, "the side makes the face, the rim the root"));
+    lines.extend(gash_feed(gash));
     lines
+}
+
+/// How deep the rim goes across the travel, and how far along it.
+fn gash_feed(gash: &GashGrind) -> [SetupLine; 2] {
+    let length = |length: Length| Some(Quantity::Length(length));
+    let way = if gash.wheel_below { "raised" } else { "lowered" };
+    let how = match gash.fed_mark {
+        Some(_) => format!("wheel {way} from its rim's touch of the tooth's corner"),
+        None => {
+            format!("wheel {way} from its touch of the corner; no scale for it on this machine")
+        }
+    };
+    let depth = SetupLine {
+        value: length(gash.fed),
+        dial: gash.fed_mark.clone(),
+        ..line(SetupItem::WheelHeight, how, "the root then runs along the travel")
+    };
+    let stop = SetupLine {
+        value: length(gash.along),
+        ..line(
+            SetupItem::StopCentre,
+            "from the wheel's lowest point at the corner, inward",
+            "the root comes out there",
+        )
+    };
+    [depth, stop]
 }
 
 /// What swing and tilt are for.
@@ -116,9 +116,7 @@ fn swivel(mark: &SwungMark, (swing, tilt): Purposes) -> SetupLine {
 }
 
 /// The head, leaning so that the corner nearest the centre cuts alone.
-fn head(cutter: &Cutter, machine: &Machine, grind: &EndGrind) -> SetupLine {
-    let setup = grind.section.setup();
-    let (lean, kind) = (setup.stance().lean, setup.wheel().kind());
+pub(super) fn head(cutter: &Cutter, machine: &Machine, kind: WheelKind, lean: Angle) -> SetupLine {
     let square = Angle::from_degrees(90.0);
     let axis = machine.axis(AxisRole::HeadSwivel);
     // Seen from above, a right-hand cutter's tooth lies to the right of the centre, and the left
@@ -137,7 +135,7 @@ fn head(cutter: &Cutter, machine: &Machine, grind: &EndGrind) -> SetupLine {
     let dial = axis.and_then(|axis| Some(DialMark::swivel(axis, axis.swivel()?, reading)));
     let side = if leans_clockwise { "right" } else { "left" };
     let how = match (kind, grows) {
-        (WheelKind::Disc, _) => "spindle along the travel".to_owned(),
+        (WheelKind::Disc, _) if lean == Angle::ZERO => "spindle along the travel".to_owned(),
         (_, Some(_)) => format!("the wheel's {side} side leads"),
         (_, None) => {
             let other = upright - lean * sign;

@@ -16,6 +16,18 @@ fn step(what: &str, why: &str) -> EndStep {
     EndStep { what: what.to_owned(), why: why.to_owned() }
 }
 
+/// The operations of a ball in order.
+pub(super) fn ball_order(plan: &RegrindPlan) -> Vec<EndStep> {
+    let mut steps = Vec::new();
+    if plan.peripheral.is_some() {
+        let why = "its size is the ball's: the pivot is set by it";
+        steps.push(step("periphery", why));
+    }
+    steps.push(step("ball, primary", "all teeth at one setting of the feed, or they run out"));
+    steps.push(step("ball, secondary", "it only narrows the land, and leaves the edge alone"));
+    steps
+}
+
 /// The operations in order.
 pub(super) fn order(plan: &RegrindPlan, gashes: bool, corner: &CornerWanted) -> Vec<EndStep> {
     let mut steps = Vec::new();
@@ -40,6 +52,7 @@ pub(super) fn order(plan: &RegrindPlan, gashes: bool, corner: &CornerWanted) -> 
         }
         CornerWanted::Round { .. } => {
             steps.push(step("corner radius", "it runs into both finished edges at their height"));
+            steps.push(step("corner, secondary", "it stops where the land reads its width"));
         }
     }
     steps

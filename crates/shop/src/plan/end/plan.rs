@@ -9,6 +9,7 @@ use super::expect::{EndExpected, expected};
 use super::gash::{GashPlan, gash};
 use super::grind::{EndGrind, EndJob, no_surface};
 use super::order::{EndStep, order};
+use super::round::RoundJob;
 use super::secondary::{EndSecondary, secondary};
 use super::stock::{EndStock, stock};
 use super::swivels::swung;
@@ -134,22 +135,14 @@ pub fn plan_end(
 fn check_form(plan: &RegrindPlan) -> Result<(), ShopError> {
     let cutter = &plan.request.cutter;
     if cutter.end() == EndForm::Ball {
-        let straight = cutter.is_straight();
-        let (rule, why) = if straight {
-            (
-                "a ball has no end teeth to square",
-                "its edge is the round itself: swing it about an upright pivot below the middle of \
-                 the ball, the axis over the pivot and the tip half the diameter past it",
-            )
-        } else {
-            (
-                "a ball's edge must lie in one plane",
-                "this one winds with its flute, and a swivel swings it in a level plane only: a \
-                 fixture that turns the tooth as it swings is needed",
-            )
-        };
-        return Err(ShopError::refused(rule, why));
+        let why = "its edge is the round itself: it is planned as a ball";
+        return Err(ShopError::refused("a ball has no end teeth to square", why));
     }
+    check_worth(plan)
+}
+
+/// Refuses an end on a cutter that is not ground.
+pub(super) fn check_worth(plan: &RegrindPlan) -> Result<(), ShopError> {
     if matches!(plan.verdict.route, Route::Scrap | Route::Reflute) {
         let why = format!("the verdict is: {}", plan.verdict.in_words());
         return Err(ShopError::refused("no end is ground on a cutter that is not", why));
@@ -158,7 +151,7 @@ fn check_form(plan: &RegrindPlan) -> Result<(), ShopError> {
 }
 
 /// The size that the corner will stand on.
-fn diameter(plan: &RegrindPlan) -> Length {
+pub(super) fn diameter(plan: &RegrindPlan) -> Length {
     let ground = plan.peripheral.as_ref().map(|peripheral| peripheral.expected.diameter);
     ground.unwrap_or(plan.stock.sharp_diameter.value)
 }
@@ -201,7 +194,8 @@ impl<'a> Job<'a> {
         let primary = job.grind(wished, wanted.land.value)?;
         let (off, grinding) = self.fed(wheel, &primary)?;
         let secondary = secondary(&job, &primary)?;
-        let (corner, corner_refused) = match corner(&job, &primary.swung) {
+        let on = RoundJob { job: &job, plan: self.plan, wheel, off };
+        let (corner, corner_refused) = match corner(&on, &primary.swung) {
             Ok(corner) => (corner, None),
             Err(error) => (None, Some(error.to_string())),
         };

@@ -1,21 +1,24 @@
 //! The end as a row of steps, one for each thing that a hand does before the next.
 
+use std::collections::BTreeMap;
+
 use geometry::Length;
 use geometry::quantity::System;
 use trade::Step;
 
 use super::corner::CornerGrind;
-use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup, round_setup};
+use super::lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup};
 use super::plan::EndPlan;
+use super::round_lines::round_steps;
 use crate::plan::RegrindPlan;
 use crate::plan::clear::draw_clear;
-use crate::plan::dial::Quantity;
+use crate::plan::dial::{DialMark, Quantity};
 use crate::plan::held::Held;
 use crate::plan::steps::{BenchStep, passes, set_up};
 
 /// Whether a step of this key is done to the end: its own steps, the gash's and the corner's.
 pub fn is_end_step(key: &str) -> bool {
-    ["end", "gash", "corner"].iter().any(|part| key.starts_with(part))
+    ["end", "gash", "corner", "ball"].iter().any(|part| key.starts_with(part))
 }
 
 /// Whether a step of this key takes metal off the end. That stays done behind a corrective grind
@@ -28,7 +31,8 @@ pub fn cuts_end(key: &str) -> bool {
 /// The steps without those of the parts of the end that are finished: a part of which every step
 /// that takes metal off is done need not be set up again. Secondary and corner stand on the
 /// primary's set-up, which stays while one of them is open; where all are done, the wheel need not
-/// be mounted either.
+/// be mounted either. Where some passes of a part are done, its new first touch stands at the mark
+/// of the last of them and not at zero.
 pub fn without_finished_end(
     steps: Vec<BenchStep>,
     is_done: impl Fn(&str) -> bool,
@@ -39,14 +43,36 @@ pub fn without_finished_end(
     let open: Vec<String> =
         cuts.filter(|step| step.key != CUT_OFF).map(|step| part(&step.key)).collect();
     let is_open = |name: &str| open.iter().any(|part| part == name);
-    let stands_on_it = is_open("end secondary") || is_open("corner");
+    let stands_on_it = |name: &str| match name {
+        "end" => ["end secondary", "corner", "corner secondary"].into_iter().any(is_open),
+        _ => is_open(&format!("{name} secondary")),
+    };
     let stays = |step: &BenchStep| match step.key.as_str() {
         CUT_OFF => !is_done(CUT_OFF),
         key if !is_end_step(key) => true,
         key if is_open(&part(key)) => true,
-        key => part(key) == "end" && stands_on_it && !cuts_end(key) && key != KISS,
+        key => stands_on_it(&part(key)) && !cuts_end(key) && !key.ends_with(": kiss"),
     };
-    steps.into_iter().filter(stays).collect()
+    let reached: BTreeMap<String, DialMark> = steps
+        .iter()
+        .filter(|step| step.key.contains(": pass ") && is_done(&step.key))
+        .filter_map(|step| Some((part(&step.key), step.dial.clone()?)))
+        .collect();
+    let steps = steps.into_iter().filter(stays);
+    let resumed = |step: BenchStep| match reached.get(&part(&step.key)) {
+        Some(mark) if step.key.ends_with(": kiss") => resumed(step, mark),
+        _ => step,
+    };
+    steps.map(resumed).collect()
+}
+
+/// The first touch of a part of which some passes are done.
+fn resumed(step: BenchStep, mark: &DialMark) -> BenchStep {
+    let how = "Bring the cutter in until the wheel just sparks on the tooth that stands out \
+               farthest; set the dial to this mark, not to 0";
+    let why = "the passes down to it are done: the rest count on from there";
+    let (how, why) = (how.to_owned(), why.to_owned());
+    BenchStep { how, why, dial: Some(mark.clone()), ..step }
 }
 
 const CUT_OFF: &str = "end: cut off";
@@ -86,13 +112,13 @@ pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
     steps.push(draw_clear("end secondary"));
     steps.extend(set_up("end secondary", &end_secondary_setup(end), &setup));
     steps.push(secondary(end));
-    steps.extend(corner(end));
+    steps.extend(corner(plan, end));
     numbered(steps)
 }
 
 /// A line that stands twice, such as a stop for long teeth and one for short, gets a number, so
 /// that no two steps have one name.
-fn numbered(mut steps: Vec<BenchStep>) -> Vec<BenchStep> {
+pub(super) fn numbered(mut steps: Vec<BenchStep>) -> Vec<BenchStep> {
     for at in 0..steps.len() {
         let key = steps[at].key.clone();
         let mut alike = steps[at + 1..].iter_mut().filter(|step| step.key == key);
@@ -145,26 +171,22 @@ fn secondary(end: &EndPlan) -> BenchStep {
     BenchStep { value, figure, ..plain("end secondary: grind", "end secondary", how, why) }
 }
 
-fn corner(end: &EndPlan) -> Vec<BenchStep> {
-    let (lines, how, size, figure) = match &end.work.corner {
+fn corner(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
+    let chamfer = match &end.work.corner {
         None => return Vec::new(),
-        Some(CornerGrind::Chamfer(chamfer)) => (
-            chamfer_setup(chamfer),
-            "Kiss the sharp corner, set the dial to 0, and feed this far on every tooth",
-            chamfer.travel,
-            "feed from the first touch",
-        ),
-        Some(CornerGrind::Round(round)) => (
-            round_setup(round),
-            "Swing from end to periphery and feed until the round runs into both edges",
-            round.round.radius,
-            "radius of the round",
-        ),
+        Some(CornerGrind::Round(round)) => {
+            let held = Held::on(&plan.request.machine);
+            let clear = std::iter::once(draw_clear("corner"));
+            return clear.chain(round_steps("corner", round, held)).collect();
+        }
+        Some(CornerGrind::Chamfer(chamfer)) => chamfer,
     };
+    let how = "Kiss the sharp corner, set the dial to 0, and feed this far on every tooth";
     let why = "its size counts from both finished edges".to_owned();
     let step = plain("corner: grind", "corner", how.to_owned(), why);
     let mut steps = vec![draw_clear("corner")];
-    steps.extend(set_up("corner", &lines, &[]));
-    steps.push(BenchStep { value: Some(Quantity::Length(size)), figure, ..step });
+    steps.extend(set_up("corner", &chamfer_setup(chamfer), &[]));
+    let (value, figure) = (Some(Quantity::Length(chamfer.travel)), "feed from the first touch");
+    steps.push(BenchStep { value, figure, ..step });
     steps
 }

@@ -73,4 +73,4 @@ pub(super) fn stops(
 
 /// The part of the diameter round the centre in which edges meet, and are not counted as another
 /// tooth's (own choice, no source).
-const MIDDLE_SHARE: f64 = 0.05;
+pub(super) const MIDDLE_SHARE: f64 = 0.05;

@@ -169,8 +169,6 @@ pub(super) async fn trays<S: Store>(
 
 #[cfg(test)]
 mod tests {
-    #![expect(clippy::unwrap_used, reason = "a test that cannot make its case must stop")]
-
     use std::path::Path;
 
     use shop::book::event::{CutterEntered, Retired};
@@ -201,7 +199,7 @@ mod tests {
     async fn a_number_that_is_done_with_is_that_of_the_last() {
         let book = two_gone().await;
         let found = cutters_and_gone(&book, &["K-149".to_owned()]).await.unwrap();
-        let why: Vec<_> = found.iter().map(|one| one.latest.retired.clone()).collect();
+        let why: Vec<_> = found.iter().map(|one| one.latest.retired).collect();
         assert_eq!(found.len(), 1, "{why:?}");
         assert_eq!(found[0].subject.id, Id::from_bits(2));
         assert!(found[0].latest.retired.is_some());

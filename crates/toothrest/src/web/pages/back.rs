@@ -8,7 +8,7 @@ use sheets::text::size_for_tag;
 use shop::book::event::HandedBack;
 use shop::book::{Event, Stage, Store};
 use shop::check::Check;
-use shop::plan::{BenchStep, FacePlan, Peripheral, PlanStep, SizesLeft, is_end_step};
+use shop::plan::{BenchStep, FacePlan, Peripheral, PlanStep, SizesLeft, cuts_end};
 use shop::record::{AsGround, Cutter};
 
 use super::cutter::Figure;
@@ -193,16 +193,20 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
 /// What the end lost by its plan, as far as the steps that take it off are done. A feed that was
 /// begun and not marked to its last pass leaves it open: nobody but the hand knows how far it went.
 fn end_lost(cutter: &CutterAt, made: &Made) -> Option<Length> {
-    let end = made.beside.end.planned()?;
+    let end = made.beside.end.planned().map(|end| (&end.stock, end.stock.off.value));
+    let ball = || made.beside.ball.planned().map(|ball| (&ball.stock, ball.off));
+    let (stock, planned_off) = end.or_else(ball)?;
     let is_done = |key: &str| cutter.state.steps.iter().any(|(_, done)| done.step == key);
-    let cut_back = if is_done("end: cut off") { end.stock.cut_back } else { Length::ZERO };
-    let is_pass = |step: &&BenchStep| step.key.starts_with("end: pass ");
+    let cut_back = if is_done("end: cut off") { stock.cut_back } else { Length::ZERO };
+    let is_pass = |step: &&BenchStep| {
+        ["end: pass ", "ball: pass "].iter().any(|pass| step.key.starts_with(pass))
+    };
     let steps = made.steps();
     let (done, open): (Vec<_>, Vec<_>) =
         steps.iter().filter(|step| is_pass(step)).partition(|step| is_done(&step.key));
     let off = match (done.is_empty(), open.is_empty()) {
         (true, _) => Length::ZERO,
-        (false, true) => end.stock.off.value,
+        (false, true) => planned_off,
         (false, false) => return None,
     };
     Some(cut_back + off).filter(|lost| *lost > Length::ZERO)
@@ -212,7 +216,7 @@ fn end_lost(cutter: &CutterAt, made: &Made) -> Option<Length> {
 fn open_end(cutter: &CutterAt, made: &Made) -> Option<String> {
     let is_done = |key: &str| cutter.state.steps.iter().any(|(_, done)| done.step == key);
     let steps = made.steps();
-    let open = steps.iter().filter(|step| is_end_step(&step.key) && !is_done(&step.key)).count();
+    let open = steps.iter().filter(|step| cuts_end(&step.key) && !is_done(&step.key)).count();
     (open > 0)
         .then(|| format!("{open} steps of the end are not marked as done. Is the end ground?"))
 }

@@ -10,7 +10,9 @@ use serde::Deserialize;
 use sheets::text::{Units, moved_by, reading as reading_words};
 use shop::book::event::{Amended, DialStood, Ground, StepDone};
 use shop::book::{Event, Store};
-use shop::plan::{BenchStep, DialMark, PlanStep, Quantity, is_end_step, system_of};
+use shop::plan::{
+    BenchStep, DialMark, PlanStep, Quantity, is_end_step, system_of, without_finished_end,
+};
 
 use super::entering;
 use super::plan::{cautions, quantity};
@@ -96,11 +98,24 @@ pub(super) struct Work {
 pub(super) async fn work(visit: &Visit, cutter: &CutterAt) -> Result<Work, Fault> {
     let plan = cutter.state.planned.ok_or_else(|| no_plan(cutter))?;
     let made = visit.desk.kept(&cutter.subject, plan).await?;
-    let steps = made.steps();
+    let steps = open_steps(cutter, &made);
     if steps.is_empty() {
         return Err(no_plan(cutter));
     }
     Ok(Work { made, plan, steps })
+}
+
+/// The steps that there are to do; behind a corrective grind without those of the parts of the end
+/// that the plan before it had finished.
+pub(super) fn open_steps(cutter: &CutterAt, made: &Made) -> Vec<BenchStep> {
+    let state = &cutter.state;
+    let before = |key: &str| {
+        state.steps.iter().any(|(_, done)| done.step == key && Some(done.plan) != state.planned)
+    };
+    match state.follows {
+        Some(_) => without_finished_end(made.steps(), before),
+        None => made.steps(),
+    }
 }
 
 fn no_plan(cutter: &CutterAt) -> Fault {
@@ -207,6 +222,10 @@ fn cautions_of(made: &Made, step: &BenchStep) -> Vec<String> {
         (BY_FACE, _, Some(face)) => cautions(&face.cautions, &BY_SHEET),
         (BY_GROUPS, ..) => cautions(of_plan, &BY_SHEET),
         (key, Some(end), _) if is_end_step(key) => cautions(&end.cautions, &[step.of]),
+        (key, ..) if is_end_step(key) => {
+            let ball = made.beside.ball.planned().map(|ball| &ball.cautions);
+            cautions(ball.unwrap_or(of_plan), &[step.of])
+        }
         _ => cautions(of_plan, &[step.of]),
     }
 }

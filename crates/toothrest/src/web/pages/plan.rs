@@ -424,13 +424,20 @@ impl Live {
     /// Says what becomes of the end.
     fn with_end(mut self, made: &Made) -> Self {
         let end = &made.beside.end;
-        self.has_end = end.planned().is_some();
+        self.has_end = end.planned().is_some() || made.beside.ball.planned().is_some();
         if let Some(end) = end.planned() {
             let words = "the end is planned too: its set-up stands on the sheet of the kept plan";
             self.remarks.push(words.to_owned());
             self.remarks.extend(end.remarks.iter().cloned());
         }
+        let ball = &made.beside.ball;
+        if let Some(ball) = ball.planned() {
+            let words = "the ball is planned too: its set-up stands on the sheet of the kept plan";
+            self.remarks.push(words.to_owned());
+            self.remarks.extend(ball.remarks.iter().cloned());
+        }
         self.remarks.extend(end.refused().map(|why| format!("the end is not planned: {why}")));
+        self.remarks.extend(ball.refused().map(|why| format!("the ball is not planned: {why}")));
         self
     }
 
@@ -611,9 +618,10 @@ async fn planned(visit: &Visit, asked: &Asked, made: &Made) -> Result<Planned, F
     let book = visit.desk.book();
     let beside = &made.beside;
     let of_end = || beside.end.planned().map(|end| end.wheel.wheel.number());
+    let of_ball = || beside.ball.planned().map(|ball| ball.wheel.wheel.number());
     let of_face = || beside.face.planned().map(|face| face.wheel.wheel.number());
     let of_periphery = plan.peripheral.as_ref().map(|work| work.wheel.wheel.number());
-    let number = of_periphery.or_else(of_end).or_else(of_face);
+    let number = of_periphery.or_else(of_end).or_else(of_ball).or_else(of_face);
     let wheel = match number {
         Some(number) => book.find(SubjectKind::Wheel, number).await?,
         None => None,
