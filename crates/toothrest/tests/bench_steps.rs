@@ -96,7 +96,7 @@ fn the_wheel_is_drawn_clear_before_anything_is_set() {
         assert_drawn_clear(&steps);
     }
     let machine = load(&example("machines/universal-bench.toml"), read_machine).unwrap();
-    let cup = plan("k-156-ball", "w-02-straight-cup-oxide").request;
+    let cup = plan("k-156-ball", "w-07-flaring-cup-diamond").request;
     let request = PlanRegrind { machine, ..cup };
     let plan = plan_regrind(&ctx, request).unwrap();
     let ball = plan_ball(&ctx, &plan, None).unwrap();
