@@ -121,6 +121,27 @@ async fn a_taper_and_the_room_stand_on_the_plan() {
     assert!(space.has("equal teeth on a cylinder, and this cutter has not"), "{}", space.main());
 }
 
+/// The cutter in space as it came in and as it is to be, each with a way to the other.
+#[tokio::test]
+async fn a_planned_cutter_is_seen_before_and_after() {
+    let mut browser = demo().await;
+    let universal = machine(&browser, "universal bench").await;
+    let id = received(&browser, &TAPERED.replace("K-164", "S-164")).await;
+    let model = format!("/cutters/{id}/model");
+    let unplanned = browser.get(&format!("/cutters/{id}/view?state=before")).await;
+    assert!(unplanned.has("As its record says") && !unplanned.has("state=before"));
+    keep(&mut browser, &id, &universal).await;
+    let before = browser.get(&format!("/cutters/{id}/view?state=before")).await;
+    assert!(before.has("dull all round") && before.has(&format!("{model}?state=before")));
+    assert!(!before.has("data-view=\"wheel\""), "{}", before.main());
+    let after = browser.get(&format!("/cutters/{id}/view")).await;
+    assert!(after.has("with wheel and rest") && after.has("view?state=before"));
+    let (dull, ground) =
+        (browser.get(&format!("{model}?state=before")).await, browser.get(&model).await);
+    assert!(dull.page.contains("before the grind") && !dull.page.contains("\"wheel\""));
+    assert!(ground.page.contains("the wheel and the rest"));
+}
+
 #[tokio::test]
 async fn a_machine_that_is_gone_stands_in_for_no_other() {
     let mut browser = demo().await;
