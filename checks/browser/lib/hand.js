@@ -29,6 +29,12 @@ export class Hand {
     return this.page.locator(`button[name="switch"][value="${system}"]`);
   }
 
+  /** Shows the page in a system, where it stands in the other. */
+  async standIn(system) {
+    const other = this.units(system);
+    if ((await other.count()) > 0) await this.follow(other);
+  }
+
   field(name) {
     return this.page.locator(`[name="${name}"]:not(button)`);
   }
@@ -124,8 +130,7 @@ export class Hand {
     await this.type([["number", number]]);
     await this.follow(this.button("Find it"));
     await this.follow(this.link("Enter it as a new cutter"));
-    const other = this.units(cutter.system);
-    if ((await other.count()) > 0) await this.follow(other);
+    await this.standIn(cutter.system);
     assert.equal(await this.field("cutter.number").inputValue(), number);
     await this.type(cutter.typed);
     for (const [name, label] of Object.entries(cutter.taps)) await this.choose(name, label);

@@ -70,6 +70,7 @@ async function firstDay(book, size, js, more = async () => {}) {
 async function describeMachine(hand) {
   await hand.open("/");
   await hand.follow(hand.link("Describe your machine"));
+  await hand.standIn("in");
   await hand.type(machine.typed);
   for (const [name, label] of machine.taps) await hand.choose(name, label);
   for (const [name, value] of machine.ticks) await hand.tick(name, value);
@@ -87,6 +88,7 @@ async function describeMachine(hand) {
 
 async function enterWheel(hand) {
   await hand.open("/wheels/new");
+  await hand.standIn("in");
   await hand.type(wheel.typed);
   for (const [name, label] of wheel.taps) await hand.choose(name, label);
   await hand.follow(hand.button("Put it on the rack"));

@@ -18,7 +18,7 @@ for (const js of [true, false]) {
     await hand.seeWear(halfInch);
     const live = page.locator("#live");
     const shown = await live.innerText();
-    for (const needed of [/grind to/i, /spindle/i, /head angle/i, /relief/i, /finish/i, /Mind/]) {
+    for (const needed of [/expect/i, /aim/i, /spindle/i, /head angle/i, /relief/i, /finish/i, /Mind/]) {
       assert.match(shown, needed, "it is needed at the machine");
     }
     const long = await live.evaluate((one) => one.getBoundingClientRect().height);

@@ -24,6 +24,7 @@ for (const js of [true, false]) {
   test(`a half-filled form keeps all of it, ${js ? "with" : "without"} scripts`, async () => {
     const { hand, watch, context } = await handInDemo(here, "tablet", { js });
     await hand.open("/receive/new?number=U-1");
+    await hand.standIn("in");
     await hand.type(HALF);
     await hand.choose("cutter.helix_hand", "left");
     await hand.choose("cutter.material", "HSS");

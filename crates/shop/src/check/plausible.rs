@@ -115,6 +115,8 @@ impl From<&Observed> for Written {
 
 /// Everything to ask about. Readings of one kind are judged together: where most of them are off by
 /// the same slip, it is one question; a single one off is left to the fit, which can set it aside.
+/// Of diameters every one is asked about: no grind leaves one so far off, and there are often too
+/// few to set it aside.
 pub(super) fn questions(written: &[Written]) -> Vec<Question> {
     let mut groups: Vec<(String, Vec<Written>)> = Vec::new();
     for one in written {
@@ -140,16 +142,20 @@ fn doubt(name: &str, group: &[Written], all: &[Written]) -> Option<Question> {
         return Some(question);
     }
     let bounds = bounds(kind);
-    let ratios: Vec<f64> = group.iter().map(|one| one.measured / one.expected).collect();
-    let is_out = |ratio: &&f64| !(bounds.least..=bounds.greatest).contains(*ratio);
-    if ratios.iter().filter(is_out).count() * 2 <= ratios.len() {
+    let ratio_of = |one: &Written| one.measured / one.expected;
+    let is_out = |one: &&Written| !(bounds.least..=bounds.greatest).contains(&ratio_of(one));
+    let out: Vec<Written> = group.iter().filter(is_out).copied().collect();
+    let (count, are_most) = (out.len(), out.len() * 2 > group.len());
+    if count == 0 || !(are_most || matches!(kind, ReadingKind::Diameter(_))) {
         return None;
     }
-    let ratio = median(ratios);
-    let measured = median(group.iter().map(|one| one.measured.mm()).collect());
-    let expected = median(group.iter().map(|one| one.expected.mm()).collect());
-    let figures = format!("{} where about {} belongs", both(measured), both(expected));
-    if let Some(other) = swapped_with(kind, measured, all) {
+    let doubted = if are_most { group } else { &out[..] };
+    let of_all = |part: fn(&Written) -> f64| median(doubted.iter().map(part).collect());
+    let ratio = of_all(|one| one.measured / one.expected);
+    let (measured, expected) = (of_all(|one| one.measured.mm()), of_all(|one| one.expected.mm()));
+    let how_many = if are_most { String::new() } else { format!("{count} of {}: ", group.len()) };
+    let figures = format!("{how_many}{} where about {} belongs", both(measured), both(expected));
+    if let Some(other) = swapped_with(kind, measured, all).filter(|_| are_most) {
         let doubt = format!("{figures}; that would suit {other}");
         let ask = "have two columns changed places?".to_owned();
         return Some(Question { about: name.to_owned(), doubt, ask });
@@ -161,7 +167,8 @@ fn doubt(name: &str, group: &[Written], all: &[Written]) -> Option<Question> {
     });
     let (words, ask) = match nearest {
         Some(slip) => (slip.words, slip.ask),
-        None => ("far from what the plan foretells", "is this the cutter of the plan?"),
+        None if are_most => ("far from what the plan foretells", "is this the cutter of the plan?"),
+        None => ("far from what the plan foretells", "read it again, or leave it out"),
     };
     let doubt = format!("{figures}: {words}");
     Some(Question { about: name.to_owned(), doubt, ask: ask.to_owned() })
@@ -249,4 +256,34 @@ fn median(mut values: Vec<f64>) -> f64 {
 fn both(mm: f64) -> String {
     let length = Length::from_mm(mm);
     format!("{:.4} mm ({:.5} in)", length.mm(), length.inches())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::Over;
+
+    fn diameters(measured_mm: &[f64]) -> Vec<Question> {
+        let kind = ReadingKind::Diameter(Over::Micrometer);
+        let expected = Length::from_mm(11.71);
+        let written = |mm: &f64| {
+            let measured = Length::from_mm(*mm);
+            Written { kind, measured, expected, otherwise: None }
+        };
+        questions(&measured_mm.iter().map(written).collect::<Vec<_>>())
+    }
+
+    #[test]
+    fn one_diameter_with_its_point_slipped_is_asked_about() {
+        assert!(diameters(&[11.68, 11.74]).is_empty());
+        for few in [&[11.70, 1.17][..], &[11.70, 11.71, 11.70, 117.0]] {
+            let asked = diameters(few);
+            let [one] = &asked[..] else { unreachable!("one question, not {asked:?}") };
+            assert!(one.ask.contains("decimal point"), "{one:?}");
+            assert!(one.doubt.starts_with(&format!("1 of {}: ", few.len())), "{one:?}");
+        }
+        let lone = diameters(&[11.70, 9.1]);
+        assert!(lone[0].ask.contains("read it again"), "{lone:?}");
+        assert!(diameters(&[1.170, 1.171])[0].doubt.starts_with("1.17"));
+    }
 }

@@ -128,6 +128,11 @@ impl RegrindPlan {
         );
         Err(ShopError::refused("the teeth must be alike to be weighed together", why))
     }
+
+    /// Whether its readings can be weighed: those of a taper and of teeth of unequal helix cannot.
+    pub fn is_weighed(&self) -> bool {
+        self.check_alike().is_ok()
+    }
 }
 
 /// Plans one regrind.

@@ -1,7 +1,7 @@
 //! The plan as a row of steps, one for each thing that a hand does before the next.
 
-use geometry::Length;
 use geometry::quantity::System;
+use geometry::{Angle, Length};
 use trade::Step;
 
 use super::clear::{READ_PRIMARY, draw_clear};
@@ -87,7 +87,7 @@ pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
     }
     steps.extend(passes("primary", &peripheral.grinding, held));
     if let Some(grinding) = &peripheral.secondary.grinding {
-        steps.extend(between(peripheral));
+        steps.extend(between(plan, peripheral));
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
         steps.push(kiss("secondary", peripheral, grinding));
         steps.extend(to_land(passes("secondary", grinding, held), peripheral.secondary.land_after));
@@ -96,21 +96,26 @@ pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
 }
 
 /// What is done between primary and secondary, before a setting is touched.
-pub(super) fn between(peripheral: &Peripheral) -> [BenchStep; 2] {
-    [draw_clear("primary"), read_primary(peripheral)]
+pub(super) fn between(plan: &RegrindPlan, peripheral: &Peripheral) -> [BenchStep; 2] {
+    [draw_clear("primary"), read_primary(plan, peripheral)]
 }
 
 /// The step that reads the primary while it can be read.
-fn read_primary(peripheral: &Peripheral) -> BenchStep {
+fn read_primary(plan: &RegrindPlan, peripheral: &Peripheral) -> BenchStep {
     let system = System::Inch;
     let land = peripheral
         .secondary
         .land_before
         .map_or_else(String::new, |land| format!("; expect lands of {}", land.show_both(system)));
     let diameter = peripheral.expected.diameter.show_both(system);
+    let place = if plan.request.cutter.taper() > Angle::ZERO {
+        "at the tip, and farther up as the sheet says"
+    } else {
+        "near each end of the flute"
+    };
     let how = format!(
-        "Wheel still, cutter wiped: {READ_PRIMARY}{land} and a diameter of {diameter}, near each \
-         end of the flute; leave open what you do not read"
+        "Wheel still, cutter wiped: {READ_PRIMARY}{land} and a diameter of {diameter}, {place}; \
+         leave open what you do not read"
     );
     let why = "lands after the primary tell depth, runout and taper; those after the secondary do \
                not show what both reliefs share";
@@ -146,9 +151,18 @@ fn to_land(mut steps: Vec<BenchStep>, land: Option<Length>) -> Vec<BenchStep> {
     let Some(land) = land else { return steps };
     for step in steps.iter_mut().filter(|step| step.dial.is_some()) {
         let land = land.show_both(System::Inch);
-        step.how = format!("{}; read the land first, and stop where it is {land}", step.how);
+        step.how = format!(
+            "Cutter drawn clear and wheel still, read the land: stop where it is {land}. Else {}",
+            lower_first(&step.how)
+        );
     }
     steps
+}
+
+/// A sentence that goes on behind a word.
+fn lower_first(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn mount(peripheral: &Peripheral) -> BenchStep {
@@ -211,7 +225,8 @@ pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> 
     let tooth = peripheral.kissing_tooth;
     let (how, why) = if part.starts_with("primary") {
         let how = format!(
-            "Bring the wheel in until it just sparks on {}; set the dial to 0",
+            "Start the spindle with the cutter clear. Bring the wheel in until it just sparks on \
+             {}; set the dial to 0",
             first_touch(tooth)
         );
         (how, "every pass is counted from there".to_owned())

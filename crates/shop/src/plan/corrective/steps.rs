@@ -30,7 +30,7 @@ pub fn corrective_steps(plan: &CorrectivePlan) -> Vec<BenchStep> {
     if let (SecondaryNext::Again(_) | SecondaryNext::Follows, Some(grinding)) =
         (&plan.secondary, &peripheral.secondary.grinding)
     {
-        steps.extend(between(peripheral));
+        steps.extend(between(&plan.plan, peripheral));
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
         steps.push(crate::plan::steps::kiss("secondary", peripheral, grinding));
         let held = Held::on(&plan.plan.request.machine);

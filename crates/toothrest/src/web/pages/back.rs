@@ -3,12 +3,14 @@
 use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
-use geometry::{Length, System};
+use geometry::{Angle, Length, System};
 use sheets::text::size_for_tag;
 use shop::book::event::HandedBack;
 use shop::book::{Event, Stage, Store};
 use shop::check::Check;
-use shop::plan::{BenchStep, FacePlan, Peripheral, PlanStep, SizesLeft, cuts_end};
+use shop::plan::{
+    BenchStep, FacePlan, Peripheral, PlanStep, RegrindPlan, SizesLeft, Stanced, cuts_end,
+};
 use shop::record::{AsGround, Cutter};
 
 use super::cutter::Figure;
@@ -174,18 +176,28 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         if let Some(face) = made.beside.face.planned() {
             from = put_face(&mut form, face, cutter.state.cutter.as_ground(), system);
         } else if let Some(work) = &made.plan.peripheral {
-            let check = super::check::last(&visit, &cutter).await?;
-            from = put(&mut form, work, check.as_deref(), system);
+            let check = match made.plan.is_weighed() {
+                true => super::check::last(&visit, &cutter).await?,
+                false => None,
+            };
+            from = put(&mut form, (&made.plan, work), check.as_deref(), system);
         } else if let Some(ground) = cutter.state.cutter.as_ground() {
             from = put_unchanged(&mut form, ground, system);
         }
+    }
+    let is_read = from == READ_IN_CHECK;
+    if let Some(measured) = measured_when_ground(&visit, &cutter).await?.filter(|_| !is_read) {
+        fill(&mut form, [("as_ground.diameter", rounded(measured, system))]);
+        "what you measured when it was ground".clone_into(&mut from);
     }
     if let (Some(field), Some(came)) = (form.field("_to"), came_from(&visit, &cutter).await?) {
         field.hint = format!("a machine, a customer, a drawer; it came from {came}");
         field.value = came;
     }
     if let Some(field) = form.field("as_ground.diameter") {
-        field.hint = format!("{from}; by micrometer, near the middle of the flute");
+        let is_tapered = cutter.state.cutter.taper() > Angle::ZERO;
+        let place = if is_tapered { "at the tip" } else { "near the middle of the flute" };
+        field.hint = format!("{from}; by micrometer, {place}");
     }
     drawn(&page(&visit, &cutter, form, Ask::Size).await?)
 }
@@ -221,6 +233,16 @@ fn open_end(cutter: &CutterAt, made: &Made) -> Option<String> {
         .then(|| format!("{open} steps of the end are not marked as done. Is the end ground?"))
 }
 
+/// The size that a hand measured when the plan was ground, where one was written down.
+async fn measured_when_ground(visit: &Visit, cutter: &CutterAt) -> Result<Option<Length>, Fault> {
+    let Some(number) = cutter.state.ground else { return Ok(None) };
+    let found = visit.desk.book().history(&cutter.subject, number.saturating_sub(1), 1).await?;
+    Ok(match found.into_iter().next().map(|entry| entry.event) {
+        Some(Event::Ground(ground)) if ground.plan == cutter.state.planned => ground.diameter_after,
+        _ => None,
+    })
+}
+
 /// From where a cutter last came, where that was written down.
 async fn came_from(visit: &Visit, cutter: &CutterAt) -> Result<Option<String>, Fault> {
     let Some(number) = cutter.state.received else { return Ok(None) };
@@ -231,22 +253,37 @@ async fn came_from(visit: &Visit, cutter: &CutterAt) -> Result<Option<String>, F
     })
 }
 
-/// Puts in what is known; says where the size comes from.
-fn put(form: &mut Form, work: &Peripheral, check: Option<&Check>, system: System) -> String {
+/// Where a size comes from that a check found.
+const READ_IN_CHECK: &str = "what your readings say it cuts at";
+
+/// Puts in what is known; says where the size comes from. A taper's reliefs are those half way up,
+/// as its record has them; at the tip they are greater.
+fn put(
+    form: &mut Form,
+    (plan, work): (&RegrindPlan, &Peripheral),
+    check: Option<&Check>,
+    system: System,
+) -> String {
     let found = check.and_then(size_for_tag);
     let diameter = found.map_or(work.expected.diameter, |found| found.length());
     let next = check.and_then(|check| check.next_clearance.as_ref());
     let angle = |angle: geometry::Angle| format!("{:.2} deg", angle.degrees());
+    let half_way = |wanted: Angle, set: &Stanced| match plan.request.cutter.taper() > Angle::ZERO {
+        true => wanted + (set.relief - set.target.relief),
+        false => set.relief,
+    };
+    let primary = half_way(plan.wanted.primary.value, &work.stanced);
+    let secondary = half_way(plan.wanted.secondary.value, &work.secondary.stanced);
     let values = [
         ("as_ground.diameter", rounded(diameter, system)),
-        ("as_ground.primary", angle(work.stanced.relief)),
-        ("as_ground.secondary", angle(work.secondary.stanced.relief)),
+        ("as_ground.primary", angle(primary)),
+        ("as_ground.secondary", angle(secondary)),
         ("as_ground.land", rounded(work.expected.land, system)),
         ("as_ground.next_primary", next.map(|next| angle(next.next.value)).unwrap_or_default()),
     ];
     fill(form, values);
     if found.is_some() {
-        "what your readings say it cuts at".to_owned()
+        READ_IN_CHECK.to_owned()
     } else {
         "what the plan expects: measure it before it goes on the tag".to_owned()
     }

@@ -142,7 +142,7 @@ pub(super) async fn show(
     let count = work.steps.len();
     let at = at.step.unwrap_or_else(|| open.map_or(count + 1, |at| at + 1));
     match at.checked_sub(1).and_then(|at| work.steps.get(at)) {
-        Some(step) if step.reads_primary() => {
+        Some(step) if step.reads_primary() && work.made.plan.is_weighed() => {
             super::primary_read::page(&visit, &id, &cutter, &work, at).await
         }
         Some(step) => drawn(&step_page(&visit, &id, &cutter, &work, step, at)),
@@ -423,8 +423,9 @@ pub(super) async fn finish(
         let (entered, problem) = entering::why_not(&error);
         return entered.back(&not_yet(problem));
     }
-    // What is checked is the periphery; an end by itself is handed back.
-    let next = if work.made.plan.peripheral.is_some() { "check" } else { "back" };
+    // What is checked is the periphery, where its readings can be weighed; else it is handed back.
+    let plan = &work.made.plan;
+    let next = if plan.peripheral.is_some() && plan.is_weighed() { "check" } else { "back" };
     Ok(go_on(&format!("/cutters/{id}/{next}")))
 }
 
