@@ -100,7 +100,7 @@ async function oneCutter(hand, number) {
   await hand.receive(number, halfInch);
   await hand.seeWear(halfInch);
   const live = hand.page.locator("#live");
-  assert.match(await live.innerText(), /grind to/i, await live.innerText());
+  assert.match(await live.innerText(), /expect/i, await live.innerText());
   await hand.follow(hand.button("Keep this plan"));
   await grind(hand, number);
   await check(hand, number, halfInch);
