@@ -3,47 +3,17 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper that stops a test is part of it")]
 
+#[path = "end/wheels.rs"]
+mod wheels;
+
 use geometry::end::{
     Chamfer, EndPlane, EndSetup, EndStance, EndStroke, EndTeeth, EndTeethShape, Gash, GashShape,
     RoundCorner, WorkAngles,
 };
-use geometry::wheel::{Corner, CupShape, DiscShape, WheelBody};
 use geometry::{Angle, Length};
 use proptest::prelude::*;
 
-fn deg(degrees: f64) -> Angle {
-    Angle::from_degrees(degrees)
-}
-
-fn mm(mm: f64) -> Length {
-    Length::from_mm(mm)
-}
-
-fn near(found: f64, expected: f64, error: f64) {
-    assert!((found - expected).abs() <= error, "{found} is not {expected} within {error}");
-}
-
-fn cup() -> WheelBody {
-    let shape = CupShape {
-        diameter_mm: 100.0,
-        face_width_mm: 2.0,
-        outer_wall_rad: 0.35,
-        inner_wall_rad: 0.35,
-        leading: Corner::Sharp,
-        trailing: Corner::Sharp,
-    };
-    WheelBody::cup(&shape).unwrap()
-}
-
-fn disc() -> WheelBody {
-    let shape = DiscShape {
-        diameter_mm: 150.0,
-        face_width_mm: 6.0,
-        leading: Corner::Sharp,
-        trailing: Corner::Sharp,
-    };
-    WheelBody::disc(&shape).unwrap()
-}
+use wheels::{cup, deg, disc, mm, near};
 
 fn stance(lean: f64, above: f64, tilt: f64) -> EndStance {
     EndStance {
@@ -68,7 +38,7 @@ fn teeth(count: u32, dish: f64, ahead: f64, inner: f64) -> EndTeeth {
 #[test]
 fn a_square_cup_leaves_the_tilt_as_relief() {
     for dish in [0.0, 1.0, -45.0] {
-        let setup = EndSetup::new(cup(), deg(dish), stance(0.0, -20.0, 6.0)).unwrap();
+        let setup = EndSetup::new(cup(0.35), deg(dish), stance(0.0, -20.0, 6.0)).unwrap();
         let section = setup.section().unwrap();
         near(section.square_relief(Some(mm(1.0))).unwrap().degrees(), 6.0, 1e-7);
         near(section.length_per_feed().unwrap(), 1.0 / (deg(6.0).cos() * deg(dish).cos()), 1e-9);
@@ -80,7 +50,7 @@ fn a_square_cup_leaves_the_tilt_as_relief() {
 fn a_leaning_cup_adds_the_slope_of_its_corner() {
     // The leading corner's circle leans by 1 degree; 20 mm below its axis it comes nearer by
     // sin(lean) · h / √(W² − h²) on the way up.
-    let setup = EndSetup::new(cup(), deg(0.0), stance(1.0, 20.0, 0.0)).unwrap();
+    let setup = EndSetup::new(cup(0.35), deg(0.0), stance(1.0, 20.0, 0.0)).unwrap();
     let relief = setup.section().unwrap().square_relief(None).unwrap();
     let slope = deg(1.0).sin() * 20.0 / (50.0_f64.powi(2) - 20.0_f64.powi(2)).sqrt();
     near(relief.tan(), slope, 1e-7);
@@ -99,7 +69,7 @@ fn a_disc_leaves_its_hollow() {
 
 #[test]
 fn a_tilt_is_found_for_a_relief_over_a_land() {
-    let setup = EndSetup::new(cup(), deg(1.5), stance(1.0, 25.0, 0.0)).unwrap();
+    let setup = EndSetup::new(cup(0.35), deg(1.5), stance(1.0, 25.0, 0.0)).unwrap();
     let tilted = setup.tilted_for(deg(7.0), Some(mm(0.8))).unwrap();
     let plane = tilted.section().unwrap().plane(Some(mm(0.8))).unwrap();
     near(plane.relief().degrees(), 7.0, 1e-6);
@@ -108,7 +78,7 @@ fn a_tilt_is_found_for_a_relief_over_a_land() {
 
 #[test]
 fn the_secondary_leaves_the_land() {
-    let primary = EndSetup::new(cup(), deg(1.0), stance(0.5, -10.0, 6.0)).unwrap();
+    let primary = EndSetup::new(cup(0.35), deg(1.0), stance(0.5, -10.0, 6.0)).unwrap();
     let first = primary.section().unwrap();
     let (heelward, inward) = first.back_of_land(mm(0.5)).unwrap();
     let second = primary.with_stance(stance(0.5, -10.0, 16.0)).unwrap();
@@ -122,7 +92,7 @@ fn the_secondary_leaves_the_land() {
 #[test]
 fn a_stroke_stops_at_the_centre_of_four_teeth() {
     let teeth = teeth(4, 1.0, 0.0, 0.0);
-    let setup = EndSetup::new(cup(), deg(1.0), stance(0.5, 0.0, 6.0)).unwrap();
+    let setup = EndSetup::new(cup(0.35), deg(1.0), stance(0.5, 0.0, 6.0)).unwrap();
     let section = setup.section().unwrap();
     let stroke = EndStroke::new(&section, &teeth).unwrap();
     let reach = stroke.reach(Length::from_um(10.0), Length::ZERO).unwrap();
@@ -130,7 +100,7 @@ fn a_stroke_stops_at_the_centre_of_four_teeth() {
     let on = stroke.gap_to_tooth(1, mm(2.0), reach.stop + mm(1.0));
     assert!(on < mm(-0.1), "one millimetre past it cuts the next tooth: {on:?}");
     // With the wheel's axis below, its round has gone aside where the next tooth's edge stands.
-    let low = EndSetup::new(cup(), deg(1.0), stance(0.5, -30.0, 6.0)).unwrap();
+    let low = EndSetup::new(cup(0.35), deg(1.0), stance(0.5, -30.0, 6.0)).unwrap();
     let low = low.section().unwrap();
     let lower =
         EndStroke::new(&low, &teeth).unwrap().reach(Length::from_um(10.0), Length::ZERO).unwrap();
@@ -140,7 +110,7 @@ fn a_stroke_stops_at_the_centre_of_four_teeth() {
 #[test]
 fn a_point_of_the_edge_that_is_ground_lies_on_the_wheel() {
     let teeth = teeth(2, 1.0, 0.3, 0.0);
-    let setup = EndSetup::new(cup(), deg(1.0), stance(1.0, -10.0, 6.0)).unwrap();
+    let setup = EndSetup::new(cup(0.35), deg(1.0), stance(1.0, -10.0, 6.0)).unwrap();
     let section = setup.section().unwrap();
     let stroke = EndStroke::new(&section, &teeth).unwrap();
     let stop = stroke.stop_for(teeth.edge_length());
@@ -199,7 +169,7 @@ fn what_cannot_be_is_refused_by_name() {
     let shape = *teeth(4, 1.0, 0.0, 0.0).shape();
     let off = EndTeeth::new(EndTeethShape { ahead: mm(4.0), ..shape }).unwrap_err();
     assert!(message(off).starts_with("ahead_of_centre"));
-    let setup = EndSetup::new(cup(), deg(1.0), stance(0.0, 0.0, 0.0)).unwrap();
+    let setup = EndSetup::new(cup(0.35), deg(1.0), stance(0.0, 0.0, 0.0)).unwrap();
     assert!(setup.with_stance(stance(0.0, 60.0, 0.0)).is_err());
 }
 

@@ -3,45 +3,15 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper that stops a test is part of it")]
 
+#[path = "end/wheels.rs"]
+mod wheels;
+
 use geometry::end::{
     RoundBefore, RoundBy, RoundCorner, RoundEdge, RoundHold, RoundSetup, RoundStance,
 };
-use geometry::wheel::{Corner, CupShape, DiscShape, WheelBody};
 use geometry::{Angle, Length};
 
-fn deg(degrees: f64) -> Angle {
-    Angle::from_degrees(degrees)
-}
-
-fn mm(mm: f64) -> Length {
-    Length::from_mm(mm)
-}
-
-fn near(found: f64, expected: f64, error: f64) {
-    assert!((found - expected).abs() <= error, "{found} is not {expected} within {error}");
-}
-
-fn cup() -> WheelBody {
-    let shape = CupShape {
-        diameter_mm: 100.0,
-        face_width_mm: 2.0,
-        outer_wall_rad: 0.0,
-        inner_wall_rad: 0.0,
-        leading: Corner::Sharp,
-        trailing: Corner::Sharp,
-    };
-    WheelBody::cup(&shape).unwrap()
-}
-
-fn disc() -> WheelBody {
-    let shape = DiscShape {
-        diameter_mm: 150.0,
-        face_width_mm: 6.0,
-        leading: Corner::Sharp,
-        trailing: Corner::Sharp,
-    };
-    WheelBody::disc(&shape).unwrap()
-}
+use wheels::{cup, deg, disc, mm, near};
 
 fn edge(radius: f64, diameter: f64, helix: f64) -> RoundEdge {
     RoundEdge {
@@ -66,7 +36,7 @@ fn a_straight_edge_gets_its_circle_and_the_tilt_as_relief() {
         let setup = RoundSetup::new(
             edge(radius, diameter, 0.0),
             RoundHold::Locked,
-            cup(),
+            cup(0.0),
             stance(1.0, 8.0),
         )
         .unwrap();
@@ -107,7 +77,7 @@ fn a_disc_gives_relief_by_its_height() {
 #[test]
 fn a_rest_that_follows_makes_a_helix_true() {
     let made = |edge, hold, lean| {
-        let setup = RoundSetup::new(edge, hold, cup(), stance(lean, 10.0)).unwrap();
+        let setup = RoundSetup::new(edge, hold, cup(0.0), stance(lean, 10.0)).unwrap();
         let cut = setup.blended().unwrap();
         let form = [10.0, 45.0, 80.0].map(|swing| cut.form_at(deg(swing)).unwrap().mm());
         (form, cut.pivot().past.mm())
@@ -130,8 +100,12 @@ fn a_rest_that_follows_makes_a_helix_true() {
 #[test]
 fn the_face_that_runs_behind_the_round_must_lean_clear_of_a_helix() {
     let gap = |lean| {
-        let setup =
-            RoundSetup::new(edge(1.0, 12.0, 30.0), RoundHold::Follows, cup(), stance(lean, 10.0));
+        let setup = RoundSetup::new(
+            edge(1.0, 12.0, 30.0),
+            RoundHold::Follows,
+            cup(0.0),
+            stance(lean, 10.0),
+        );
         let setup = setup.unwrap();
         setup.blended().unwrap().gap_to_tooth(0, Length::ZERO, deg(90.0)).mm()
     };
@@ -141,7 +115,7 @@ fn the_face_that_runs_behind_the_round_must_lean_clear_of_a_helix() {
 
 #[test]
 fn the_land_is_left_where_the_secondary_starts() {
-    let setup = RoundSetup::new(edge(3.0, 6.0, 0.0), RoundHold::Locked, cup(), stance(1.0, 8.0));
+    let setup = RoundSetup::new(edge(3.0, 6.0, 0.0), RoundHold::Locked, cup(0.0), stance(1.0, 8.0));
     let setup = setup.unwrap();
     let behind = setup.with_stance(stance(1.0, 18.0)).unwrap();
     let cut = setup.blended().unwrap();

@@ -32,16 +32,7 @@ pub(super) async fn cutters<S: Store>(
     book: &S,
     numbers: &[String],
 ) -> Result<Vec<Gathered>, ShopError> {
-    let mut rows: Vec<Summary> = Vec::new();
-    if numbers.is_empty() {
-        rows = whole_list(book, Query::of(SubjectKind::Cutter)).await?;
-    }
-    for number in numbers {
-        let found = book.find(SubjectKind::Cutter, number).await?;
-        let what = || ShopError::NotFound { what: format!("cutter {number:?}") };
-        rows.push(found.ok_or_else(what)?);
-    }
-    of_rows(book, rows).await
+    of_numbers(book, numbers, false).await
 }
 
 /// As [`cutters`], and a number of none that is kept is that of the one done with last.
@@ -49,16 +40,27 @@ pub(super) async fn cutters_and_gone<S: Store>(
     book: &S,
     numbers: &[String],
 ) -> Result<Vec<Gathered>, ShopError> {
+    of_numbers(book, numbers, true).await
+}
+
+async fn of_numbers<S: Store>(
+    book: &S,
+    numbers: &[String],
+    and_gone: bool,
+) -> Result<Vec<Gathered>, ShopError> {
+    if numbers.is_empty() {
+        return of_rows(book, whole_list(book, Query::of(SubjectKind::Cutter)).await?).await;
+    }
     let mut rows: Vec<Summary> = Vec::new();
     for number in numbers {
         let found = match book.find(SubjectKind::Cutter, number).await? {
-            Some(found) => Some(found),
-            None => gone(book, number).await?,
+            None if and_gone => gone(book, number).await?,
+            found => found,
         };
         let what = || ShopError::NotFound { what: format!("cutter {number:?}") };
         rows.push(found.ok_or_else(what)?);
     }
-    if numbers.is_empty() { cutters(book, numbers).await } else { of_rows(book, rows).await }
+    of_rows(book, rows).await
 }
 
 /// The cutter of a number that was done with last.

@@ -173,22 +173,19 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
         let made = visit.desk.kept(&cutter.subject, plan).await?;
         let shorter = end_lost(&cutter, &made).map(|lost| rounded(lost, system));
         fill(&mut form, [("_shorter", shorter.unwrap_or_default())]);
+        let measured = measured_when_ground(&visit, &cutter).await?;
         if let Some(face) = made.beside.face.planned() {
-            from = put_face(&mut form, face, cutter.state.cutter.as_ground(), system);
+            let before = cutter.state.cutter.as_ground();
+            from = put_face(&mut form, face, (before, measured), system);
         } else if let Some(work) = &made.plan.peripheral {
             let check = match made.plan.is_weighed() {
                 true => super::check::last(&visit, &cutter).await?,
                 false => None,
             };
-            from = put(&mut form, (&made.plan, work), check.as_deref(), system);
+            from = put(&mut form, (&made.plan, work), (check.as_deref(), measured), system);
         } else if let Some(ground) = cutter.state.cutter.as_ground() {
             from = put_unchanged(&mut form, ground, system);
         }
-    }
-    let is_read = from == READ_IN_CHECK;
-    if let Some(measured) = measured_when_ground(&visit, &cutter).await?.filter(|_| !is_read) {
-        fill(&mut form, [("as_ground.diameter", rounded(measured, system))]);
-        "what you measured when it was ground".clone_into(&mut from);
     }
     if let (Some(field), Some(came)) = (form.field("_to"), came_from(&visit, &cutter).await?) {
         field.hint = format!("a machine, a customer, a drawer; it came from {came}");
@@ -253,19 +250,25 @@ async fn came_from(visit: &Visit, cutter: &CutterAt) -> Result<Option<String>, F
     })
 }
 
-/// Where a size comes from that a check found.
-const READ_IN_CHECK: &str = "what your readings say it cuts at";
+/// Where a size comes from that was measured before it was checked.
+const MEASURED: &str = "what you measured when it was ground";
 
 /// Puts in what is known; says where the size comes from. A taper's reliefs are those half way up,
 /// as its record has them; at the tip they are greater.
 fn put(
     form: &mut Form,
     (plan, work): (&RegrindPlan, &Peripheral),
-    check: Option<&Check>,
+    (check, measured): (Option<&Check>, Option<Length>),
     system: System,
 ) -> String {
-    let found = check.and_then(size_for_tag);
-    let diameter = found.map_or(work.expected.diameter, |found| found.length());
+    let (diameter, from) = match (check.and_then(size_for_tag), measured) {
+        (Some(found), _) => (found.length(), "what your readings say it cuts at"),
+        (None, Some(measured)) => (measured, MEASURED),
+        (None, None) => {
+            let from = "what the plan expects: measure it before it goes on the tag";
+            (work.expected.diameter, from)
+        }
+    };
     let next = check.and_then(|check| check.next_clearance.as_ref());
     let angle = |angle: geometry::Angle| format!("{:.2} deg", angle.degrees());
     let half_way = |wanted: Angle, set: &Stanced| match plan.request.cutter.taper() > Angle::ZERO {
@@ -282,11 +285,7 @@ fn put(
         ("as_ground.next_primary", next.map(|next| angle(next.next.value)).unwrap_or_default()),
     ];
     fill(form, values);
-    if found.is_some() {
-        READ_IN_CHECK.to_owned()
-    } else {
-        "what the plan expects: measure it before it goes on the tag".to_owned()
-    }
+    from.to_owned()
 }
 
 /// Puts in how the teeth were ground before, where the periphery is not ground.
@@ -303,12 +302,19 @@ fn put_unchanged(form: &mut Form, ground: &AsGround, system: System) -> String {
 }
 
 /// Puts in how the teeth were ground before, with the size that a grind on the face leaves.
-fn put_face(form: &mut Form, face: &FacePlan, ground: Option<&AsGround>, system: System) -> String {
-    if let Some(ground) = ground {
+fn put_face(
+    form: &mut Form,
+    face: &FacePlan,
+    (before, measured): (Option<&AsGround>, Option<Length>),
+    system: System,
+) -> String {
+    if let Some(ground) = before {
         put_unchanged(form, ground, system);
     }
-    fill(form, [("as_ground.diameter", rounded(face.expected.diameter, system))]);
-    "what the plan of the face expects: measure it before it goes on the tag".to_owned()
+    let diameter = measured.unwrap_or(face.expected.diameter);
+    fill(form, [("as_ground.diameter", rounded(diameter, system))]);
+    let planned = "what the plan of the face expects: measure it before it goes on the tag";
+    if measured.is_some() { MEASURED } else { planned }.to_owned()
 }
 
 fn fill<const N: usize>(form: &mut Form, values: [(&str, String); N]) {

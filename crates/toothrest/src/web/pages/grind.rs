@@ -107,7 +107,7 @@ pub(super) async fn work(visit: &Visit, cutter: &CutterAt) -> Result<Work, Fault
 
 /// The steps that there are to do; behind a corrective grind without those of the parts of the end
 /// that the plan before it had finished.
-pub(super) fn open_steps(cutter: &CutterAt, made: &Made) -> Vec<BenchStep> {
+fn open_steps(cutter: &CutterAt, made: &Made) -> Vec<BenchStep> {
     let state = &cutter.state;
     let before = |key: &str| {
         state.steps.iter().any(|(_, done)| done.step == key && Some(done.plan) != state.planned)
