@@ -20,6 +20,8 @@ mod mutate;
 mod pages;
 #[path = "trials/seeds.rs"]
 mod seeds;
+#[path = "trials/sent.rs"]
+mod sent;
 #[path = "../../exchange/tests/common/workbook.rs"]
 mod workbook;
 
@@ -85,6 +87,14 @@ fn every_reader_reads_or_says_why() {
     let outcomes = asked.map(|trial| try_all(trial.name, &trial.seeds(), runs(RUNS), trial.run));
     let broken: Vec<String> = outcomes.filter_map(Outcome::err).collect();
     assert!(broken.is_empty(), "{}", broken.join("\n\n"));
+}
+
+/// What the trials begin from reaches the records behind the forms.
+#[test]
+fn every_form_gives_a_record() {
+    for seed in sent::seeds() {
+        assert!(sent::is_read(seed.as_bytes()), "{seed}");
+    }
 }
 
 #[test]

@@ -34,8 +34,8 @@ impl FileProblems {
     pub(super) fn in_order_of_lines(mut problems: Vec<FileProblem>) -> Self {
         problems.sort_by_key(|problem| problem.line);
         for problem in &mut problems {
-            problem.message = shortened(&problem.message, PART_CHARACTERS_MAX);
-            problem.right = shortened(&problem.right, PART_CHARACTERS_MAX);
+            problem.message = fitted(&problem.message);
+            problem.right = fitted(&problem.right);
         }
         // A parser that loses its way can trip over the same place again and again.
         problems.dedup();
@@ -66,12 +66,27 @@ impl fmt::Display for FileProblem {
     }
 }
 
-/// The longest part of a message, in characters. A part that repeats what is written in a file is
-/// as long as that.
-const PART_CHARACTERS_MAX: usize = 500;
+/// The longest part of a message as it is shown, in bytes. A part that repeats what is written in a
+/// file is as long as that, and longer where signs are written out.
+const PART_BYTES_MAX: usize = 600;
+
+/// A part of a message that is no longer than that.
+fn fitted(part: &str) -> String {
+    let shown = plain(part);
+    if shown.len() <= PART_BYTES_MAX {
+        return part.to_owned();
+    }
+    // A sign may take several bytes, so the count of signs is halved until they fit.
+    let counts = std::iter::successors(Some(PART_BYTES_MAX), |count| Some(count / 2));
+    let mut cut = counts.map(|count| shortened(&shown, count));
+    cut.find(|cut| cut.len() <= PART_BYTES_MAX).unwrap_or_default()
+}
 
 /// A line with whatever would move a terminal's cursor written out, for it may come from a file.
 pub(crate) fn plain(line: &str) -> String {
+    if line.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return line.to_owned();
+    }
     let mut plain = String::with_capacity(line.len());
     for letter in line.chars() {
         match letter {
@@ -103,5 +118,14 @@ mod tests {
     #[test]
     fn nothing_of_a_file_moves_the_cursor() {
         assert_eq!(plain("a\u{1b}[2J\rb\u{7}½"), "a\\u{1b}[2J\\rb\\u{7}½");
+    }
+
+    #[test]
+    fn a_part_fits_however_its_signs_are_written() {
+        assert_eq!(fitted("write a length"), "write a length");
+        for sign in ["x", "\0", "½", "𝄞"] {
+            let part = fitted(&sign.repeat(1_000));
+            assert!(plain(&part).len() <= PART_BYTES_MAX && part.contains('…'), "{part}");
+        }
     }
 }

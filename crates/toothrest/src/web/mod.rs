@@ -29,6 +29,8 @@ mod visit;
 mod tests;
 
 pub(crate) use demo::demo_bench;
+pub(crate) use form::Entries;
+pub(crate) use pages::{FormKind, TriedBench};
 pub(crate) use serve::{Serve, address, serve, usual_address};
 
 /// The main pages, by name and path.

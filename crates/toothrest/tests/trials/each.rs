@@ -44,8 +44,8 @@ const fn with(name: &'static str, more: fn() -> Vec<String>, run: fn(&[u8]) -> O
     Trial { name, examples: &[], more, run }
 }
 
-/// Every reader there is, but for the pages of the bench.
-pub(crate) const TRIALS: [Trial; 20] = [
+/// Every reader there is, but for the pages of the bench around them.
+pub(crate) const TRIALS: [Trial; 21] = [
     trial("cutter", &[("cutters", "toml")], cutter),
     trial("wear", &[("wear", "toml")], wear),
     trial("history", &[("history", "toml")], history),
@@ -66,6 +66,7 @@ pub(crate) const TRIALS: [Trial; 20] = [
     with("body", super::seeds::bodies, super::kept::body),
     with("export", super::seeds::lines, super::kept::line),
     with("quantity", super::seeds::quantities, quantity),
+    with("forms", super::sent::seeds, super::sent::form),
 ];
 
 impl Trial {

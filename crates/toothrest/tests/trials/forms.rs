@@ -105,7 +105,7 @@ fn plain(text: &str) -> String {
 }
 
 /// Text as a form writes it.
-fn coded(text: &str) -> String {
+pub(crate) fn coded(text: &str) -> String {
     let sign = |byte: u8| match byte {
         b' ' => "+".to_owned(),
         byte if byte.is_ascii_alphanumeric() || b"-_.*".contains(&byte) => {

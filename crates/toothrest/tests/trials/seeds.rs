@@ -93,21 +93,20 @@ pub(crate) fn lines() -> Vec<String> {
     bodies().into_iter().filter_map(line).chain([manifest]).collect()
 }
 
-fn named(folder: &str, at: usize) -> String {
-    let file = files(folder).swap_remove(at);
-    let text = std::fs::read_to_string(&file).unwrap_or_default();
-    serde_json::json!({ "file": file.display().to_string(), "text": text }).to_string()
+fn named(file: &str) -> String {
+    let text = std::fs::read_to_string(examples().join(file)).unwrap_or_default();
+    serde_json::json!({ "file": file, "text": text }).to_string()
 }
 
-/// What a plan's answer says that it was made from.
+/// What a plan's answer says that it was made from; it can be planned.
 fn inputs() -> String {
     format!(
-        "{{\"cutter\":{},\"machine\":{},\"wheels\":[{}],\"relief\":\"conventional\",\"end\":true,\
-         \"to_size\":\"0.49 in\",\"wear\":{},\"off_length\":\"0.1 mm\"}}",
-        named("cutters", 4),
-        named("machines", 2),
-        named("wheels", 1),
-        named("wear", 0),
+        "{{\"cutter\":{},\"machine\":{},\"wheels\":[{}],\"relief\":\"flat\",\"end\":true,\
+         \"to_size\":\"0.99 in\",\"wear\":{},\"off_length\":\"0.1 mm\"}}",
+        named("cutters/k-126-one-inch-powder.toml"),
+        named("machines/universal-bench.toml"),
+        named("wheels/w-05-flaring-cup-cbn.toml"),
+        named("wear/k-126.toml"),
     )
 }
 
@@ -123,7 +122,7 @@ pub(crate) fn plan_answers() -> Vec<String> {
 
 /// Answers of checks.
 pub(crate) fn check_answers() -> Vec<String> {
-    let (plan, readings) = (inputs(), named("readings", 1));
+    let (plan, readings) = (inputs(), named("readings/k-117-as-planned.toml"));
     vec![format!(
         "{{\"schema\":1,\"inputs\":{{\"plan\":{plan},\"readings\":{readings}}},\
          \"outcome\":\"weighed\"}}"

@@ -20,9 +20,8 @@ use super::again;
 use super::plan::cautions;
 use super::readings_again::{last_read, with_readings};
 use super::readings_form::{form, with_question};
-use super::{entering, units};
+use super::{entering, readings_form, units};
 use crate::desk::{CutterAt, Made};
-use crate::files::read_readings;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Form};
 use crate::web::page::{Frame, blamed, drawn, go_on};
@@ -151,12 +150,8 @@ pub(super) async fn weigh(
         let page = page(&visit, &id, &cutter, &made, form.switched(to), Vec::new());
         return Ok(units::with(to, drawn(&page)?));
     }
-    let readings = match read_readings("this form", &form.toml(), &cutter.state.cutter) {
-        Ok(readings) => readings,
-        Err(problems) => {
-            form.blame(&problems);
-            return blamed(&page(&visit, &id, &cutter, &made, form, Vec::new()));
-        }
+    let Some(readings) = readings_form::read(&mut form, &cutter.state.cutter) else {
+        return blamed(&page(&visit, &id, &cutter, &made, form, Vec::new()));
     };
     match checked(&made, &readings).await? {
         Checked::Asked(questions) => {

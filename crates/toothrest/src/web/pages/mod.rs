@@ -31,6 +31,7 @@ mod study;
 mod tables;
 mod take_in;
 pub(super) mod tray;
+mod tried;
 mod units;
 mod view;
 mod wear;
@@ -49,6 +50,7 @@ use super::assets::asset;
 use super::demo;
 use super::state::Bench;
 
+pub(crate) use tried::{Bench as TriedBench, FormKind};
 pub(super) use who::signed_in;
 
 /// Every address of the bench.

@@ -12,9 +12,8 @@ use super::grind::{Dot, Work, dots, frame, work};
 use super::plan::cautions;
 use super::readings_again::{last_read, with_readings};
 use super::readings_form::primary_form;
-use super::{entering, units};
+use super::{entering, readings_form, units};
 use crate::desk::CutterAt;
-use crate::files::read_readings;
 use crate::web::fault::Fault;
 use crate::web::form::{Entries, Form};
 use crate::web::page::{Frame, blamed, drawn, go_on};
@@ -103,16 +102,11 @@ pub(super) async fn done(
     let mut events = vec![Event::StepDone(done)];
     let is_cell = |name: &str| name.contains(".teeth[");
     if form.fields().any(|field| is_cell(&field.name) && !field.value.trim().is_empty()) {
-        match read_readings("this form", &form.toml(), &cutter.state.cutter) {
-            Ok(readings) => {
-                let (plan, readings) = (Some(work.plan), readings.draft());
-                events.insert(0, Event::Read(Box::new(Read { plan, readings })));
-            }
-            Err(problems) => {
-                form.blame(&problems);
-                return blamed(&with_form(&visit, &id, &cutter, &work, at, form));
-            }
-        }
+        let Some(readings) = readings_form::read(&mut form, &cutter.state.cutter) else {
+            return blamed(&with_form(&visit, &id, &cutter, &work, at, form));
+        };
+        let (plan, readings) = (Some(work.plan), readings.draft());
+        events.insert(0, Event::Read(Box::new(Read { plan, readings })));
     }
     let write = visit.desk.append(by, &cutter.subject, seen, events);
     let entered = entering::enter(&visit, &mut form, cutter.seen, vec![write]).await?;

@@ -2,9 +2,9 @@
 
 use geometry::System;
 use shop::plan::RegrindPlan;
-use shop::record::{LandStage, Named, TeethRun, WearSign};
+use shop::record::{Cutter, LandStage, Named, Readings, TeethRun, WearSign};
 
-use crate::files::{Part, PartKind, Sheet};
+use crate::files::{Part, PartKind, Sheet, read_readings};
 use crate::web::fault::Fault;
 use crate::web::form::{Choice, Field, Form, Group, Kind};
 
@@ -176,6 +176,17 @@ fn rest(sheet: &Sheet<'_>) -> Group {
         Field::new(Kind::Several(signs), "signs", "Wear seen before this regrind"),
     ];
     Group::new("Order, and what was seen before", fields).folded()
+}
+
+/// The readings that a form gives; where there are none, the form says why.
+pub(super) fn read(form: &mut Form, cutter: &Cutter) -> Option<Readings> {
+    match read_readings("this form", &form.toml(), cutter) {
+        Ok(readings) => Some(readings),
+        Err(problems) => {
+            form.blame(&problems);
+            None
+        }
+    }
 }
 
 /// The question whether the readings stand as they are.

@@ -5,7 +5,7 @@ use axum::response::Response;
 use geometry::System;
 use shop::book::Event;
 use shop::book::event::WearSeen;
-use shop::record::{Cutter, Named, WearSign};
+use shop::record::{Cutter, Named, Wear, WearSign};
 
 use super::cutter_form::CutterForm;
 use super::{entering, units};
@@ -25,7 +25,7 @@ const COLUMNS: [(&str, &str); 6] = [
     ("runout", "Stands in by"),
 ];
 
-fn form(id: &str, cutter: &Cutter, system: System, seen: u64) -> Form {
+pub(super) fn form(id: &str, cutter: &Cutter, system: System, seen: u64) -> Form {
     let signs = WearSign::ALL.iter().map(|sign| Choice::plain(sign.name())).collect();
     let whole = vec![
         Field::length("wear.measured_diameter", "Diameter over the dull edges")
@@ -89,7 +89,7 @@ pub(super) async fn show(visit: Visit, Path(id): Path<String>) -> Result<Respons
 }
 
 /// The record's text with a row for every tooth, so that each stands in its own.
-fn by_tooth(cutter: &Cutter) -> String {
+pub(super) fn by_tooth(cutter: &Cutter) -> String {
     let text = cutter_text(cutter);
     let Ok(mut whole) = text.parse::<toml::Table>() else { return text };
     let wear = whole.get_mut("wear").and_then(toml::Value::as_table_mut);
@@ -121,24 +121,29 @@ pub(super) async fn see(
     if let Some(to) = entries.switch() {
         return Ok(units::with(to, drawn(&page(&visit, &record, form.switched(to)))?));
     }
+    let Some(wear) = read(&mut form, &record) else {
+        return blamed(&page(&visit, &record, form));
+    };
+    let event = Event::WearSeen(WearSeen { wear });
+    let write = visit.desk.append(by, &cutter.subject, seen, vec![event]);
+    let entered = entering::enter(&visit, &mut form, cutter.seen, vec![write]).await?;
+    if entered.is_written() {
+        return Ok(go_on(&format!("/cutters/{id}/plan")));
+    }
+    entered.back(&page(&visit, &record, form))
+}
+
+/// What was seen, as a form gives it; where there is nothing, the form says why.
+pub(super) fn read(form: &mut Form, cutter: &Cutter) -> Option<Wear> {
     let text = match form.toml() {
         text if text.contains("[wear]") || text.contains("[[wear") => text,
         _ => "[wear]\n".to_owned(),
     };
-    match read_wear("this form", &text, &record) {
-        Ok(worn) => {
-            let wear = worn.wear().cloned().ok_or(Fault::NoPage)?;
-            let event = Event::WearSeen(WearSeen { wear });
-            let write = visit.desk.append(by, &cutter.subject, seen, vec![event]);
-            let entered = entering::enter(&visit, &mut form, cutter.seen, vec![write]).await?;
-            if entered.is_written() {
-                return Ok(go_on(&format!("/cutters/{id}/plan")));
-            }
-            entered.back(&page(&visit, &record, form))
-        }
+    match read_wear("this form", &text, cutter) {
+        Ok(worn) => worn.wear().cloned(),
         Err(problems) => {
             form.blame(&problems);
-            blamed(&page(&visit, &record, form))
+            None
         }
     }
 }

@@ -89,7 +89,7 @@ fn coolants() -> Vec<Choice> {
 }
 
 /// The form with what a record holds.
-fn filled(form: Form, wheel: &Wheel, marks: &[String]) -> Form {
+pub(super) fn filled(form: Form, wheel: &Wheel, marks: &[String]) -> Form {
     let mut form = form.load(&wheel_text(wheel));
     if let Some(field) = form.field("_marks") {
         field.value = marks.join("\n");
@@ -98,7 +98,7 @@ fn filled(form: Form, wheel: &Wheel, marks: &[String]) -> Form {
 }
 
 /// The record that a form gives; where there is none, the form says why.
-fn read(form: &mut Form) -> Option<WheelEntered> {
+pub(super) fn read(form: &mut Form) -> Option<WheelEntered> {
     let marks = super::cutter_form::marks(form);
     match read_wheels("this form", &form.toml()) {
         Ok(wheels) => wheels.into_iter().next().map(|wheel| WheelEntered { wheel, marks }),
@@ -128,7 +128,7 @@ pub(super) async fn new(visit: Visit, Query(like): Query<Like>) -> Result<Respon
     drawn(&new_page(&visit, form))
 }
 
-fn open(system: System) -> Form {
+pub(super) fn open(system: System) -> Form {
     form("/wheels/new", "Put it on the rack", system)
 }
 
