@@ -47,7 +47,10 @@ impl Seen {
         match self.fault {
             Fault::Size => "measure the diameter",
             Fault::Taper => "read a second place along the flute",
-            Fault::Runout => "read the land of every tooth, or indicate the edges by the shank",
+            Fault::Runout => {
+                "read the land of every tooth before the secondary is ground; afterwards indicate \
+                 the edges by the shank"
+            }
             Fault::Drift | Fault::Slip(_) => "read the land of every tooth",
             Fault::Clearance => "read a drop behind the edge",
             Fault::Corner => "look at the wheel's corner under a glass",

@@ -7,7 +7,6 @@
 
 use geometry::closed_form::inset_cost;
 use geometry::cone::{normal_relief, swivel_held, swivel_over_rest};
-use geometry::quantity::System;
 use geometry::screw::{Flutes, Hand};
 use geometry::section::{GroundSection, Setup};
 use geometry::wheel::WheelKind;
@@ -341,7 +340,7 @@ impl Side<'_> {
         if bent.abs() > Length::from_um(2.0) {
             remarks.push(format!(
                 "the side comes out {} {} in the middle",
-                bent.abs().show_both(System::Millimetre),
+                bent.abs().show_both(self.wish.cutter.system()),
                 if bent > Length::ZERO { "full" } else { "hollow" }
             ));
         }

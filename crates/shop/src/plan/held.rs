@@ -92,8 +92,8 @@ fn check_centres(cutter: &Cutter, machine: &Machine) -> Result<(), ShopError> {
         let reason = format!(
             "{} does not go between the centres, which take {}: use a longer bench, or hold it by \
              the shank",
-            whole.show_both(System::Inch),
-            longest.show_both(System::Inch)
+            whole.show_both(cutter.system()),
+            longest.show_both(cutter.system())
         );
         return Err(ShopError::invalid("cutter.overall_length", reason));
     }

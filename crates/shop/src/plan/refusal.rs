@@ -1,7 +1,6 @@
 //! What no plan may do: each refusal with its rule and what to do instead.
 
 use geometry::Length;
-use geometry::quantity::System;
 use trade::ToolMaterial;
 
 use super::rotation::{Fastening, TurnDirection};
@@ -21,7 +20,7 @@ pub(super) fn check_size(
     let Some(size) = to_size else {
         return Ok(());
     };
-    let shown = |length: Length| length.show_both(System::Inch);
+    let shown = |length: Length| length.show_both(cutter.system());
     let clean = stock.clean_diameter;
     if size > clean + Length::from_um(0.5) {
         let reason = format!(
@@ -46,7 +45,7 @@ pub(super) fn check_wear(cutter: &Cutter) -> Result<(), ShopError> {
         return Ok(());
     };
     let nominal = cutter.diameter();
-    let shown = |length: Length| length.show_both(System::Inch);
+    let shown = |length: Length| length.show_both(cutter.system());
     if let Some(reading) = wear.measured_diameter().filter(|reading| *reading < nominal * 0.7) {
         let reason = format!(
             "{} is far below the nominal {}: look at its unit, and read the cutter again",

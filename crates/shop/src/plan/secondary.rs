@@ -1,7 +1,6 @@
 //! The secondary: its setting, and the exact feed from the kiss that leaves the land.
 
 use geometry::outline::Outline;
-use geometry::quantity::System;
 use geometry::section::GroundSection;
 use geometry::{Angle, Length};
 
@@ -131,7 +130,7 @@ fn remarks(
         let behind = circle * point.heelward.radians();
         remarks.push(format!(
             "the heel would drag from {} behind the edge on: grind a third relief there",
-            behind.show_both(System::Inch)
+            behind.show_both(wish.cutter.system())
         ));
     }
     remarks

@@ -75,22 +75,27 @@ pub fn first_touch(tooth: Option<u32>) -> String {
 /// The steps of a plan, in order; none where it grinds no periphery.
 pub fn bench_steps(plan: &RegrindPlan) -> Vec<BenchStep> {
     let Some(peripheral) = &plan.peripheral else { return Vec::new() };
-    let mut steps = vec![mount(peripheral), true_up(peripheral)];
+    let system = plan.request.cutter.system();
+    let mut steps = vec![mount(peripheral), true_up(peripheral, system)];
     steps.extend(set_up("primary", &peripheral.setup, &[]));
-    steps.push(kiss("primary", peripheral, &peripheral.grinding));
+    steps.push(kiss("primary", peripheral, &peripheral.grinding, system));
     let held = Held::on(&plan.request.machine);
     let groups = peripheral.unlike.iter().flat_map(|unlike| &unlike.groups);
     let groups: Vec<&HelixGroup> = groups.collect();
     if !groups.is_empty() {
-        steps.extend(by_groups(peripheral, &groups, held));
+        steps.extend(by_groups(peripheral, &groups, held, system));
         return steps;
     }
     steps.extend(passes("primary", &peripheral.grinding, held));
     if let Some(grinding) = &peripheral.secondary.grinding {
         steps.extend(between(plan, peripheral));
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
-        steps.push(kiss("secondary", peripheral, grinding));
-        steps.extend(to_land(passes("secondary", grinding, held), peripheral.secondary.land_after));
+        steps.push(kiss("secondary", peripheral, grinding, system));
+        steps.extend(to_land(
+            passes("secondary", grinding, held),
+            peripheral.secondary.land_after,
+            system,
+        ));
     }
     steps
 }
@@ -102,7 +107,7 @@ pub(super) fn between(plan: &RegrindPlan, peripheral: &Peripheral) -> [BenchStep
 
 /// The step that reads the primary while it can be read.
 fn read_primary(plan: &RegrindPlan, peripheral: &Peripheral) -> BenchStep {
-    let system = System::Inch;
+    let system = plan.request.cutter.system();
     let land = peripheral
         .secondary
         .land_before
@@ -124,7 +129,12 @@ fn read_primary(plan: &RegrindPlan, peripheral: &Peripheral) -> BenchStep {
 
 /// The rounds of teeth that have set-ups of their own: every primary from the one zero, then every
 /// secondary from a first touch of its own.
-fn by_groups(peripheral: &Peripheral, groups: &[&HelixGroup], held: Held) -> Vec<BenchStep> {
+fn by_groups(
+    peripheral: &Peripheral,
+    groups: &[&HelixGroup],
+    held: Held,
+    system: System,
+) -> Vec<BenchStep> {
     let mut steps = Vec::new();
     for (at, group) in groups.iter().enumerate() {
         let part = format!("primary, teeth {}", numbers(&group.teeth));
@@ -139,18 +149,18 @@ fn by_groups(peripheral: &Peripheral, groups: &[&HelixGroup], held: Held) -> Vec
         steps.push(draw_clear(&part));
         steps.extend(set_up(&part, &group.secondary.lines, stands));
         stands = &group.secondary.lines;
-        steps.push(kiss(&part, peripheral, grinding));
-        steps.extend(to_land(passes(&part, grinding, held), group.secondary.land_after));
+        steps.push(kiss(&part, peripheral, grinding, system));
+        steps.extend(to_land(passes(&part, grinding, held), group.secondary.land_after, system));
     }
     steps
 }
 
 /// The passes of a secondary, which end at a land and not at a mark: where its first touch was
 /// missed, the marks would lead past it.
-fn to_land(mut steps: Vec<BenchStep>, land: Option<Length>) -> Vec<BenchStep> {
+fn to_land(mut steps: Vec<BenchStep>, land: Option<Length>, system: System) -> Vec<BenchStep> {
     let Some(land) = land else { return steps };
     for step in steps.iter_mut().filter(|step| step.dial.is_some()) {
-        let land = land.show_both(System::Inch);
+        let land = land.show_both(system);
         step.how = format!(
             "Cutter drawn clear and wheel still, read the land: stop where it is {land}. Else {}",
             lower_first(&step.how)
@@ -179,12 +189,12 @@ fn mount(peripheral: &Peripheral) -> BenchStep {
     BenchStep::plain("wheel", "wheel on the spindle", Step::Wheel, how, why)
 }
 
-fn true_up(peripheral: &Peripheral) -> BenchStep {
+fn true_up(peripheral: &Peripheral, system: System) -> BenchStep {
     let truing = &peripheral.truing;
     let why = "the corner that cuts first must be sharp, and the face no wider than it need be";
     let how = format!(
         "{}; leave a working face of this width",
-        truing.amounts_and_steps(|length| length.show_both(System::Inch).to_string())
+        truing.amounts_and_steps(|length| length.show_both(system).to_string())
     );
     let step = BenchStep::plain("truing", "true and dress", Step::True, how, why.to_owned());
     let value = Some(Quantity::Length(truing.face_width.value));
@@ -220,7 +230,12 @@ pub(super) fn of_line(part: &str, line: &SetupLine) -> BenchStep {
 }
 
 /// The first touch, at which the feed's dial is set to zero.
-pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> BenchStep {
+pub(super) fn kiss(
+    part: &str,
+    peripheral: &Peripheral,
+    grinding: &Grinding,
+    system: System,
+) -> BenchStep {
     let key = format!("{part}: kiss");
     let tooth = peripheral.kissing_tooth;
     let (how, why) = if part.starts_with("primary") {
@@ -232,7 +247,7 @@ pub(super) fn kiss(part: &str, peripheral: &Peripheral, grinding: &Grinding) -> 
         (how, "every pass is counted from there".to_owned())
     } else {
         // Behind the land and often near the heel: whoever looks for sparks at the edge feeds on.
-        let behind = grinding.feed.kiss_behind.show_both(System::Inch);
+        let behind = grinding.feed.kiss_behind.show_both(system);
         let how = format!(
             "Start the spindle with the cutter clear. Bring the wheel in until it just touches the \
              tooth, some {behind} behind the edge; dial to 0 there"

@@ -2,7 +2,6 @@
 
 use geometry::Length;
 use geometry::closed_form::worn_depth;
-use geometry::quantity::System;
 use trade::{Pass, StockItem};
 
 use super::known::odd_ones;
@@ -233,7 +232,7 @@ fn remarks(cutter: &Cutter, teeth: &[ToothStock], sharp: Length, recorded: Lengt
     }
     let apart = (sharp - recorded).abs().mm() > READING_SLACK_MM;
     if cutter.as_ground().is_some() && !teeth.is_empty() && apart {
-        let (read, kept) = (sharp.show_both(System::Inch), recorded.show_both(System::Inch));
+        let (read, kept) = (sharp.show_both(cutter.system()), recorded.show_both(cutter.system()));
         remarks.push(format!(
             "readings put the sharp edge at {read}, the record at {kept}: read again"
         ));

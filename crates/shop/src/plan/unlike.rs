@@ -2,7 +2,6 @@
 //! them all, and how their size is read.
 
 use geometry::closed_form::pair_reading;
-use geometry::quantity::System;
 use geometry::screw::Flutes;
 use geometry::section::{GroundSection, Setup};
 use geometry::{Angle, Length};
@@ -197,7 +196,7 @@ fn check_gaps(wish: &StanceWish<'_>, teeth: &[EachTooth]) -> Result<(), ShopErro
                 "tooth {} would meet the next one {} from the tip ({}): read index and \
                  tooth_helix again",
                 tooth.tooth,
-                from_tip.show_both(System::Inch),
+                from_tip.show_both(wish.cutter.system()),
                 gap.show()
             );
             return Err(ShopError::invalid("cutter.tooth_helix", reason));

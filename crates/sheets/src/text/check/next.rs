@@ -99,7 +99,9 @@ fn onward(check: &Check, units: Units) -> String {
     if finished {
         format!("Cover the edges, {tag}.")
     } else {
-        format!("Go on to the secondary as on the set-up sheet; at the end {tag}.")
+        format!(
+            "Where the secondary is not ground yet, go on to it as on the set-up sheet; then {tag}."
+        )
     }
 }
 

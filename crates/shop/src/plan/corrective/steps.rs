@@ -32,7 +32,12 @@ pub fn corrective_steps(plan: &CorrectivePlan) -> Vec<BenchStep> {
     {
         steps.extend(between(&plan.plan, peripheral));
         steps.extend(set_up("secondary", &peripheral.secondary.lines, &peripheral.setup));
-        steps.push(crate::plan::steps::kiss("secondary", peripheral, grinding));
+        steps.push(crate::plan::steps::kiss(
+            "secondary",
+            peripheral,
+            grinding,
+            plan.plan.request.cutter.system(),
+        ));
         let held = Held::on(&plan.plan.request.machine);
         steps.extend(passes("secondary", grinding, held));
     }

@@ -170,7 +170,12 @@ fn expected(plan: &RegrindPlan, stock: &EndStock, round: &RoundGrind, off: Lengt
 /// The steps of a ball that come behind those of the periphery, in order.
 pub fn ball_bench_steps(plan: &RegrindPlan, ball: &BallPlan) -> Vec<BenchStep> {
     let mut steps = vec![draw_clear("ball"), wheel(ball)];
-    steps.extend(round_steps("ball", &ball.round, Held::on(&plan.request.machine)));
+    steps.extend(round_steps(
+        "ball",
+        &ball.round,
+        Held::on(&plan.request.machine),
+        plan.request.cutter.system(),
+    ));
     numbered(steps)
 }
 

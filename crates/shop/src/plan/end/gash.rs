@@ -2,7 +2,6 @@
 
 use geometry::Length;
 use geometry::end::{EndPlane, EndStroke, EndTeeth, Gash, GashShape};
-use geometry::quantity::System;
 use geometry::wheel::WheelKind;
 
 use super::grind::EndJob;
@@ -93,7 +92,7 @@ pub(super) fn gash(
 const UNFREED_SHARE: f64 = 0.06;
 
 fn need(job: &EndJob<'_>, plan: &RegrindPlan, left: Option<&Gash>) -> (bool, String) {
-    let shown = |length: Length| length.show_both(System::Inch).to_string();
+    let shown = |length: Length| length.show_both(job.cutter.system()).to_string();
     if plan.verdict.route == Route::CutBack {
         return (true, "the end is cut off, and its gashes with it".to_owned());
     }

@@ -121,7 +121,7 @@ impl EndJob<'_> {
         let (section, swung) = self.set(wished, over, axis_above_edge, None)?;
         let made = section.plane(Some(over)).ok_or_else(no_surface)?;
         let teeth = self.teeth(made)?;
-        let stops = stops(self.ctx, self.wanted, &section, &teeth)?;
+        let stops = stops(self.ctx, self.wanted, &section, &teeth, self.cutter.system())?;
         Ok(EndGrind { wished, made, section, swung, stops })
     }
 

@@ -2,7 +2,6 @@
 
 use geometry::Length;
 use geometry::end::{EndPlane, EndTeeth};
-use geometry::quantity::System;
 
 use super::corner::{CornerGrind, corner};
 use super::expect::{EndExpected, expected};
@@ -252,7 +251,7 @@ fn remarks(plan: &RegrindPlan, wanted: &EndWanted, work: &EndWork) -> Vec<String
     if wanted.inner.value == Length::ZERO && past < Length::from_thou(2.0) {
         remarks.push(format!(
             "the stroke can go only {} past the centre: see that no point is left standing there",
-            past.show_both(System::Inch)
+            past.show_both(cutter.system())
         ));
     }
     remarks

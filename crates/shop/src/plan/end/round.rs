@@ -172,7 +172,7 @@ impl RoundJob<'_> {
         let (primary, behind_set) = (set(relief.value)?, set(behind.value)?);
         check_reaches(&primary, &behind_set)?;
         let cut = primary.setup.blended()?;
-        check_form(&cut, hold)?;
+        check_form(&cut, hold, job.cutter.system())?;
         let after = cut.behind(&behind_set.setup, land)?;
         let from = self.from(&cut, &after)?;
         let swivels = (self.swung(Angle::ZERO)?, self.swung(Angle::from_degrees(90.0))?);
@@ -279,7 +279,7 @@ impl RoundJob<'_> {
                 let why = format!(
                     "its face cuts {} into the periphery behind the round: take a wheel with a \
                      narrower face",
-                    own.abs().show_both(System::Inch)
+                    own.abs().show_both(self.job.cutter.system())
                 );
                 return Err(ShopError::refused("the wheel must clear the periphery", why));
             }
@@ -347,7 +347,7 @@ impl RoundJob<'_> {
     }
 
     fn remarks(&self, grind: &RoundGrind) -> Vec<String> {
-        let shown = |length: Length| length.show_both(System::Inch).to_string();
+        let shown = |length: Length| length.show_both(self.job.cutter.system()).to_string();
         let mut remarks = vec![
             "the swivel must turn about an upright pivot below the corner, with slides above it \
              that carry the cutter"
@@ -507,7 +507,7 @@ fn check_reaches(primary: &RoundSet, behind: &RoundSet) -> Result<(), ShopError>
 }
 
 /// Refuses a round that a locked spindle leaves far from its circle.
-fn check_form(cut: &RoundCut<'_>, hold: RoundHold) -> Result<(), ShopError> {
+fn check_form(cut: &RoundCut<'_>, hold: RoundHold, system: System) -> Result<(), ShopError> {
     let forms = TOLD_DEG.iter().filter_map(|&degrees| cut.form_at(Angle::from_degrees(degrees)));
     let worst = forms.map(Length::abs).fold(Length::ZERO, Length::max);
     if worst <= Length::from_thou(FORM_REFUSED_THOU) {
@@ -522,7 +522,7 @@ fn check_form(cut: &RoundCut<'_>, hold: RoundHold) -> Result<(), ShopError> {
     };
     Err(ShopError::refused(
         "a round's edge must lie level where the wheel meets it",
-        format!("it would miss its circle by {}; {way_out}", worst.show_both(System::Inch)),
+        format!("it would miss its circle by {}; {way_out}", worst.show_both(system)),
     ))
 }
 

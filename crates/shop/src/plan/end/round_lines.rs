@@ -147,7 +147,12 @@ pub const fn pivot_readings() -> [PivotReading; 2] {
 }
 
 /// The steps of a round, as parts of that name.
-pub(super) fn round_steps(part: &str, grind: &RoundGrind, held: Held) -> Vec<BenchStep> {
+pub(super) fn round_steps(
+    part: &str,
+    grind: &RoundGrind,
+    held: Held,
+    system: System,
+) -> Vec<BenchStep> {
     let mut steps = set_up(part, &grind.lines, &[]);
     steps.push(kiss(part, grind));
     let why = "swing from stop to stop on every tooth; where it reads otherwise, nothing blends";
@@ -162,7 +167,7 @@ pub(super) fn round_steps(part: &str, grind: &RoundGrind, held: Held) -> Vec<Ben
     let how = format!(
         "Kiss the back of the land, then feed every tooth, swinging as before, until its land \
          reads {}",
-        grind.land.show_both(System::Inch)
+        grind.land.show_both(system)
     );
     let why = "the land tells the depth, magnified".to_owned();
     let key = format!("{second}: grind");

@@ -111,7 +111,7 @@ pub fn end_bench_steps(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
     steps.extend(passes("end", &end.work.grinding, Held::on(&plan.request.machine)));
     steps.push(draw_clear("end secondary"));
     steps.extend(set_up("end secondary", &end_secondary_setup(end), &setup));
-    steps.push(secondary(end));
+    steps.push(secondary(end, plan.request.cutter.system()));
     steps.extend(corner(plan, end));
     numbered(steps)
 }
@@ -159,11 +159,11 @@ fn kiss(end: &EndPlan) -> BenchStep {
     BenchStep { dial, sets_zero: true, ..plain(KISS, "first touch, end", how, why) }
 }
 
-fn secondary(end: &EndPlan) -> BenchStep {
+fn secondary(end: &EndPlan, system: System) -> BenchStep {
     let land = end.work.secondary.land;
     let how = format!(
         "Kiss the back of the land, then feed every tooth until its land reads {}",
-        land.show_both(System::Inch)
+        land.show_both(system)
     );
     let why = "the land tells the depth, magnified".to_owned();
     let value = Some(Quantity::Length(land));
@@ -177,7 +177,9 @@ fn corner(plan: &RegrindPlan, end: &EndPlan) -> Vec<BenchStep> {
         Some(CornerGrind::Round(round)) => {
             let held = Held::on(&plan.request.machine);
             let clear = std::iter::once(draw_clear("corner"));
-            return clear.chain(round_steps("corner", round, held)).collect();
+            return clear
+                .chain(round_steps("corner", round, held, plan.request.cutter.system()))
+                .collect();
         }
         Some(CornerGrind::Chamfer(chamfer)) => chamfer,
     };

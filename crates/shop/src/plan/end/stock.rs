@@ -1,7 +1,6 @@
 //! How much comes off the length, and which tooth decides it.
 
 use geometry::Length;
-use geometry::quantity::System;
 use trade::EndItem;
 
 use super::wanted::practice_length;
@@ -85,7 +84,8 @@ fn corners(plan: &RegrindPlan) -> Vec<CornerWear> {
 
 /// Refuses a stock that leaves no flute.
 fn check(plan: &RegrindPlan, off: &Cited<Length>, needed: &Cited<Length>) -> Result<(), ShopError> {
-    let shown = |length: Length| length.show_both(System::Inch).to_string();
+    let system = plan.request.cutter.system();
+    let shown = |length: Length| length.show_both(system).to_string();
     let flute = plan.request.cutter.flute_length() - plan.verdict.cut_back;
     if off.value <= Length::ZERO || off.value >= flute * 0.5 {
         let reason = format!(
@@ -105,7 +105,8 @@ fn remarks(
     needed: &Cited<Length>,
     is_cut: bool,
 ) -> Vec<String> {
-    let shown = |length: Length| length.show_both(System::Inch).to_string();
+    let system = plan.request.cutter.system();
+    let shown = |length: Length| length.show_both(system).to_string();
     let mut remarks = Vec::new();
     if off.value < needed.value - Length::from_um(1.0) && !is_cut {
         remarks.push(format!(

@@ -34,6 +34,7 @@ pub(super) fn stops(
     wanted: &EndWanted,
     section: &EndSection,
     teeth: &EndTeeth,
+    system: System,
 ) -> Result<Stops, ShopError> {
     let no_surface = || {
         let why = "it leaves no surface at the edge: bring its axis nearer to the edge's height";
@@ -55,7 +56,7 @@ pub(super) fn stops(
     if ground < to_centre - Length::from_um(1.0) {
         let why = format!(
             "it would have to stop {} before the edge is ground to its end, or cut the next tooth",
-            (to_centre - ground).show_both(System::Inch)
+            (to_centre - ground).show_both(system)
         );
         return Err(meets_next_tooth(why));
     }

@@ -1,6 +1,5 @@
 //! What the end shall be: dish, reliefs, gash and corner, each with its source.
 
-use geometry::quantity::System;
 use geometry::{Angle, Length};
 use trade::{Amount, CornerForm, EndItem, EndTeeth as Teeth, Range, WorkGroup};
 
@@ -155,7 +154,7 @@ impl Asking<'_> {
             _ => None,
         };
         let shown = |depth: Range<Length>| {
-            let both = |length: Length| length.show_both(System::Inch).to_string();
+            let both = |length: Length| length.show_both(self.cutter.system()).to_string();
             format!("{} to {} at the centre", both(depth.least), both(depth.greatest))
         };
         let others = found.others.iter().filter_map(|row| {
@@ -208,7 +207,7 @@ impl Asking<'_> {
         let hole = self.cutter.diameter() * HOLE_SHARE;
         remarks.push(format!(
             "the hole in the end is taken as {}: measure it, and put centre_hole into its file",
-            hole.show_both(System::Inch)
+            hole.show_both(self.cutter.system())
         ));
         Cited::new(hole / 2.0, "taken as a quarter of the diameter; measure it")
     }

@@ -1,7 +1,6 @@
 //! What comes off the face, which wheel leaves which rake, and what the cutter then measures.
 
 use geometry::face::{FaceError, FaceSetup, FaceStance, FormRelief};
-use geometry::quantity::System;
 use geometry::wheel::{Corner, CupShape, WheelBody};
 use geometry::{Angle, Length};
 
@@ -291,7 +290,7 @@ fn ground(
             "the back of {} would come within {} of the tooth before: use a dish with a thinner \
              rim or a steeper wall",
             wheel.number(),
-            clear.max(Length::ZERO).show_both(System::Millimetre)
+            clear.max(Length::ZERO).show_both(cutter.system())
         );
         return Err(ShopError::refused("the wheel must fit the flute", why));
     }
