@@ -12,6 +12,16 @@ fail() {
     exit 1
 }
 
+# leads FOLDER: every link of a page in it leads to a file.
+leads() {
+    local page link
+    while IFS= read -r page; do
+        while IFS= read -r link; do
+            [ -e "$(dirname "$page")/$link" ] || fail "$page leads to $link, which is not there"
+        done < <(grep -oE '\]\([^)#:]+[)#]' "$page" | sed -E 's/^\]\((.*)[)#]$/\1/')
+    done < <(find "$1" -name '*.md')
+}
+
 # has FILE WORDS: the list in FILE has a line that ends so.
 has() { grep -qE "$2\$" "$1" || fail "the package has no $2"; }
 
@@ -35,6 +45,8 @@ env -i HOME="$place" ./toothrest plan --cutter examples/cutters/k-117-half-inch-
 grep -q "SET-UP SHEET  K-117" "$place/sheet" || fail "the unpacked program plans nothing"
 [ -s docs/guide/README.md ] || fail "the archive has no guide"
 bash -n completions/toothrest.bash || fail "the completions are no bash"
+leads .
+(cd "$place/one" && sha256sum --quiet -c SHA256SUMS) || fail "the sums are not those of the files"
 version=$(./toothrest --version)
 version=${version#toothrest }
 grep -q "^## $version" CHANGELOG.md || fail "CHANGELOG.md does not speak of $version"
@@ -57,6 +69,7 @@ if grep -vE '^[dl-]r[w-][x-]r-[x-]r-[x-] root/root' "$place/contents"; then
     fail "these are not root's, or not for everybody to read"
 fi
 dpkg-deb -x "$deb" "$place/root"
+leads "$place/root/usr/share/doc/toothrest/guide"
 env -i HOME="$place" "$place/root/usr/bin/toothrest" example >"$place/sheet"
 grep -q "SET-UP SHEET" "$place/sheet" || fail "the installed program plans nothing"
 MANWIDTH=100 groff -man -Tutf8 -P-cbou \

@@ -165,6 +165,21 @@ fn nothing_is_guessed() {
     assert!(told(&list)[0].starts_with("line 1: column \"price\": nothing of that name is kept"));
 }
 
+/// A comma within a cell, as in 12,7 mm, makes one cell too many; nothing of it is dropped.
+#[test]
+fn a_cell_without_a_heading_is_told() {
+    for (text, cell) in [
+        ("number,DC (mm),NOF,FHA\nK-1,12,7,4,30\n", "cell 5\" = 30"),
+        ("number,DC (mm),NOF,,FHA\nK-1,12.7,4,old,30\n", "cell 4\" = old"),
+    ] {
+        let list = read(text, &REST, None);
+        assert!(list.cutters.is_empty());
+        let all = told(&list).join("\n");
+        assert!(all.contains(cell) && all.contains("it stands below no heading"), "{all}");
+    }
+    assert_eq!(told(&read("number,DC (mm),NOF,FHA\nK-1,12.7,4,30,,\n", &REST, None)), [""; 0]);
+}
+
 #[test]
 fn every_problem_has_its_line_and_column() {
     let text =

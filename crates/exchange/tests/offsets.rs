@@ -11,7 +11,7 @@ use exchange::offset::{
 use exchange::symbol::{symbols_csv, symbols_json};
 use geometry::Length;
 use geometry::quantity::System;
-use shop::record::{CutterDraft, WearDraft};
+use shop::record::{CutterDraft, ToothWear, WearDraft};
 
 fn register(select: &str, holds: HeldSize) -> Register {
     Register { select: select.to_owned(), holds }
@@ -40,7 +40,7 @@ fn control(draft: ControlDraft) -> Control {
 }
 
 fn one(old: Option<f64>) -> Assigned {
-    Assigned { cutter: cutter("K-1"), number: 12, old }
+    Assigned { cutter: cutter("K-1"), number: 12, old, was_other: false }
 }
 
 fn blocks(program: &str) -> Vec<&str> {
@@ -86,11 +86,11 @@ fn what_is_missing_or_odd_is_refused() {
         WearDraft { measured_diameter: Some(Length::from_inches(0.49)), ..WearDraft::default() };
     let dull = cutter("K-3").with_wear(wear.build().unwrap()).unwrap();
     let assigned = [
-        Assigned { cutter: unground, number: 1, old: None },
-        Assigned { cutter: dull, number: 2, old: None },
-        Assigned { cutter: cutter("K-4"), number: 100, old: None },
-        Assigned { cutter: cutter("K-5"), number: 5, old: Some(0.494) },
-        Assigned { cutter: cutter("K-6"), number: 5, old: None },
+        Assigned { cutter: unground, number: 1, old: None, was_other: false },
+        Assigned { cutter: dull, number: 2, old: None, was_other: false },
+        Assigned { cutter: cutter("K-4"), number: 100, old: None, was_other: false },
+        Assigned { cutter: cutter("K-5"), number: 5, old: Some(0.494), was_other: false },
+        Assigned { cutter: cutter("K-6"), number: 5, old: None, was_other: false },
     ];
     let refused = offsets(&control, &assigned).unwrap_err();
     let why: Vec<&str> = refused.iter().map(|one| one.why.as_str()).collect();
@@ -134,4 +134,38 @@ fn symbols_have_values_and_units() {
     let first = &json["cutters"][0]["properties"][0];
     assert_eq!((&first["symbol"], &first["unit"]), (&"DC".into(), &"mm".into()));
     assert_eq!(first["value"], 12.5476);
+}
+
+/// No grind makes a cutter larger (*common practice, no source*): a value below the new one is of
+/// another cutter or another unit, unless another cutter stood there before.
+#[test]
+fn a_cutter_that_would_grow_is_asked_about() {
+    let control = control(described());
+    for old in [0.2464, 0.2400, 0.2100] {
+        let refused = offsets(&control, &[one(Some(old))]).unwrap_err();
+        assert!(refused[0].why.contains("would grow"), "{old}: {}", refused[0].why);
+        let other = Assigned { was_other: true, ..one(Some(old)) };
+        assert_eq!(offsets(&control, &[other]).unwrap().lines[0].new, 0.247);
+    }
+    // Two instruments differ by so much.
+    assert!(offsets(&control, &[one(Some(0.2468))]).is_ok());
+}
+
+/// Chips and wear lands tell as well as a diameter that it is no longer as it was ground.
+#[test]
+fn wear_of_a_single_tooth_makes_it_dull() {
+    let tooth = ToothWear {
+        tooth: 1,
+        wear_land: Length::from_mm(0.2),
+        chip_depth: Length::ZERO,
+        chip_from_end: Length::ZERO,
+        wear_from_end: None,
+        corner_wear: Length::ZERO,
+        runout: None,
+    };
+    let wear = WearDraft { teeth: vec![tooth], ..WearDraft::default() };
+    let dull = cutter("K-3").with_wear(wear.build().unwrap()).unwrap();
+    let assigned = Assigned { cutter: dull, number: 2, old: None, was_other: false };
+    let refused = offsets(&control(described()), &[assigned]).unwrap_err();
+    assert!(refused[0].why.contains("it is dull"), "{}", refused[0].why);
 }

@@ -92,8 +92,8 @@ fn offsets_follow_the_example_controls() {
     let offsets = |assigned: &str, control: &str, run: fn(&[&str]) -> String| {
         run(&["give", "offsets", assigned, "--control", control, "--cutter", cutter])
     };
-    let listing = offsets("K-126=7:0.4980", control, answer);
-    for part in ["K-126", "0.4980 in", "Nothing is written yet", "touch off its length anew"] {
+    let listing = offsets("K-126=7:0.5020", control, answer);
+    for part in ["K-126", "0.5020 in", "Nothing is written yet", "touch off its length anew"] {
         assert!(listing.contains(part), "{part}: {listing}");
     }
     assert!(offsets("K-126", control, refused).contains("such as K-117=12"));

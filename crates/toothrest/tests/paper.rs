@@ -58,6 +58,13 @@ fn the_same_files_and_date_give_the_same_bytes() {
     }
 }
 
+/// Two that lie sharp on the shelf.
+fn sharp(bench: &Bench) {
+    for cutter in ["k-126-one-inch-powder", "k-121-corner-radius"] {
+        bench.keep("cutter", &format!("cutters/{cutter}.toml"), &["--shelf"]);
+    }
+}
+
 #[test]
 fn a_shop_prints_its_trays_quotes_cards_tags_and_notes() {
     let bench = Bench::new();
@@ -73,9 +80,10 @@ fn a_shop_prints_its_trays_quotes_cards_tags_and_notes() {
     assert!(quote.contains("QUOTE blue") && quote.contains("2031-03-05"), "{quote}");
     let card = printed(&["book", "history", "K-117"]);
     assert!(card.contains("RECORD CARD cutter K-117"), "{card}");
-    let tag = printed(&["tag", "K-117", "--labels", "examples/labels/roll-62.toml"]);
-    assert!(tag.contains("K-117") && tag.contains("NOT NOMINAL"), "{tag}");
-    let note = printed(&["deliver", "K-117", "K-104", "--lot", "blue", "--to", "mill 2"]);
+    sharp(&bench);
+    let tag = printed(&["tag", "K-121", "--labels", "examples/labels/roll-62.toml"]);
+    assert!(tag.contains("K-121") && tag.contains("NOT NOMINAL"), "{tag}");
+    let note = printed(&["deliver", "K-126", "K-121", "--lot", "blue", "--to", "mill 2"]);
     assert!(note.contains("DELIVERY NOTE blue") && note.contains("To mill 2"), "{note}");
 }
 
@@ -83,16 +91,24 @@ fn a_shop_prints_its_trays_quotes_cards_tags_and_notes() {
 fn what_cannot_be_printed_is_refused_and_leaves_no_file() {
     let bench = Bench::new();
     bench.shop();
+    sharp(&bench);
     let file = bench.beside("never.pdf");
     let refused = |arguments: &[&str], reason: &str| {
         bench.refused(&[arguments, &["--pdf", &file]].concat(), 2, reason);
         assert!(!std::path::Path::new(&file).exists(), "{arguments:?}");
     };
-    refused(&["tag", "K-117", "--labels", "a4", "--first", "22"], "write a number from 1 to 21");
-    refused(&["tag", "K-117", "--labels", "none.toml"], "cannot be loaded");
+    refused(&["tag", "K-126", "--labels", "a4", "--first", "22"], "write a number from 1 to 21");
+    refused(&["tag", "K-126", "--labels", "none.toml"], "cannot be loaded");
     refused(&["tag", "K-999"], "not in the book");
+    // At the bench, or named twice: no size is given away.
+    refused(&["tag", "K-117"], "at the bench and its size is not settled; hand it back first");
+    refused(&["deliver", "K-117", "--lot", "blue"], "hand it back first");
+    refused(&["deliver", "K-126", "K-126", "--lot", "blue"], "named twice");
     refused(&["quote", "--tray", "blue", "--date", "tomorrow"], "write year, month and day");
     bench.refused(&["quote", "--tray", "blue", "--paper", "a4"], 2, "--pdf");
+    let dull = "examples/cutters/k-130-two-inch-chipped.toml";
+    let shelf = ["book", "keep", "cutter", dull, "--shelf", "--by", "AB"];
+    bench.refused(&shelf, 2, "its file has wear, so it is not sharp");
 }
 
 #[test]

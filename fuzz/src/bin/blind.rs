@@ -6,17 +6,18 @@ use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::process::ExitCode;
-use std::time::Instant;
 
 use fuzz::Spoiler;
 use mimalloc::MiMalloc;
+use shop::book::Clock;
+use toothrest::surroundings::SystemClock;
 
 /// Readers ask for memory in small pieces, and a fifth of the time went into that.
 #[global_allocator]
 static GLOBAL: MiMalloc = MiMalloc;
 
 /// How long one of them may take on a machine that is busy with much else.
-const MOMENT_S: f64 = 20.0;
+const MOMENT_US: i64 = 20_000_000;
 
 /// So many are tried between two words of how far it is.
 const TOLD_EVERY: usize = 1_000_000;
@@ -30,11 +31,11 @@ fn files(folder: &Path) -> Vec<Vec<u8>> {
 }
 
 fn tried(bytes: &[u8]) -> Result<(), String> {
-    let began = Instant::now();
+    let began = SystemClock.now().micros();
     let outcome = catch_unwind(AssertUnwindSafe(|| fuzz::run(bytes)));
     let outcome = outcome.unwrap_or_else(|_| Err("it panicked".to_owned()));
-    match began.elapsed().as_secs_f64() {
-        took_s if took_s > MOMENT_S => Err(format!("it took {took_s} s")),
+    match SystemClock.now().micros() - began {
+        took_us if took_us > MOMENT_US => Err(format!("it took {took_us} microseconds")),
         _ => outcome,
     }
 }

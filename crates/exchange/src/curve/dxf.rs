@@ -1,7 +1,7 @@
 //! Drawings as DXF, in the form of release 12 in ASCII, which every program reads.
 //!
-//! That form has no word for its units, so they are said in remarks at its head and in a line of
-//! text beside the drawing.
+//! That form has no word for its units, so they are said by the words of later releases, in remarks
+//! at its head, and in a line of text beside the drawing.
 
 use geometry::quantity::System;
 
@@ -124,7 +124,7 @@ pub fn drawing_dxf(drawing: &Drawing, system: System) -> String {
     let [least, most] = [least, most].map(|point| point.map(|value| value * per_mm));
     let mut writer = Writer { text: String::new() };
     notes.iter().for_each(|note| writer.pair(999, &plain(note)));
-    writer.section("HEADER", |writer| header(writer, least, most));
+    writer.section("HEADER", |writer| header(writer, system, least, most));
     writer.section("TABLES", |writer| tables(writer, drawing));
     writer.section("ENTITIES", |writer| {
         for layer in &drawing.layers {
@@ -141,9 +141,18 @@ pub fn drawing_dxf(drawing: &Drawing, system: System) -> String {
     writer.text
 }
 
-fn header(writer: &mut Writer, least: Point, most: Point) {
+fn header(writer: &mut Writer, system: System, least: Point, most: Point) {
     writer.pair(9, "$ACADVER");
     writer.pair(1, "AC1009");
+    let (units, is_metric) = match system {
+        System::Inch => ("1", "0"),
+        System::Millimetre => ("4", "1"),
+    };
+    // Words of later releases; a reader of this one passes over what it does not know.
+    writer.pair(9, "$INSUNITS");
+    writer.pair(70, units);
+    writer.pair(9, "$MEASUREMENT");
+    writer.pair(70, is_metric);
     writer.pair(9, "$EXTMIN");
     writer.point(10, least);
     writer.pair(9, "$EXTMAX");

@@ -58,7 +58,7 @@ impl Cell {
             Self::Blank => String::new(),
             Self::Text(text) | Self::Other(text) => text.clone(),
             Self::Number(number) => number.to_string(),
-            Self::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
+            Self::Flag(flag) => if *flag { "TRUE" } else { "FALSE" }.to_owned(),
         }
     }
 
@@ -246,7 +246,10 @@ fn of_workbook(value: &DataRef<'_>) -> Cell {
         // Workbooks keep no whole number that a float cannot hold.
         DataRef::Int(number) => Cell::Number(*number as f64),
         DataRef::Bool(flag) => Cell::Flag(*flag),
-        other => Cell::Other(format!("{other:?}")),
+        DataRef::Error(error) => Cell::Other(error.to_string()),
+        DataRef::DateTimeIso(date) | DataRef::DurationIso(date) => Cell::Other(date.clone()),
+        // A number that the workbook shows as a day; as a number it would say nothing to a person.
+        DataRef::DateTime(_) => Cell::Other("a date or a time".to_owned()),
     }
 }
 

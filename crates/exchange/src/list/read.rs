@@ -57,7 +57,8 @@ pub fn read_cutters(bytes: &[u8], sheet: Option<&str>, said: &Said) -> CutterLis
     let reading = Reading { columns: &columns, said, comma: grid.has_decimal_comma };
     let asked = reading.asked();
     problems.extend(asked.iter().map(|column| {
-        let right = format!("add a column \"{}\", or say it for all", column.field());
+        let or_for_all = if *column == CutterColumn::Number { "" } else { ", or say it for all" };
+        let right = format!("add a column \"{}\"{or_for_all}", column.field());
         problem(format!("nothing says the {} of the cutters", column.words()), right)
     }));
     let mut list = CutterList { asked, rows: rows.len(), problems, ..CutterList::default() };
@@ -131,6 +132,7 @@ impl Reading<'_> {
 
     fn take(&self, row: &Row, list: &mut CutterList) {
         let mut line = Line { reading: self, row, wrong: Vec::new() };
+        line.check_surplus();
         let draft = line.draft();
         if line.wrong.is_empty() {
             match draft.build() {
@@ -147,6 +149,22 @@ impl Reading<'_> {
 }
 
 impl Line<'_> {
+    /// A cell without a heading belongs nowhere: most often a comma within a cell made it.
+    fn check_surplus(&mut self) {
+        let is_headed = |at: usize| self.reading.columns.iter().any(|column| column.place == at);
+        let mut cells = self.row.cells.iter().enumerate();
+        let found = cells.find(|(at, cell)| **cell != Cell::Blank && !is_headed(*at));
+        if let Some((at, cell)) = found {
+            let right = "give it a heading, or put a cell that holds a comma in quotation marks";
+            self.wrong.push(ListProblem {
+                line: Some(self.row.line),
+                column: format!("cell {}", at + 1),
+                value: cell.shown(),
+                ..problem("it stands below no heading", right)
+            });
+        }
+    }
+
     /// The cell of a column, or what was said for all; none where neither says anything.
     fn cell(&self, column: CutterColumn) -> Option<Cell> {
         let place = self.reading.mapped(column).map(|one| one.place);

@@ -21,7 +21,7 @@ pub(super) fn words(cell: &Cell) -> Result<String, Wrong> {
 }
 
 pub(super) fn count(cell: &Cell) -> Result<u32, Wrong> {
-    let right = "write a whole number";
+    let right = "write a whole number, 0 or more";
     match cell {
         Cell::Number(number) if number.fract() == 0.0 && (0.0..1e6).contains(number) => {
             Ok(*number as u32)

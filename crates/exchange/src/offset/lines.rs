@@ -3,7 +3,7 @@
 
 use geometry::Length;
 use geometry::quantity::System;
-use shop::record::{Cutter, Wear};
+use shop::record::Cutter;
 
 use super::control::{Control, HeldSize, Mode, Written};
 
@@ -16,6 +16,8 @@ pub struct Assigned {
     pub number: u32,
     /// What the register holds now, as it stands on the screen of the control, in its unit.
     pub old: Option<f64>,
+    /// Whether another cutter stood for this offset before, so that the size may have grown.
+    pub was_other: bool,
 }
 
 /// One offset, old and new.
@@ -54,6 +56,10 @@ pub struct OffsetRefusal {
     /// What would be right.
     pub right: String,
 }
+
+/// A cutter that reads larger than before by more than this on diameter was not ground: instruments
+/// differ by less (own choice, no source).
+const GROWTH_MAX: Length = Length::from_um(20.0);
 
 /// A change of diameter beyond this share of nominal is no regrind.
 const CHANGE_SHARE_MAX: f64 = 0.2;
@@ -124,11 +130,11 @@ fn line(control: &Control, one: &Assigned) -> Result<OffsetLine, (String, String
     Ok(OffsetLine { cutter, number: one.number, diameter, old: one.old, new, written })
 }
 
-/// The size as it was ground and handed back; what was measured since over dull edges is no size
-/// to cut by.
+/// The size as it was ground and handed back; of a cutter that was seen to be worn since, it is no
+/// size to cut by.
 fn ground_diameter(cutter: &Cutter) -> Result<Length, (String, String)> {
-    if cutter.wear().and_then(Wear::measured_diameter).is_some() {
-        let why = "it is dull: its diameter was measured over worn edges".to_owned();
+    if cutter.wear().is_some() {
+        let why = "it is dull: wear was seen on it since it was ground".to_owned();
         return Err((why, "grind it and hand it back first".to_owned()));
     }
     let ground = cutter.as_ground().map(|ground| ground.diameter);
@@ -148,6 +154,11 @@ fn held(control: &Control, cutter: &Cutter, diameter: Length) -> f64 {
         Written::Geometry => diameter,
         Written::Wear => diameter - cutter.diameter(),
     };
+    in_register(control, whole)
+}
+
+/// A difference of diameters as the register counts it.
+fn in_register(control: &Control, whole: Length) -> f64 {
     let length = match control.register().holds {
         HeldSize::Diameter => whole,
         HeldSize::Radius => whole / 2.0,
@@ -159,20 +170,27 @@ fn held(control: &Control, cutter: &Cutter, diameter: Length) -> f64 {
 }
 
 /// A value that is far from the one before is of another unit, a diameter for a radius, or of
-/// another cutter.
+/// another cutter; and no grind makes a cutter larger.
 fn check_change(control: &Control, one: &Assigned, new: f64) -> Result<(), (String, String)> {
-    let Some(old) = one.old else { return Ok(()) };
+    let Some(old) = one.old.filter(|_| !one.was_other) else { return Ok(()) };
     let nominal = match control.facts.units {
         System::Inch => one.cutter.diameter().inches(),
         System::Millimetre => one.cutter.diameter().mm(),
     };
-    if (new - old).abs() <= CHANGE_SHARE_MAX * nominal {
-        return Ok(());
-    }
     let places = control.facts.decimals as usize;
-    let why = format!("from {old:.places$} to {new:.places$} is no regrind");
-    let right = "compare the offset's number, its unit, and whether it holds radius or diameter";
-    Err((why, right.to_owned()))
+    let compare = "compare the offset's number, its unit, and whether it holds radius or diameter";
+    if (new - old).abs() > CHANGE_SHARE_MAX * nominal {
+        let why = format!("from {old:.places$} to {new:.places$} is no regrind");
+        return Err((why, compare.to_owned()));
+    }
+    if new - old > in_register(control, GROWTH_MAX) {
+        let why = format!(
+            "from {old:.places$} to {new:.places$} the cutter would grow, and no grind does that"
+        );
+        let right = format!("{compare}; where another cutter stood for it before, say so");
+        return Err((why, right));
+    }
+    Ok(())
 }
 
 fn rounded(value: f64, decimals: u32) -> f64 {

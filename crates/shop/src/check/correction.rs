@@ -218,7 +218,17 @@ impl Corrections<'_> {
             Some((axis, scale)) => {
                 let by = angle.snapped_to(scale.finest());
                 made.dial = Some(self.swung(axis, by, (angle, within), stands_out));
-                made.how = format!("the shank's end {way}.{dress}");
+                let left = self.left_by_mark(angle - by);
+                let between = left.map_or_else(String::new, |(left, allowed)| {
+                    format!(
+                        " The nearest mark leaves {left} of taper on diameter, {allowed} is \
+                         allowed: set it between the marks, by an indicator over a test bar, {} in \
+                         {}.",
+                        at_length(slope),
+                        self.shown(over)
+                    )
+                });
+                made.how = format!("the shank's end {way}.{dress}{between}");
                 if by == Angle::ZERO && made.worth == Worth::Make {
                     let words = format!(
                         "it is less than half a mark of \"{}\": set it by an indicator over a test \
@@ -242,6 +252,15 @@ impl Corrections<'_> {
             }
         }
         made
+    }
+
+    /// What taper a mark leaves that stands off the worked-out angle by so much, and what is
+    /// allowed of it over the flute, where it is more than that.
+    fn left_by_mark(&self, off: Angle) -> Option<(String, String)> {
+        let (most, over) = self.nominal.peripheral.expected.taper.as_ref()?.value;
+        let allowed = most * (self.flute / over);
+        let left = self.flute * (2.0 * off.abs().tan());
+        (left > allowed).then(|| (self.shown(left), self.shown(allowed)))
     }
 
     /// A swing of a swivel. Seen from above, with the wheel beyond the cutter, a right-hand

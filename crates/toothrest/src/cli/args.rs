@@ -25,7 +25,14 @@ use super::tray::TrayCommand;
 #[command(name = "toothrest", version, max_term_width = 100)]
 pub(super) struct Arguments {
     /// Colour on a terminal
-    #[arg(long, value_name = "WHEN", alias = "colour", value_enum, default_value = "auto")]
+    #[arg(
+        long,
+        value_name = "WHEN",
+        alias = "colour",
+        value_enum,
+        ignore_case = true,
+        default_value = "auto"
+    )]
     #[arg(global = true, display_order = 900)]
     pub(super) color: Colour,
     #[command(subcommand)]
@@ -98,7 +105,7 @@ pub(super) struct ExampleArguments {
 #[derive(Debug, Args)]
 pub(super) struct CompletionsArguments {
     /// The shell
-    #[arg(value_name = "SHELL", value_enum)]
+    #[arg(value_name = "SHELL", value_enum, ignore_case = true)]
     pub(super) shell: clap_complete::Shell,
 }
 
@@ -156,7 +163,7 @@ pub(super) struct PlanArguments {
     #[arg(long, value_name = "FILE")]
     pub(super) tables: Option<PathBuf>,
     /// The kind of relief; left out, a cup grinds flat and a disc hollow
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) relief: Option<Relief>,
     /// Grind to this size, such as "0.475 in", and not to the largest that cleans up
     #[arg(long, value_name = "LENGTH")]
@@ -168,7 +175,7 @@ pub(super) struct PlanArguments {
     #[arg(long, value_name = "LENGTH")]
     pub(super) off_length: Option<String>,
     /// The system that lengths are shown in; left out, the one the cutter was made in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: Option<UnitSystem>,
     /// Show the other system beside it
     #[arg(long)]
@@ -201,7 +208,7 @@ pub(super) struct CheckArguments {
     #[arg(short, long, value_name = "FILE", requires = "template", conflicts_with = "readings")]
     pub(super) output: Option<PathBuf>,
     /// The system that lengths are shown in; left out, the one the cutter was made in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: Option<UnitSystem>,
     /// Answer in JSON
     #[arg(long)]
@@ -227,7 +234,7 @@ pub(super) struct StudyArguments {
     #[arg(long, value_name = "S", default_value_t = 1)]
     pub(super) seed: u32,
     /// The system that lengths are shown in; left out, the one the cutter was made in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: Option<UnitSystem>,
     /// Answer in JSON
     #[arg(long)]

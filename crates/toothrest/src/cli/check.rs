@@ -1,7 +1,5 @@
 //! `toothrest check`.
 
-use std::fs::OpenOptions;
-use std::io::Write;
 use std::path::Path;
 
 use geometry::quantity::System;
@@ -13,6 +11,7 @@ use shop::plan::RegrindPlan;
 
 use super::args::CheckArguments;
 use super::failure::Failure;
+use super::file;
 use super::inputs::tables;
 use super::made_from::{MadeFrom, made_from};
 use super::plan::{units, write_pictures};
@@ -134,11 +133,8 @@ fn form(arguments: &CheckArguments) -> Result<TemplateForm, Failure> {
 
 /// Writes a file that must not be there: it may hold an afternoon's readings.
 fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
-    let failed =
-        |source: std::io::Error| Failure::Write { what: path.display().to_string(), source };
-    let opened = OpenOptions::new().write(true).create_new(true).open(path);
-    match opened {
-        Ok(mut file) => file.write_all(text.as_bytes()).map_err(failed),
+    match file::write_new(path, text.as_bytes()) {
+        Ok(()) => Ok(()),
         Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => Err(Failure::Argument {
             argument: "--output",
             value: path.display().to_string(),
@@ -146,6 +142,6 @@ fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
                       first"
                 .to_owned(),
         }),
-        Err(error) => Err(failed(error)),
+        Err(error) => Err(file::failed(path)(error)),
     }
 }

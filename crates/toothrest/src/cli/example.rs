@@ -1,7 +1,6 @@
 //! The main job on the bundled example, files to start from, and what to do next.
 
 use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
 
 use geometry::quantity::System;
@@ -12,6 +11,7 @@ use shop::plan::plan_regrind;
 use super::args::ExampleArguments;
 use super::bundled::{CUTTER, EXAMPLES, MACHINE, TO_CHANGE, WHEELS};
 use super::failure::Failure;
+use super::file::{failed, write_new};
 use super::inputs::{request, tables};
 use crate::wire::{self, Inputs, NamedText};
 
@@ -60,15 +60,10 @@ fn write_all(folder: &Path) -> Result<String, Failure> {
         });
     }
     for (path, bytes) in &files {
-        write_new(path, bytes)
-            .map_err(|source| Failure::Write { what: path.display().to_string(), source })?;
+        let made = path.parent().map_or(Ok(()), fs::create_dir_all);
+        made.and_then(|()| write_new(path, bytes)).map_err(failed(path))?;
     }
     Ok(told(folder, files.len()))
-}
-
-fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    path.parent().map_or(Ok(()), fs::create_dir_all)?;
-    fs::write(path, bytes)
 }
 
 fn told(folder: &Path, count: usize) -> String {

@@ -84,7 +84,7 @@ pub(crate) enum Failure {
         message: String,
     },
     /// Something could not be written.
-    #[error("{what}: {source}")]
+    #[error("{what}: {source}{}", super::file::next(.source))]
     Write {
         /// What was to be written.
         what: String,

@@ -8,6 +8,7 @@ use clap_mangen::Man;
 
 use super::args::ManArguments;
 use super::failure::{EXIT_CODES, Failure};
+use super::file::{failed, replace};
 use super::help::{self, Topic, broken, joined, topic};
 
 /// What every page says about the surroundings.
@@ -33,15 +34,10 @@ fn write(command: &Command, path: &str, folder: &Path) -> Result<usize, Failure>
     let name = joined("toothrest", path).trim_end().replace(' ', "-");
     let file = folder.join(format!("{name}.1"));
     let text = page(command, &name, topic(path)).map_err(failed(&file))?;
-    std::fs::write(&file, text).map_err(failed(&file))?;
+    replace(&file, text.as_bytes()).map_err(failed(&file))?;
     command.get_subcommands().try_fold(1, |count, below| {
         Ok(count + write(below, &joined(path, below.get_name()), folder)?)
     })
-}
-
-fn failed(path: &Path) -> impl FnOnce(io::Error) -> Failure {
-    let what = path.display().to_string();
-    move |source| Failure::Write { what, source }
 }
 
 /// A page, the same bytes each time.

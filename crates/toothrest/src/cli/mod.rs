@@ -10,6 +10,7 @@ mod columns;
 mod completions;
 mod example;
 mod failure;
+mod file;
 mod give;
 mod help;
 mod inputs;

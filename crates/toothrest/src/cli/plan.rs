@@ -12,6 +12,7 @@ use shop::{Ctx, ShopError};
 use super::args::{PlanArguments, UnitSystem};
 use super::beside::Beside;
 use super::failure::Failure;
+use super::file::{failed, replace};
 use super::inputs::{load_inputs, tables};
 use super::made_from::after_check;
 use super::remade::{Remade, remade};
@@ -96,14 +97,10 @@ fn pictures(plan: &RegrindPlan, beside: &Beside, system: System) -> Vec<(&'stati
 
 /// Writes pictures into a directory, which is made where it is missing.
 pub(super) fn write_pictures(directory: &Path, pictures: &[(&str, String)]) -> Result<(), Failure> {
-    let failed = |path: &Path| {
-        let what = path.display().to_string();
-        move |source| Failure::Write { what, source }
-    };
     std::fs::create_dir_all(directory).map_err(failed(directory))?;
     for (name, svg) in pictures {
         let path = directory.join(format!("{name}.svg"));
-        std::fs::write(&path, svg).map_err(failed(&path))?;
+        replace(&path, svg.as_bytes()).map_err(failed(&path))?;
     }
     Ok(())
 }

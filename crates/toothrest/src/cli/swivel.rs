@@ -40,26 +40,37 @@ pub(super) struct SwivelArguments {
     #[arg(long, value_name = "FILE")]
     machine: PathBuf,
     /// What the wheel's face is to leave
-    #[arg(long, value_enum, default_value = "end", conflicts_with = "spindles")]
+    #[arg(
+        long,
+        value_enum,
+        ignore_case = true,
+        default_value = "end",
+        conflicts_with = "spindles"
+    )]
     surface: SurfaceName,
     /// Its relief, measured square to the edge
-    #[arg(long, value_name = "ANGLE", required_unless_present = "spindles")]
+    #[arg(
+        long,
+        value_name = "ANGLE",
+        allow_hyphen_values = true,
+        required_unless_present = "spindles"
+    )]
     relief: Option<String>,
     /// Of an end tooth: how much its edge falls toward the centre [usual: 0 deg]
-    #[arg(long, value_name = "ANGLE", conflicts_with = "spindles")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true, conflicts_with = "spindles")]
     dish: Option<String>,
     /// Of a corner: between its edge and the end [usual: 45 deg]
-    #[arg(long, value_name = "ANGLE", conflicts_with = "spindles")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true, conflicts_with = "spindles")]
     chamfer: Option<String>,
     /// Of the periphery: between its edge and the cutter's axis, smaller at the tip being positive
     /// [usual: 0 deg]
-    #[arg(long, value_name = "ANGLE", conflicts_with = "spindles")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true, conflicts_with = "spindles")]
     taper: Option<String>,
     /// Instead of a surface: the angle between the way the wheel's face looks and the shank
-    #[arg(long, value_name = "ANGLE", conflicts_with = "relief")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true, conflicts_with = "relief")]
     spindles: Option<String>,
     /// The cutter's hand, which says to which side its shank lies
-    #[arg(long, value_enum, default_value = "right")]
+    #[arg(long, value_enum, ignore_case = true, default_value = "right")]
     hand: HandName,
     /// Where a scale stands now, where that is not straight; may be given more than once
     #[arg(long, value_name = "NAME=READING")]

@@ -3,18 +3,50 @@
 use geometry::{Length, System};
 use sheets::drawing::{GroundTo, Life, Tag, TagRadius};
 use sheets::paper::{DeliveryLine, LifeLine};
-use shop::Ctx;
-use shop::book::{Entry, Event};
+use shop::book::{CutterState, Entry, Event};
 use shop::learn::cutter_history;
 use shop::plan::judge_cutter;
 use shop::record::{Cutter, EndForm};
+use shop::{Ctx, ShopError};
 use trade::Tables;
 
 use crate::surroundings::Zone;
 
-/// Its tag; none where it was never ground here.
-pub(crate) fn tag(record: &Cutter, date: String, initials: &str) -> Option<Tag> {
-    let ground = record.as_ground()?;
+/// Why no size of it can be given away, and what to do; nothing where it stands.
+pub(crate) fn unsettled(state: &CutterState) -> Option<String> {
+    let number = state.cutter.number();
+    if state.standing().is_some() {
+        return None;
+    }
+    Some(if !state.is_away() {
+        format!("{number}: it is at the bench and its size is not settled; hand it back first")
+    } else if state.cutter.wear().is_some() {
+        format!(
+            "{number}: it is dull, and wears no size to cut by; grind it and hand it back first"
+        )
+    } else {
+        format!("{number}: it has no size as ground; hand it back first, with what it measures")
+    })
+}
+
+/// Its tag: the size that it lies ground to, the day of that grind and who did it.
+///
+/// # Errors
+/// That its size is not settled.
+pub(crate) fn tag(state: &CutterState, history: &[Entry], zone: &Zone) -> Result<Tag, ShopError> {
+    let record = &state.cutter;
+    let ground = state.standing().ok_or_else(|| {
+        let why = unsettled(state).unwrap_or_default();
+        ShopError::invalid("cutter", why)
+    })?;
+    let back = |entry: &&Entry| match &entry.event {
+        Event::HandedBack(back) => back.as_ground.is_some(),
+        _ => false,
+    };
+    // What came in by its file was ground before the book knew it: then it is dated by its entry.
+    let stamp = history.iter().rev().find(back).or(history.first()).map(|entry| &entry.stamp);
+    let date = stamp.map(|stamp| zone.day(stamp.at)).unwrap_or_default();
+    let initials = stamp.map(|stamp| stamp.by.to_string()).unwrap_or_default();
     let radius = match record.end() {
         EndForm::Square => None,
         EndForm::CornerRadius(radius) => Some(TagRadius { ground: radius, nominal: radius }),
@@ -22,7 +54,7 @@ pub(crate) fn tag(record: &Cutter, date: String, initials: &str) -> Option<Tag> 
             Some(TagRadius { ground: ground.diameter / 2.0, nominal: record.diameter() / 2.0 })
         }
     };
-    Some(Tag {
+    Ok(Tag {
         number: record.number().to_owned(),
         nominal: record.diameter(),
         diameter: ground.diameter,
@@ -30,17 +62,18 @@ pub(crate) fn tag(record: &Cutter, date: String, initials: &str) -> Option<Tag> 
         flute: record.flute_length(),
         regrind: record.regrinds(),
         date,
-        initials: initials.to_owned(),
+        initials,
     })
 }
 
 /// Its line of a delivery note.
-pub(crate) fn delivered(record: &Cutter, system: System) -> DeliveryLine {
+pub(crate) fn delivered(state: &CutterState, system: System) -> DeliveryLine {
+    let record = &state.cutter;
     DeliveryLine {
         number: record.number().to_owned(),
         about: super::about(record, system),
         nominal: record.diameter(),
-        ground: record.as_ground().map(|ground| ground.diameter),
+        ground: state.standing().map(|ground| ground.diameter),
         flute: record.flute_length(),
         regrind: record.regrinds(),
     }

@@ -21,6 +21,10 @@ fn heavy_toward_the_shank_is_taper_and_a_wheel_to_dress() {
         "Lands heavy toward the shank, alike on every tooth: taper, and a wheel that wants dress",
         "1. TABLE: \"table top\" by 10 min, 1 mark (worked out 6.5 ±",
         "clockwise seen from above. The shank's end away from the wheel. Dress the wheel",
+        // The mark stands 3.5 minutes off: twice 31.75 mm times their tangent is 0.0647 mm by 6.5
+        // minutes as they are shown, and 0.0651 mm by those of 0.0047 in.
+        "The nearest mark leaves 0.0026 in of taper on diameter, 0.0006 in is allowed: set it \
+         between the marks, by an indicator over a test bar",
     ];
     check_said(&Bench::of(HALF_INCH), &Planted { taper: -0.06, ..Planted::default() }, &expected);
 }

@@ -33,12 +33,12 @@ const CALLS: [&str; 32] = [
     "book token CRIB --withdraw --json",
     "tray order --json",
     "quote --tray blue --json",
-    "tag K-117 --pdf tag.pdf --json",
-    "deliver K-117 --pdf note.pdf --json",
+    "tag K-126 --pdf tag.pdf --json",
+    "deliver K-126 --pdf note.pdf --json",
     "give list cutters --units mm --json",
     "give list sizes --units in --json",
     "give symbols --cutter cutter.toml",
-    "give offsets K-121=12:0.2480 --cutter examples/cutters/k-121-corner-radius.toml \
+    "give offsets K-121=12:0.3750 --cutter examples/cutters/k-121-corner-radius.toml \
      --control examples/controls/window-mill.toml --json",
     "quote --cutters cutter.toml --json",
 ];
@@ -88,11 +88,11 @@ fn a_program_learns_what_was_done() {
     let sizes = json("give list sizes --units mm");
     let columns = sizes["columns"].as_array().unwrap().len();
     let rows = sizes["rows"].as_array().unwrap();
-    assert_eq!(rows.len(), 2);
+    assert_eq!(rows.len(), 3);
     assert!(rows.iter().all(|row| row.as_array().unwrap().len() == columns));
     let topics = json("sources");
     assert!(topics["topics"].as_array().unwrap().len() > 10);
-    assert_eq!(json("tag K-117 --pdf tag.pdf")["cutters"][0], "K-117");
+    assert_eq!(json("tag K-126 --pdf tag.pdf")["cutters"][0], "K-126");
 }
 
 /// The plan of the bundled example is read by whatever reads a plan.

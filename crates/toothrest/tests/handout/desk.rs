@@ -83,6 +83,7 @@ impl Desk {
             "wheel wheel.toml",
             "cutter cutter.toml --tray blue",
             "cutter examples/cutters/k-121-corner-radius.toml --tray blue",
+            "cutter examples/cutters/k-126-one-inch-powder.toml --shelf",
             "prices examples/prices/bench-rates.toml",
         ] {
             self.answer(&format!("toothrest book keep {line} --by AB"));

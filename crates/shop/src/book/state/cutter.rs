@@ -6,7 +6,7 @@ use super::Stage;
 use crate::book::event::{CutterEntered, Event, EventKind, HandedBack, Received, StepDone};
 use crate::book::id::Id;
 use crate::plan::cuts_end;
-use crate::record::{Cutter, CutterDraft, RecordErrors};
+use crate::record::{AsGround, Cutter, CutterDraft, RecordErrors};
 
 /// A cutter as its history leaves it.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,6 +55,16 @@ impl CutterState {
             checked: None,
             grinds: 0,
         }
+    }
+
+    /// What it was ground to, where it lies so: not at the bench, and without wear seen since.
+    pub fn standing(&self) -> Option<&AsGround> {
+        self.cutter.as_ground().filter(|_| self.is_away() && self.cutter.wear().is_none())
+    }
+
+    /// Whether nothing is going on with it at the bench.
+    pub const fn is_away(&self) -> bool {
+        matches!(self.stage, Stage::Shelf | Stage::Back | Stage::Gone)
     }
 
     /// What an event makes of it.

@@ -83,7 +83,7 @@ pub(super) struct HistoryArguments {
     #[arg(long, value_name = "KIND", value_parser = kind)]
     pub(super) kind: Option<SubjectKind>,
     /// The system that lengths are shown in; left out, the one a cutter was made in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: Option<UnitSystem>,
     /// Answer in JSON
     #[arg(long)]
@@ -114,7 +114,7 @@ pub(super) struct FindArguments {
 #[derive(Debug, Args)]
 pub(super) struct KeepArguments {
     /// What the file is
-    #[arg(value_name = "KIND", value_enum)]
+    #[arg(value_name = "KIND", value_enum, ignore_case = true)]
     pub(super) kind: KeptKind,
     /// The file
     #[arg(value_name = "FILE")]
@@ -125,6 +125,9 @@ pub(super) struct KeepArguments {
     /// The tray that a cutter lies in, which is set out where there is none of that name
     #[arg(long, value_name = "NAME")]
     pub(super) tray: Option<String>,
+    /// A cutter that is sharp goes on the shelf, and nothing is asked of it
+    #[arg(long, conflicts_with = "tray")]
+    pub(super) shelf: bool,
     #[command(flatten)]
     pub(super) writer: WriterArguments,
     #[command(flatten)]

@@ -84,6 +84,7 @@ fn read_kept(keep: &KeepArguments, file: &str, text: &str) -> Result<Vec<Kept>, 
             document(SubjectKind::Prices, name())
         }
         KeptKind::Wheel => read_wheels(file, text)?.into_iter().map(Kept::wheel).collect(),
+        KeptKind::Cutter if keep.shelf => vec![Kept::on_shelf(read_cutter(file, text)?)?],
         KeptKind::Cutter => vec![Kept::cutter(read_cutter(file, text)?)],
     })
 }
@@ -112,6 +113,23 @@ impl Kept {
         let begins = std::iter::once(Event::CutterEntered(Box::new(entered)));
         let begins = begins.chain(goes_on.clone()).collect();
         Self { kind: SubjectKind::Cutter, number, begins, goes_on: Some(goes_on) }
+    }
+
+    /// A cutter that is sharp and asks for nothing.
+    fn on_shelf(cutter: shop::record::Cutter) -> Result<Self, Failure> {
+        let number = cutter.number().to_owned();
+        if cutter.wear().is_some() {
+            return Err(Failure::Argument {
+                argument: "--shelf",
+                value: number,
+                message: "its file has wear, so it is not sharp; leave --shelf out, and it waits \
+                          at the bench"
+                    .to_owned(),
+            });
+        }
+        let entered = CutterEntered { cutter, marks: Vec::new() };
+        let begins = vec![Event::CutterEntered(Box::new(entered))];
+        Ok(Self { kind: SubjectKind::Cutter, number, begins, goes_on: None })
     }
 
     fn lies_in(&mut self, tray: &Id) {

@@ -47,12 +47,12 @@ pub(super) enum Listed {
 #[derive(Debug, Args)]
 pub(super) struct ListArguments {
     /// What to list
-    #[arg(value_name = "WHAT", value_enum)]
+    #[arg(value_name = "WHAT", value_enum, ignore_case = true)]
     pub(super) what: Listed,
     #[command(flatten)]
     pub(super) book: BookArguments,
     /// The system that lengths stand in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: UnitSystem,
     /// A new file that ends in .csv or .xlsx; left out, CSV is printed
     #[arg(short, long, value_name = "FILE")]
@@ -104,7 +104,7 @@ pub(super) struct AssetsArguments {
 
 #[derive(Debug, Args)]
 pub(super) struct OffsetsArguments {
-    /// Cutters with their offsets, such as K-117=12, or K-117=12:0.2480 with the value that the
+    /// Cutters with their offsets, such as K-117=12, or K-117=12:0.2500 with the value that the
     /// control's screen shows now
     #[arg(value_name = "NUMBER=OFFSET[:VALUE]", required = true)]
     pub(super) assigned: Vec<String>,
@@ -116,6 +116,9 @@ pub(super) struct OffsetsArguments {
     pub(super) cutter: Vec<PathBuf>,
     #[command(flatten)]
     pub(super) book: BookArguments,
+    /// Other cutters stood for these offsets before, so that a size may be larger than the old one
+    #[arg(long)]
+    pub(super) other_before: bool,
     /// A new file for the lines; left out, old and new are listed and nothing is written
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
@@ -130,7 +133,7 @@ pub(super) struct SectionArguments {
     #[arg(long, value_name = "PLAN.json")]
     pub(super) plan: PathBuf,
     /// The system that the drawing is in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: UnitSystem,
     /// How far lines and arcs may stand off the computed curve
     #[arg(long, value_name = "LENGTH", default_value = "1 um")]
@@ -151,7 +154,7 @@ pub(super) struct OutlineArguments {
     #[command(flatten)]
     pub(super) book: BookArguments,
     /// The system that the drawing is in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: UnitSystem,
     /// A new file that ends in .dxf; left out, it is printed
     #[arg(short, long, value_name = "FILE")]
@@ -173,7 +176,7 @@ pub(super) struct SolidArguments {
     #[arg(long, value_name = "PLAN.json")]
     pub(super) plan: PathBuf,
     /// The state of the cutter
-    #[arg(long, value_enum, default_value = "after")]
+    #[arg(long, value_enum, ignore_case = true, default_value = "after")]
     pub(super) state: State,
     /// How far facets may stand off the true surfaces; left out, finer than a screen shows
     #[arg(long, value_name = "LENGTH")]

@@ -2,7 +2,7 @@
 
 use exchange::offset::{Assigned, Control, OFFSET_CAUTIONS, OffsetRefusal, Offsets, offsets};
 use geometry::quantity::System;
-use shop::book::{Stage, key};
+use shop::book::key;
 use shop::record::Cutter;
 
 use super::args::OffsetsArguments;
@@ -10,6 +10,7 @@ use super::{gathered, out};
 use crate::cli::columns::Columns;
 use crate::cli::failure::Failure;
 use crate::files::{load, read_control};
+use crate::paper;
 use crate::wire;
 
 /// What stands for a cutter on the command line.
@@ -27,7 +28,12 @@ pub(super) fn run(asked: &OffsetsArguments) -> Result<String, Failure> {
     let assigned: Vec<Assigned> = named
         .into_iter()
         .zip(cutters)
-        .map(|(named, cutter)| Assigned { cutter, number: named.offset, old: named.old })
+        .map(|(named, cutter)| Assigned {
+            cutter,
+            number: named.offset,
+            old: named.old,
+            was_other: asked.other_before,
+        })
         .collect();
     let made = offsets(&control, &assigned).map_err(|refusals| refused(&refusals))?;
     if asked.json {
@@ -43,7 +49,7 @@ fn read(text: &str) -> Result<Named, Failure> {
     let refused = || Failure::Argument {
         argument: "NUMBER=OFFSET",
         value: text.to_owned(),
-        message: "write the cutter's number and its offset, such as K-117=12, or K-117=12:0.2480 \
+        message: "write the cutter's number and its offset, such as K-117=12, or K-117=12:0.2500 \
                   with the value on the control's screen"
             .to_owned(),
     };
@@ -74,13 +80,8 @@ fn cutters(asked: &OffsetsArguments, named: &[Named]) -> Result<Vec<Cutter>, Fai
     } else {
         asked.book.work(async |book| Ok(gathered::cutters(book, &missing).await?))?
     };
-    let here = [Stage::Waiting, Stage::Planned, Stage::Ground, Stage::Checked];
-    if let Some(one) = of_book.iter().find(|one| here.contains(&one.state.stage)) {
-        return Err(Failure::Unfit(format!(
-            "{}: it is at the bench and its size is not settled; hand it back first\n\
-             No line was written.",
-            one.state.cutter.number()
-        )));
+    if let Some(why) = of_book.iter().find_map(|one| paper::unsettled(&one.state)) {
+        return Err(Failure::Unfit(format!("{why}\nNo line was written.")));
     }
     let mut of_book = of_book.into_iter().map(|one| one.state.cutter);
     Ok(named.iter().filter_map(|one| of_file(&one.number).or_else(|| of_book.next())).collect())

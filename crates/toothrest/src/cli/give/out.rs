@@ -1,12 +1,12 @@
 //! Where what is given goes: to standard output, or into a file that is not there yet.
 
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, Write};
+use std::io::ErrorKind;
 use std::path::Path;
 
 use geometry::Length;
 
 use crate::cli::failure::Failure;
+use crate::cli::file::{failed, write_new};
 
 /// Prints the text, or writes it into a new file and says so.
 pub(super) fn text(output: Option<&Path>, text: String) -> Result<String, Failure> {
@@ -19,15 +19,13 @@ pub(super) fn text(output: Option<&Path>, text: String) -> Result<String, Failur
 /// Writes bytes into a new file and says so.
 pub(super) fn bytes(path: &Path, bytes: &[u8]) -> Result<String, Failure> {
     let shown = path.display();
-    let failed = |source: std::io::Error| Failure::Write { what: shown.to_string(), source };
-    let opened = OpenOptions::new().write(true).create_new(true).open(path);
-    match opened {
-        Ok(mut file) => file.write_all(bytes).map_err(failed)?,
+    match write_new(path, bytes) {
+        Ok(()) => {}
         Err(error) if error.kind() == ErrorKind::AlreadyExists => {
             let message = "is there already; give another name, or take it away first";
             return Err(wrong_name(path, message));
         }
-        Err(error) => return Err(failed(error)),
+        Err(error) => return Err(failed(path)(error)),
     }
     Ok(format!("Wrote {shown}.\n"))
 }

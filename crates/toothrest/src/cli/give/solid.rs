@@ -4,7 +4,7 @@ use exchange::solid::{Solid, SolidPart, solid_glb, solid_stl};
 use geometry::Angle;
 use sheets::model::{GrindState, Model, ground_model};
 use shop::ShopError;
-use shop::record::Cutter;
+use shop::record::{Cutter, EndForm};
 
 use super::args::{SolidArguments, State};
 use super::drawing::no_periphery;
@@ -35,8 +35,8 @@ pub(super) fn run(asked: &SolidArguments) -> Result<String, Failure> {
     Ok(format!("{written}{}; facets within {error_mm:.4} mm.\n", model.title))
 }
 
-/// A solid sweeps one tooth along one helix and sets the others equally round: of any other cutter
-/// it would be a false picture, and whoever measures it would not know.
+/// A solid sweeps one tooth along one helix, sets the others equally round and is cut off square:
+/// of any other cutter it would be a false picture, and whoever measures it would not know.
 fn check_is_drawn(cutter: &Cutter) -> Result<(), Failure> {
     let what = if cutter.taper() > Angle::ZERO {
         "taper"
@@ -44,11 +44,16 @@ fn check_is_drawn(cutter: &Cutter) -> Result<(), Failure> {
         "tooth_helix"
     } else if cutter.unequal_index() {
         "index"
+    } else if cutter.end() != EndForm::Square {
+        "end"
     } else {
         return Ok(());
     };
-    let reason = "a solid has equal teeth on a cylinder, and this cutter has not; no file was \
-                  written. toothrest give section and give outline draw it";
+    let has = if what == "end" { "a square end" } else { "equal teeth on a cylinder" };
+    let reason = format!(
+        "a solid has {has}, and this cutter has not; no file was written. toothrest give section \
+         and give outline draw it"
+    );
     Err(ShopError::invalid(format!("cutter.{what}"), reason).into())
 }
 

@@ -32,6 +32,11 @@ pub(super) const TOPICS: &[Topic] = &[
                  --by AB",
             ),
             (
+                "One that is sharp, onto the shelf",
+                "toothrest book keep cutter examples/cutters/k-126-one-inch-powder.toml --shelf \
+                 --by AB",
+            ),
+            (
                 "Your own prices",
                 "toothrest book keep prices examples/prices/bench-rates.toml --by AB",
             ),

@@ -35,13 +35,13 @@ pub(super) const TOPICS: &[Topic] = &[
         examples: &[
             (
                 "Old beside new; nothing is written",
-                "toothrest give offsets K-121=12:0.2480 \
+                "toothrest give offsets K-121=12:0.3750 \
                  --cutter examples/cutters/k-121-corner-radius.toml \
                  --control examples/controls/window-mill.toml",
             ),
             (
                 "The lines for the control",
-                "toothrest give offsets K-121=12:0.2480 \
+                "toothrest give offsets K-121=12:0.3750 \
                  --cutter examples/cutters/k-121-corner-radius.toml \
                  --control examples/controls/window-mill.toml -o offsets.nc",
             ),

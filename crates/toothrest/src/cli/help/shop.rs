@@ -44,23 +44,26 @@ pub(super) const TOPICS: &[Topic] = &[
     Topic {
         path: "tag",
         examples: &[
-            ("On a roll of labels", "toothrest tag K-117 --pdf tag.pdf"),
+            ("On a roll of labels", "toothrest tag K-126 --pdf tag.pdf"),
             (
-                "Two on a sheet, of which seven labels are gone",
-                "toothrest tag K-117 K-121 --labels a4 --first 8 --pdf tags.pdf",
+                "On a sheet of which seven labels are gone",
+                "toothrest tag K-126 --labels a4 --first 8 --pdf tags.pdf",
             ),
             (
                 "On labels of your own",
-                "toothrest tag K-117 --labels examples/labels/roll-62.toml --pdf own.pdf",
+                "toothrest tag K-126 --labels examples/labels/roll-62.toml --pdf own.pdf",
             ),
         ],
-        notes: &["Print at full size, not fitted to the page."],
+        notes: &[
+            "Print at full size, not fitted to the page.",
+            "Only of a cutter that lies ground: hand back first what is at the bench.",
+        ],
     },
     Topic {
         path: "deliver",
         examples: &[(
             "What goes back, with its sizes",
-            "toothrest deliver K-117 K-121 --lot \"blue tray\" --to \"mill 2\" --pdf note.pdf",
+            "toothrest deliver K-126 --lot \"blue tray\" --to \"mill 2\" --pdf note.pdf",
         )],
         notes: &[],
     },

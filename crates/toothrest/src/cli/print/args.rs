@@ -16,7 +16,7 @@ pub(in crate::cli) struct PaperArguments {
     #[arg(long, value_name = "FILE.pdf")]
     pub(super) pdf: Option<PathBuf>,
     /// The paper; left out, letter where lengths are in inches, else A4
-    #[arg(long, value_enum, requires = "pdf")]
+    #[arg(long, value_enum, ignore_case = true, requires = "pdf")]
     pub(super) paper: Option<PaperName>,
     /// The date on its pages, such as 2031-03-05; left out, today
     #[arg(long, value_name = "DATE", requires = "pdf")]
@@ -59,7 +59,7 @@ pub(in crate::cli) struct TagArguments {
     #[arg(long, value_name = "FILE.pdf")]
     pub(super) pdf: PathBuf,
     /// The system that lengths are shown in; left out, the one the first cutter was made in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: Option<UnitSystem>,
     #[command(flatten)]
     pub(super) json: JsonArguments,
@@ -79,13 +79,13 @@ pub(in crate::cli) struct DeliverArguments {
     #[arg(long, value_name = "NAME")]
     pub(super) to: Option<String>,
     /// The system that lengths are shown in; left out, the one the first cutter was made in
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) units: Option<UnitSystem>,
     /// The PDF file to write
     #[arg(long, value_name = "FILE.pdf")]
     pub(super) pdf: PathBuf,
     /// The paper; left out, letter where lengths are in inches, else A4
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, ignore_case = true)]
     pub(super) paper: Option<PaperName>,
     /// The date on its pages, such as 2031-03-05; left out, today
     #[arg(long, value_name = "DATE")]

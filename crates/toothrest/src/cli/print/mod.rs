@@ -4,6 +4,7 @@ mod args;
 mod deliver;
 mod tag;
 
+use std::io;
 use std::path::Path;
 
 use geometry::quantity::System;
@@ -11,6 +12,7 @@ use sheets::paper::{Imprint, Pages};
 use shop::book::Clock;
 
 use super::failure::Failure;
+use super::file;
 use crate::paper;
 use crate::surroundings::{SystemClock, Zone};
 
@@ -58,10 +60,7 @@ fn date(given: Option<&str>) -> Result<String, Failure> {
 
 /// Puts the whole PDF together before its file is touched.
 fn write_pages(path: &Path, pages: &Pages) -> Result<(), Failure> {
-    let what = path.display().to_string();
-    let bytes = pages.to_pdf().map_err(|error| Failure::Write {
-        what: what.clone(),
-        source: std::io::Error::other(error.to_string()),
-    })?;
-    std::fs::write(path, bytes).map_err(|source| Failure::Write { what, source })
+    let bytes = pages.to_pdf();
+    let bytes = bytes.map_err(|error| file::failed(path)(io::Error::other(error.to_string())))?;
+    file::write_pdf(path, &bytes)
 }

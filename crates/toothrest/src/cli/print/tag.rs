@@ -7,7 +7,7 @@ use geometry::quantity::System;
 use sheets::drawing::Tag;
 use sheets::label::{LabelError, LabelStock, tags};
 use shop::ShopError;
-use shop::book::{CutterState, Latest, Moment, State, SubjectKind, latest};
+use shop::book::{CutterState, Entry, Latest, State, SubjectKind, whole_history};
 use shop::record::Cutter;
 
 use super::{TagArguments, write_pages};
@@ -26,7 +26,10 @@ pub(in crate::cli) fn run(asked: &TagArguments) -> Result<String, Failure> {
     let cutters = asked.book.work(async |book| cutters(book, &asked.numbers).await)?;
     let system = system(asked.units, cutters.iter().map(|found| &found.state.cutter));
     let zone = Zone::of_system();
-    let all: Vec<Tag> = cutters.iter().map(|found| tag(found, &zone)).collect::<Result<_, _>>()?;
+    let all: Vec<Tag> = cutters
+        .iter()
+        .map(|found| paper::tag(&found.state, &found.history, &zone))
+        .collect::<Result<_, _>>()?;
     let pages = tags(&all, system, &stock, asked.first).map_err(|error| wrong(asked, &error))?;
     write_pages(&asked.pdf, &pages)?;
     let (count, file) = (all.len(), asked.pdf.display());
@@ -35,12 +38,17 @@ pub(in crate::cli) fn run(asked: &TagArguments) -> Result<String, Failure> {
     told(&asked.json, || wire::printed(file.to_string(), &asked.numbers), words)
 }
 
-/// A cutter with when it was last written to, and by whom.
+/// A cutter with all that was entered of it.
 pub(super) struct Found {
     pub(super) state: CutterState,
-    pub(super) seen: u64,
-    at: Moment,
-    by: String,
+    pub(super) history: Vec<Entry>,
+}
+
+impl Found {
+    /// How many entries it has.
+    pub(super) fn seen(&self) -> u64 {
+        self.history.last().map_or(0, |entry| entry.number)
+    }
 }
 
 /// The cutters of those numbers, in their order.
@@ -48,11 +56,12 @@ pub(super) async fn cutters(book: &Book, numbers: &[String]) -> Result<Vec<Found
     let mut found = Vec::with_capacity(numbers.len());
     for number in numbers {
         let row = one(book, number, Some(SubjectKind::Cutter)).await?;
-        let Latest { state, seen, last, .. } = latest(book, &row.subject).await?;
+        let history = whole_history(book, &row.subject).await?;
+        let state = Latest::of(&history).and_then(|latest| latest.state);
         let Some(State::Cutter(state)) = state else {
             return Err(ShopError::NotFound { what: format!("cutter {number:?}") }.into());
         };
-        found.push(Found { state: *state, seen, at: last.at, by: last.by.to_string() });
+        found.push(Found { state: *state, history });
     }
     Ok(found)
 }
@@ -64,15 +73,6 @@ pub(super) fn system<'a>(
 ) -> System {
     let first = || cutters.next().map_or(System::Millimetre, Cutter::system);
     asked.map_or_else(first, UnitSystem::system)
-}
-
-fn tag(found: &Found, zone: &Zone) -> Result<Tag, Failure> {
-    let record = &found.state.cutter;
-    paper::tag(record, zone.day(found.at), &found.by).ok_or_else(|| {
-        let reason =
-            "has no size as ground on its record; hand it back first, with what it measures";
-        ShopError::invalid("cutter", format!("{} {reason}", record.number())).into()
-    })
 }
 
 /// The labels of a file, or the bundled ones of that name.

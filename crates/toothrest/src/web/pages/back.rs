@@ -6,7 +6,7 @@ use axum::response::Response;
 use geometry::{Angle, Length, System};
 use sheets::text::size_for_tag;
 use shop::book::event::HandedBack;
-use shop::book::{Event, Stage, Store};
+use shop::book::{CutterState, Event, Store, whole_history};
 use shop::check::Check;
 use shop::plan::{
     BenchStep, FacePlan, Peripheral, PlanStep, RegrindPlan, SizesLeft, Stanced, cuts_end,
@@ -40,7 +40,7 @@ struct TagPage {
     frame: Frame,
     id: String,
     number: String,
-    is_back: bool,
+    unsettled: Option<String>,
     picture: String,
     figures: Vec<Figure>,
     /// Names of the labels that the bench knows, and what they are.
@@ -502,27 +502,21 @@ pub(super) async fn tag(visit: Visit, Path(id): Path<String>) -> Result<Response
     let cutter = visit.desk.cutter(&id).await?;
     let record = &cutter.state.cutter;
     let frame = Frame::of_cutter(&visit, "tray", format!("Tag of {}", record.number()), record);
-    let latest = visit.desk.latest(&cutter.subject).await?;
+    let history = whole_history(visit.desk.book(), &cutter.subject).await?;
     drawn(&TagPage {
         number: record.number().to_owned(),
-        is_back: cutter.state.stage == Stage::Back,
-        picture: super::scale::tag_picture(
-            &visit,
-            &cutter,
-            latest.last.at,
-            latest.last.by.as_str(),
-            frame.system,
-        ),
-        figures: tag_figures(record, &frame),
+        unsettled: paper::unsettled(&cutter.state),
+        picture: super::scale::tag_picture(&visit, &cutter, &history, frame.system),
+        figures: tag_figures(&cutter.state, &frame),
         labels: paper::STOCKS.iter().map(|(name, what, _)| (*name, *what)).collect(),
         frame,
         id,
     })
 }
 
-fn tag_figures(cutter: &Cutter, frame: &Frame) -> Vec<Figure> {
-    let units = frame.units();
-    let Some(ground) = cutter.as_ground() else { return Vec::new() };
+fn tag_figures(state: &CutterState, frame: &Frame) -> Vec<Figure> {
+    let (units, cutter) = (frame.units(), &state.cutter);
+    let Some(ground) = state.standing() else { return Vec::new() };
     let change = ground.diameter - cutter.diameter();
     vec![
         Figure::new("diameter", units.length(ground.diameter), "set this, not the nominal size"),

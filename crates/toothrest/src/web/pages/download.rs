@@ -96,9 +96,8 @@ pub(super) async fn tag(
 ) -> Result<Response, Fault> {
     let cutter = visit.desk.cutter(&id).await?;
     let record = &cutter.state.cutter;
-    let latest = visit.desk.latest(&cutter.subject).await?;
-    let date = visit.zone.day(latest.last.at);
-    let tag = paper::tag(record, date, latest.last.by.as_str()).ok_or(Fault::NoPage)?;
+    let history = whole_history(visit.desk.book(), &cutter.subject).await?;
+    let tag = paper::tag(&cutter.state, &history, &visit.zone)?;
     let stock = paper::stock(&labels.on).ok_or(Fault::NoPage)?;
     let stock = stock.map_err(|problems| Fault::Work(Failure::Files(vec![problems])))?;
     let first = match labels.first.trim() {
@@ -157,7 +156,7 @@ pub(super) async fn note(visit: Visit, Path(date): Path<String>) -> Result<Respo
     let back = super::day::back_on(&visit, &day).await?;
     let first = back.first().ok_or(Fault::NoPage)?.state.cutter.system();
     let system = visit.units.unwrap_or(first);
-    let lines = back.iter().map(|cutter| paper::delivered(&cutter.state.cutter, system)).collect();
+    let lines = back.iter().map(|cutter| paper::delivered(&cutter.state, system)).collect();
     let note = DeliveryNote { lot: day.date.clone(), to: None, lines };
     let entries: u64 = back.iter().map(|cutter| cutter.seen).sum();
     let revision = format!("revision {entries} (entries of its cutters)");

@@ -2,7 +2,7 @@
 
 use geometry::{Angle, Length, System};
 use sheets::drawing::{cutter_view, dial_view, life_scale, tag_view, wheel_view};
-use shop::book::{Moment, whole_history};
+use shop::book::{Entry, whole_history};
 use shop::plan::{BenchStep, DialMark, Quantity, RegrindPlan};
 use shop::record::{Axis, Cutter, Finest, Wheel};
 
@@ -37,16 +37,14 @@ pub(super) fn dial_picture(plan: &RegrindPlan, step: &BenchStep) -> String {
     axis.map(|axis| dial_view(mark, axis.motion()).to_svg()).unwrap_or_default()
 }
 
-/// The tag, to be read from the picture or printed; nothing where it was never ground here.
+/// The tag, to be read from the picture or printed; nothing where its size is not settled.
 pub(super) fn tag_picture(
     visit: &Visit,
     cutter: &CutterAt,
-    at: Moment,
-    by: &str,
+    history: &[Entry],
     system: System,
 ) -> String {
-    let record = &cutter.state.cutter;
-    let tag = paper::tag(record, visit.zone.day(at), by);
+    let tag = paper::tag(&cutter.state, history, &visit.zone);
     tag.map(|tag| tag_view(&tag, system).to_svg()).unwrap_or_default()
 }
 
