@@ -31,16 +31,21 @@ pub enum SymbolValue {
 }
 
 /// A cutter's properties, in a fixed order. DC is the diameter measured last, else the one it was
-/// ground to, else the nominal one, as ISO 13399 describes the cutter that is there.
+/// ground to, else the nominal one, as ISO 13399 describes the cutter that is there; the words say
+/// which.
 pub fn symbols(cutter: &Cutter) -> Vec<Symbol> {
     let measured = cutter.wear().and_then(Wear::measured_diameter);
     let ground = cutter.as_ground().map(|ground| ground.diameter);
-    let diameter = measured.or(ground).unwrap_or_else(|| cutter.diameter());
+    let (diameter, of) = match (measured, ground) {
+        (Some(measured), _) => (measured, "cutting diameter, over worn edges"),
+        (None, Some(ground)) => (ground, "cutting diameter, as ground"),
+        (None, None) => (cutter.diameter(), "cutting diameter, nominal"),
+    };
     let one = |symbol, words, value| Symbol { symbol, words, value };
     let length = |symbol, words, length| one(symbol, words, SymbolValue::Length(length));
     let teeth = SymbolValue::Count(cutter.teeth());
     let mut all = vec![
-        length("DC", "cutting diameter", diameter),
+        length("DC", of, diameter),
         length("APMX", "greatest depth of cut", cutter.flute_length()),
         length("OAL", "overall length", cutter.overall_length()),
         length("DMM", "shank diameter", cutter.shank_diameter()),

@@ -1,6 +1,6 @@
 //! The tag that goes back with a cutter: what it is now, and that it is not what its shank says.
 
-use geometry::{Length, System};
+use geometry::{Angle, Length, System};
 use kurbo::{Point, Rect};
 
 use super::leaf::{counted, fitted, signed, size};
@@ -17,6 +17,8 @@ pub struct Tag {
     pub diameter: Length,
     /// The corner's or ball's radius as ground and as it was nominally; none for a sharp corner.
     pub radius: Option<TagRadius>,
+    /// Taper of a side; where there is any, the diameter is that at the tip.
+    pub taper: Angle,
     /// Length of flute that is left.
     pub flute: Length,
     /// How often it has been reground, this time counted.
@@ -82,7 +84,9 @@ pub fn tag_view(tag: &Tag, system: System) -> Scene {
     line(&mut scene, DIAMETER_Y, DIAMETER, &diameter);
     line(&mut scene, CHANGE_Y, REST, &tag.change_words(system));
     scene.part("radius");
-    line(&mut scene, RADIUS_Y, REST, &tag.radius_words(system));
+    let radius = tag.radius_words(system);
+    let radius = tag.taper_words().map_or(radius.clone(), |taper| format!("{radius}; {taper}"));
+    line(&mut scene, RADIUS_Y, REST, &radius);
     scene.part("rest");
     line(&mut scene, FLUTE_Y, REST, &tag.flute_words(system));
     let initials = Words::ending((WORDS_X.1, DATE_Y), REST, &tag.initials);
@@ -174,6 +178,12 @@ impl Tag {
         }
     }
 
+    /// What the diameter holds for, where it is not the same all along.
+    pub(crate) fn taper_words(&self) -> Option<String> {
+        let taper = self.taper.show();
+        (self.taper > Angle::ZERO).then(|| format!("at the tip, taper {taper} a side"))
+    }
+
     pub(crate) fn flute_words(&self, system: System) -> String {
         let flute = size(self.flute, system);
         match self.regrind {
@@ -185,10 +195,11 @@ impl Tag {
 
     pub(crate) fn description(&self, system: System) -> String {
         format!(
-            "Tag of cutter {}: {}. Diameter {}, {}. {}. {}; {}. {}, {}.",
+            "Tag of cutter {}: {}. Diameter {}{}, {}. {}. {}; {}. {}, {}.",
             self.number,
             self.warning(system).to_lowercase(),
             self.diameter.show(system),
+            self.taper_words().map(|taper| format!(" {taper}")).unwrap_or_default(),
             self.change_words(system),
             self.radius_words(system),
             self.flute_words(system),
@@ -209,6 +220,7 @@ mod tests {
             nominal: Length::from_inches(0.5),
             diameter: Length::from_inches(0.487),
             radius: None,
+            taper: Angle::ZERO,
             flute: Length::from_inches(1.0),
             regrind: 2,
             date: "3 May".to_owned(),
@@ -230,5 +242,14 @@ mod tests {
         assert_eq!(worn.warning(inch), "NOT NOMINAL");
         let kept = Tag { radius: Some(radius(30.0)), ..full };
         assert_eq!(kept.warning(inch), "NOMINAL SIZE");
+    }
+
+    /// A diameter that holds at one end alone says at which.
+    #[test]
+    fn a_tapered_cutter_says_where_its_diameter_holds() {
+        assert_eq!(tag().taper_words(), None);
+        let tapered = Tag { taper: Angle::from_degrees(1.5), ..tag() };
+        let words = tapered.description(System::Inch);
+        assert!(words.contains("Diameter 0.4870 in at the tip, taper 1.50 deg a side"), "{words}");
     }
 }

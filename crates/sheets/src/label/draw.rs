@@ -98,6 +98,9 @@ fn lines(tag: &Tag, system: System) -> Vec<Line> {
             format!("corner {}", tag.radius_words(system)),
         ));
     }
+    if let Some(taper) = tag.taper_words() {
+        lines.push(line("taper", 1.0, Face::Plain, taper));
+    }
     lines.push(line("rest", 1.0, Face::Plain, tag.flute_words(system)));
     lines.push(line("date", 1.0, Face::Plain, format!("{}  {}", tag.date, tag.initials)));
     lines

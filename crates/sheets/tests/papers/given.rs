@@ -231,6 +231,7 @@ pub(crate) fn tag(number: &str, mm: f64) -> Tag {
         nominal: Length::from_mm(12.7),
         diameter: Length::from_mm(mm),
         radius,
+        taper: Angle::ZERO,
         flute: Length::from_mm(31.75),
         regrind: 2,
         date: "2031-03-05".to_owned(),

@@ -101,6 +101,7 @@ pub(crate) fn tags() -> Vec<(&'static str, Tag)> {
         nominal: mm(12.7),
         diameter: mm(12.37),
         radius: None,
+        taper: Angle::ZERO,
         flute: mm(31.0),
         regrind: 3,
         date: "24 November 2026".to_owned(),

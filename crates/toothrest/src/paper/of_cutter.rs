@@ -59,6 +59,7 @@ pub(crate) fn tag(state: &CutterState, history: &[Entry], zone: &Zone) -> Result
         nominal: record.diameter(),
         diameter: ground.diameter,
         radius,
+        taper: record.taper(),
         flute: record.flute_length(),
         regrind: record.regrinds(),
         date,

@@ -82,6 +82,9 @@ pub(super) struct SymbolsArguments {
     /// Give CSV and not JSON
     #[arg(long)]
     pub(super) csv: bool,
+    /// Answer in JSON, as it does anyway
+    #[arg(long, conflicts_with = "csv")]
+    pub(super) json: bool,
     /// A new file; left out, it is printed
     #[arg(short, long, value_name = "FILE")]
     pub(super) output: Option<PathBuf>,
