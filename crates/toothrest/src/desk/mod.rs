@@ -42,6 +42,8 @@ pub(crate) use fit::Benches;
 pub(crate) use made::{Asked, BY_FACE, BY_GROUPS, Made};
 pub(crate) use order::{KeptOrder, NAME as ORDER_OF_WORK, WorkOrder};
 pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
+pub(crate) use pin::new_pin_hash;
+#[cfg(test)]
 pub(crate) use pin::pin_hash;
 pub(crate) use remarks::remarks;
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};

@@ -4,7 +4,7 @@ use shop::ShopError;
 use shop::book::event::{PinSet, Retired};
 use shop::book::{Event, Id, Initials, PersonState, Sessions, State, Subject, SubjectKind};
 
-use super::pin::pin_hash;
+use super::pin::new_pin_hash;
 use super::tries::{Door, Tried, pin_of, tried};
 use super::{Desk, unread};
 
@@ -61,7 +61,7 @@ pub(crate) async fn set_pin(
         }
     }
     let pin = pin.to_owned();
-    let hash = tokio::task::spawn_blocking(move || pin_hash(&pin)).await;
+    let hash = tokio::task::spawn_blocking(move || new_pin_hash(&pin)).await;
     let hash = hash.map_err(|error| ShopError::store("hash a PIN", error))??;
     desk.write(by, &person.subject, person.seen, vec![Event::PinSet(PinSet { hash })]).await?;
     desk.book().close_sessions_of(&person.subject.id).await?;

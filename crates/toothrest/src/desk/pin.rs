@@ -23,6 +23,27 @@ pub(crate) fn pin_hash(pin: &str) -> Result<String, ShopError> {
     Ok(hash.to_string())
 }
 
+/// The hash of a PIN that somebody chose now.
+///
+/// # Errors
+/// As [`pin_hash`], and `Invalid` for one that whoever guesses tries first.
+pub(crate) fn new_pin_hash(pin: &str) -> Result<String, ShopError> {
+    if is_guessed(pin) {
+        let reason = "it is among the first that anybody guesses; choose one that does not run on \
+                      or repeat itself";
+        return Err(ShopError::invalid("pin", reason));
+    }
+    pin_hash(pin)
+}
+
+/// Whether every character follows the one before in the same step of none or one, as in 1111, 1234
+/// and 4321.
+fn is_guessed(pin: &str) -> bool {
+    let codes: Vec<i64> = pin.chars().map(|letter| i64::from(u32::from(letter))).collect();
+    let runs_by = |step: i64| codes.windows(2).all(|pair| pair[1] - pair[0] == step);
+    [0, 1, -1].into_iter().any(runs_by)
+}
+
 fn may_be_pin(pin: &str) -> bool {
     let (least, most) = PIN_CHARACTERS;
     (least..=most).contains(&pin.chars().count())
@@ -58,6 +79,15 @@ mod tests {
         assert!(fits("2718") && !fits("2719") && !fits(""));
         assert_ne!(hash, pin_hash("2718").unwrap(), "each has a salt of its own");
         assert!(pin_hash("123").is_err() && pin_hash(&"1".repeat(65)).is_err());
+    }
+
+    #[test]
+    fn a_pin_that_runs_on_is_not_taken() {
+        for pin in ["1234", "4321", "00000", "abcdef"] {
+            let told = new_pin_hash(pin).unwrap_err().to_string();
+            assert!(told.contains("anybody guesses"), "{pin}: {told}");
+        }
+        assert!(new_pin_hash("1233").is_ok() && new_pin_hash("123").is_err());
     }
 
     #[tokio::test]

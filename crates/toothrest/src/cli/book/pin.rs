@@ -13,13 +13,13 @@ use shop::book::{
 use super::args::PinArguments;
 use crate::cli::failure::Failure;
 use crate::cli::place::BookArguments;
-use crate::desk::pin_hash;
+use crate::desk::new_pin_hash;
 use crate::surroundings::{NewIds, SystemClock};
 
 /// Asks for the PIN and sets it; whoever is not in the book yet is entered.
 pub(super) fn run(place: &BookArguments, asked: &PinArguments) -> Result<String, Failure> {
     let initials = Initials::new(&asked.initials)?;
-    let hash = pin_hash(&asked_pin(&initials)?)?;
+    let hash = new_pin_hash(&asked_pin(&initials)?)?;
     place.work_or_begin(async |book| {
         let is_new = set(book, &initials, asked.name.as_deref(), hash).await?;
         let entered = if is_new { " They are new in the book." } else { "" };
