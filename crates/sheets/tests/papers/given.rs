@@ -70,6 +70,8 @@ fn life() -> Life {
             .map(|(at, size)| GroundTo { diameter: Length::from_mm(*size), when: when(at) })
             .collect(),
         now: Length::from_mm(11.93),
+        now_is: "as ground 2034-03-05".to_owned(),
+        counted_from: Length::from_mm(11.93),
         smallest: Length::from_mm(11.4),
         per_grind: Length::from_mm(0.15),
         expected: 3,
