@@ -130,9 +130,9 @@ fn again(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, 
 
 fn secondary(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, units: Units) {
     match &corrective.secondary {
-        SecondaryNext::Follows => grind::secondary(page, peripheral, units),
+        SecondaryNext::Follows => grind::secondary(page, &corrective.plan, peripheral, units),
         SecondaryNext::Again(why) => {
-            grind::secondary(page, peripheral, units);
+            grind::secondary(page, &corrective.plan, peripheral, units);
             page.hanging("* ", &format!("the secondary is gone over again: {why}"));
         }
         SecondaryNext::Stays(why) => {

@@ -5,8 +5,8 @@ use std::sync::OnceLock;
 use geometry::{Angle, Length, System};
 use sheets::drawing::{GroundTo, Life, Tag, TagRadius};
 use sheets::paper::{
-    DeliveryLine, DeliveryNote, Imprint, LifeCard, LifeLine, Pages, Paper, QuoteSheet, TrayList,
-    delivery_note, life_card, quote_sheet, setup_sheet, tray_list,
+    DeliveryLine, DeliveryNote, Imprint, LifeCard, LifeLine, OtherPages, Pages, Paper, QuoteSheet,
+    TrayList, delivery_note, life_card, quote_sheet, setup_sheet, tray_list,
 };
 use shop::Ctx;
 use shop::cost::{LotQuote, LotWorth, Money, NotGround, Quote, QuoteLine};
@@ -208,7 +208,10 @@ pub(crate) fn all_sheets() -> &'static [(String, Imprint, Pages)] {
                     sheets.push((name, imprint.clone(), pages));
                 };
                 for (name, plan) in all_plans() {
-                    add(&format!("set-up of {name}"), setup_sheet(plan, false, &imprint));
+                    add(
+                        &format!("set-up of {name}"),
+                        setup_sheet(plan, &OtherPages::default(), &imprint),
+                    );
                 }
                 add("card", life_card(&card(9), &imprint));
                 add("long card", life_card(&card(120), &imprint));

@@ -22,6 +22,7 @@ pub(in crate::cli) fn run(asked: &DeliverArguments) -> Result<String, Failure> {
     let imprint = paper::imprint(paper, asked.lot.as_str(), revision, date, system);
     write_pages(&asked.pdf, &delivery_note(&note, &imprint))?;
     let (count, file) = (note.lines.len(), asked.pdf.display());
-    let words = format!("a delivery note of {count} cutters in {file}\n");
+    let cutters = if count == 1 { "cutter" } else { "cutters" };
+    let words = format!("a delivery note of {count} {cutters} in {file}\n");
     told(&asked.json, || wire::printed(file.to_string(), &asked.numbers), words)
 }
