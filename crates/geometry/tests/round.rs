@@ -128,6 +128,24 @@ fn the_land_is_left_where_the_secondary_starts() {
     near(wider - 0.5, 0.01 / (deg(18.0).tan() - deg(8.0).tan()), 1e-4);
 }
 
+/// A round far smaller than its cutter: where both wheels have passed through the pivot nothing is
+/// left to compare, and half the diameter is no land. *Own derivation*: the secondary was led
+/// through the back of the land that was asked for, so it leaves that.
+#[test]
+fn the_land_of_a_small_round_is_the_one_that_was_asked_for() {
+    for (radius, wanted) in [(0.1, 0.05), (0.25, 0.125), (0.5, 0.05), (0.76, 0.38), (3.0, 0.7)] {
+        for hold in [RoundHold::Locked, RoundHold::Follows] {
+            let edge = edge(radius, 19.0, 0.0);
+            let setup = RoundSetup::new(edge, hold, cup(0.0), stance(1.0, 7.0)).unwrap();
+            let behind = setup.with_stance(stance(1.0, 16.0)).unwrap();
+            let cut = setup.blended().unwrap();
+            let after = cut.behind(&behind, mm(wanted)).unwrap();
+            let land = cut.land_before(&after, deg(45.0)).unwrap().mm();
+            near(land, wanted, 1e-6);
+        }
+    }
+}
+
 /// A ball that is moved down its axis and shrunk loses s + (e − s) · cos(swing).
 #[test]
 fn the_wheel_first_touches_what_stands_out_farthest() {

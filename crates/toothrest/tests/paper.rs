@@ -21,6 +21,24 @@ const PLAN: [&str; 7] = [
     "examples/wheels/w-05-flaring-cup-cbn.toml",
 ];
 
+const ROUNDED: &str = "examples/cutters/k-121-corner-radius.toml";
+
+/// Asks for the end of a cutter on the machine that can do most, with the wheels that ends need.
+fn end_of(cutter: &str) -> [&str; 10] {
+    [
+        "plan",
+        "--cutter",
+        cutter,
+        "--machine",
+        "examples/machines/universal-bench.toml",
+        "--wheel",
+        "examples/wheels/w-02-straight-cup-oxide.toml",
+        "--wheel",
+        "examples/wheels/w-03-straight-oxide.toml",
+        "--end",
+    ]
+}
+
 fn poppler(program: &str, file: &str) -> String {
     let after = if program == "pdftotext" { vec![file, "-"] } else { vec![file] };
     let output = Command::new(program).args(after).output();
@@ -53,7 +71,7 @@ fn the_same_files_and_date_give_the_same_bytes() {
     assert!(written("one.pdf", "2031-03-05") == written("two.pdf", "2031-03-05"));
     assert!(written("one.pdf", "2031-03-05") != written("two.pdf", "2031-03-06"));
     let said = poppler("pdftotext", &bench.beside("one.pdf"));
-    for words in ["SET-UP SHEET K-117", "2031-03-05", "digest of its files", "page 1 of 1"] {
+    for words in ["SET-UP SHEET K-117", "2031-03-05", "digest of its files", "page 1 of 2"] {
         assert!(said.contains(words), "{words}: {said}");
     }
 }
@@ -124,6 +142,10 @@ fn end_and_face_have_pages_of_their_own_or_say_why_not() {
     };
     let dish = ["examples/wheels/w-11-dish-oxide.toml"];
     let face = printed(FORM, "index-bench", &dish);
+    check_numbers(&file, &face);
+    let (first, second) = face.split_once("THE FACE K-172").unwrap();
+    assert!(first.contains("THE FACE is ground: its set-up stands on a sheet of its own"));
+    assert!((1..=12).all(|tooth| second.contains(&format!("tooth {tooth}"))), "{second}");
     assert!(face.contains("THE FACE K-172") && face.contains("so that the rake"), "{face}");
 
     let text = std::fs::read_to_string(bench::root().join(FORM)).unwrap();
@@ -132,12 +154,26 @@ fn end_and_face_have_pages_of_their_own_or_say_why_not() {
     let path = bench.beside("rootless.toml");
     std::fs::write(&path, rootless).unwrap();
     let why = printed(&path, "index-bench", &dish);
+    let short = "THE FACE is asked for and NOT PLANNED here: cutter.core_diameter: is not known";
+    assert!(why.contains(short), "{why}");
     assert!(why.contains("Not planned: cutter.core_diameter: is not known"), "{why}");
 
     // Its corners are gone, and between centres one centre stands in the way of the end.
     let cups = ["examples/wheels/w-02-straight-cup-oxide.toml"];
     let end = printed("examples/cutters/k-160-corners-gone.toml", "centres-bench", &cups);
     assert!(end.contains("THE END K-160") && end.contains("the end must be free"), "{end}");
+}
+
+/// The pages of one job are numbered from the first to the last.
+#[track_caller]
+fn check_numbers(file: &str, said: &str) {
+    let info = poppler("pdfinfo", file);
+    let count = info.split_once("Pages: ").unwrap().1.split_whitespace().next().unwrap();
+    let count: usize = count.parse().unwrap();
+    for page in 1..=count {
+        let number = format!("page {page} of {count}");
+        assert_eq!(said.matches(&number).count(), 1, "{number}: {said}");
+    }
 }
 
 /// Words without the marks before and behind them.
@@ -173,13 +209,12 @@ fn the_end_has_a_page_of_its_own_with_all_that_its_sheet_says() {
     };
     for units in ["in", "mm"] {
         let (sheet, pdf) = end(units);
-        assert!(poppler("pdfinfo", &file).contains("Pages: 2"), "{pdf}");
+        check_numbers(&file, &pdf);
         let (periphery, page) = pdf.split_once("THE END K-117").unwrap();
         assert!(periphery.contains("SET-UP SHEET K-117"), "{periphery}");
         assert!(periphery.contains("its set-up stands on a sheet of its own"), "{periphery}");
         has_every_word(page, sheet.split_once("LENGTH").unwrap().1);
-        for words in ["2031-03-05", "digest of its files", "record K-117", "page 1 of 1", "as set"]
-        {
+        for words in ["2031-03-05", "digest of its files", "record K-117", "as set"] {
             assert!(pdf.matches(words).count() >= 2, "{words}: {pdf}");
         }
         for tooth in 1..=4 {
@@ -203,9 +238,9 @@ fn a_corrective_grind_has_its_page() {
         (sheet, poppler("pdftotext", &file))
     };
     let (sheet, pdf) = again(&[]);
-    assert!(poppler("pdfinfo", &file).contains("Pages: 1"), "{pdf}");
+    check_numbers(&file, &pdf);
     has_every_word(&pdf, sheet.split_once("AS FOUND").unwrap().1);
-    for words in ["CORRECTIVE GRIND K-117", "record K-117", "page 1 of 1", "diameter", "taper"] {
+    for words in ["CORRECTIVE GRIND K-117", "record K-117", "table top, as set", "taper"] {
         assert!(pdf.contains(words), "{words}: {pdf}");
     }
     let revision = |pdf: &str| {
@@ -216,4 +251,163 @@ fn a_corrective_grind_has_its_page() {
     let first = bench.beside("first.pdf");
     bench.answer(&[&PLAN[..], &["--pdf", &first]].concat());
     assert_ne!(revision(&pdf), revision(&poppler("pdftotext", &first)));
+}
+
+/// A round's land is no wider than half its radius (own choice), and half a diameter is none.
+#[test]
+fn the_land_of_a_round_is_a_figure_of_its_own_at_every_radius() {
+    let bench = Bench::new();
+    let text = std::fs::read_to_string(bench::root().join(ROUNDED)).unwrap();
+    for radius in ["0.010", "0.030", "0.060", "0.125"] {
+        let path = bench.beside("round.toml");
+        let line = format!("corner_radius = \"{radius} in\"");
+        let other = text.replace("corner_radius = \"0.030 in\"", &line);
+        assert!(other.contains(&line), "{other}");
+        std::fs::write(&path, other).unwrap();
+        let planned = bench.json(&[&end_of(&path)[..], &["--json"]].concat());
+        let corner = &planned["end"]["corner"]["round"];
+        let land = corner["land_mm"].as_f64().unwrap_or_else(|| panic!("{planned:#}")) / 25.4;
+        let most = 0.5 * radius.parse::<f64>().unwrap();
+        assert!((land - most.min(0.028)).abs() < 1e-5, "radius {radius} in: a land of {land} in");
+        let grows = corner["land_per_feed"].as_f64().unwrap();
+        assert!((2.0..12.0).contains(&grows), "radius {radius} in: {grows} for each feed");
+    }
+}
+
+/// What is first done stands first: the gash before all else, and what it cuts among the warnings.
+#[test]
+fn the_end_is_written_in_the_order_of_the_work() {
+    let bench = Bench::new();
+    let file = bench.beside("gone.pdf");
+    let gone = "examples/cutters/k-160-corners-gone.toml";
+    bench.answer(&[&end_of(gone)[..], &["--pdf", &file]].concat());
+    let said = poppler("pdftotext", &file);
+    assert!(said.contains("GASH FIRST"), "{said}");
+    let at = |words: &str| said.find(words).unwrap_or_else(|| panic!("{words}: {said}"));
+    let order =
+        ["Gash anew", "From outside in", "The same stroke; kiss", "Chamfer 0", "On a plate"];
+    assert!(order.windows(2).all(|pair| at(pair[0]) < at(pair[1])), "{said}");
+    assert!(said.contains("! TOO DEEP by"), "{said}");
+    assert!(!said.contains("0.000 mm"), "a height in the column's own marks: {said}");
+    check_numbers(&file, &said);
+}
+
+/// The size of each word of a file in points: Poppler's box of a word is as high as its type is
+/// large.
+fn sizes(file: &str) -> Vec<f64> {
+    let output = Command::new("pdftotext").args(["-bbox", file, "-"]).output().unwrap();
+    let of = |line: &str, key: &str| -> f64 {
+        let rest = line.split_once(&format!("{key}=\"")).unwrap().1;
+        rest.split_once('"').unwrap().0.parse().unwrap()
+    };
+    let said = text(&output.stdout);
+    let words = said.lines().filter(|line| line.trim_start().starts_with("<word "));
+    words.map(|line| of(line, "yMax") - of(line, "yMin")).collect()
+}
+
+/// Every example cutter on both papers: no word below 7 points, and as many words of 12 points and
+/// more as there are marks to be set.
+#[test]
+fn every_sheet_is_read_at_arms_length() {
+    let bench = Bench::new();
+    let file = bench.beside("any.pdf");
+    let folder = |name: &str| {
+        let files = std::fs::read_dir(bench::root().join("examples").join(name)).unwrap();
+        let files = files.map(|file| file.unwrap().path().display().to_string());
+        let mut files: Vec<String> = files.collect();
+        files.sort();
+        files
+    };
+    let wheels = folder("wheels");
+    let wheels = wheels.iter().filter(|wheel| wheel.contains("w-"));
+    let wheels: Vec<&str> = wheels.flat_map(|wheel| ["--wheel", wheel.as_str()]).collect();
+    let mut printed = 0;
+    for cutter in folder("cutters") {
+        for machine in folder("machines") {
+            let before = printed;
+            for paper in ["a4", "letter"] {
+                let asked = ["plan", "--cutter", &cutter, "--machine", &machine];
+                let asked = [&asked[..], &wheels, &["--pdf", &file, "--paper", paper]].concat();
+                if !bench.run(&asked).status.success() {
+                    continue;
+                }
+                let sizes = sizes(&file);
+                let least = sizes.iter().copied().fold(f64::INFINITY, f64::min);
+                assert!(least > 6.99, "{cutter} {machine} {paper}: {least} points");
+                let large = sizes.iter().filter(|size| **size > 11.99).count();
+                let planned = bench.json(&[&asked[..asked.len() - 4], &["--json"]].concat());
+                let lines = planned["peripheral"]["setup"].as_array();
+                let dials = lines.iter().copied().flatten().filter(|line| line["dial"].is_object());
+                let least = dials.count() + 2;
+                assert!(large >= least, "{cutter} {machine} {paper}: {large} and not {least}");
+                printed += 1;
+            }
+            if printed > before {
+                break;
+            }
+        }
+    }
+    assert!(printed >= 30, "{printed}");
+}
+
+/// No part of a ball's page is empty, and a relief that a scale stops short of is told as it comes.
+#[test]
+fn a_ball_says_what_its_wheel_leaves_and_has_no_empty_part() {
+    let bench = Bench::new();
+    let file = bench.beside("ball.pdf");
+    let ball = "examples/cutters/k-156-ball.toml";
+    let diamond = ["--wheel", "examples/wheels/w-07-flaring-cup-diamond.toml"];
+    let asked = [&end_of(ball)[..], &diamond].concat();
+    bench.answer(&[&asked[..], &["--pdf", &file]].concat());
+    let said = poppler("pdftotext", &file);
+    let page = said.split_once("THE BALL").unwrap().1;
+    assert_eq!(page.matches(" Wheel W-07").count(), 1, "{page}");
+    assert!(page.contains("3 Wheel W-07") && page.contains("4 True"), "{page}");
+    let planned = bench.json(&[&asked[..], &["--json"]].concat());
+    let made = &planned["ball"]["round"]["secondary_halfway"];
+    let (as_set, at_edge) = (made["as_set_deg"].as_f64(), made["at_edge_deg"].as_f64());
+    let shown = format!(
+        "as set {:.2} deg halfway, at the edge {:.2} deg",
+        as_set.unwrap_or_else(|| panic!("{planned:#}")),
+        at_edge.unwrap()
+    );
+    assert!(page.contains(&shown), "{shown}: {page}");
+}
+
+/// What stands on the text sheet of the reliefs stands on paper too.
+#[test]
+fn the_paper_names_the_reliefs_wanted_and_as_set() {
+    let bench = Bench::new();
+    let file = bench.beside("reliefs.pdf");
+    let sheet = bench.answer(&[&PLAN[..], &["--pdf", &file]].concat());
+    let pdf = poppler("pdftotext", &file);
+    let sheet = sheet.split_whitespace().collect::<Vec<_>>().join(" ");
+    for wanted in ["10.00 deg flat relief over 0.0180 in", "20.00 deg secondary"] {
+        let from = sheet.find(wanted).unwrap_or_else(|| panic!("{wanted}: {sheet}"));
+        let made = &sheet[from..];
+        let end = made.find("at the edge ").unwrap() + "at the edge 10.00 deg".len();
+        assert!(pdf.contains(&made[..end]), "{}: {pdf}", &made[..end]);
+    }
+}
+
+/// A card says the last known size once, and counts the regrinds as a quote does.
+#[test]
+fn a_card_and_a_quote_say_the_same_of_a_cutter() {
+    let bench = Bench::new();
+    bench.shop();
+    let file = bench.beside("card.pdf");
+    bench.answer(&["book", "history", "K-117", "--pdf", &file]);
+    let card = poppler("pdftotext", &file);
+    let cutter =
+        std::fs::read_to_string(bench::root().join("examples/cutters/k-117-half-inch-dull.toml"));
+    let cutter = cutter.unwrap();
+    let dull = cutter.lines().find(|line| line.starts_with("measured_diameter")).unwrap();
+    let dull = dull.split('"').nth(1).unwrap();
+    assert!(card.contains(&format!("now {dull}")), "now {dull}: {card}");
+    assert!(card.contains("over dull edges, seen 20"), "{card}");
+    let quote = bench.json(&["quote", "--tray", "blue", "--json"]);
+    let all = quote["cutters"].as_array().unwrap();
+    let one = all.iter().find(|one| one["number"] == "K-117").unwrap();
+    let left = format!("{} regrind", one["lives"].as_u64().unwrap());
+    assert!(card.contains(&left), "{left}: {card}");
 }

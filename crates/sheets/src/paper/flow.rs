@@ -15,7 +15,20 @@ const FOOT: f64 = 9.0;
 /// From the top of the paper to where the head ends and the sheet begins.
 const BEGIN: f64 = 27.5;
 
-/// Sizes of type.
+/// A point in millimetres.
+const POINT_MM: f64 = 25.4 / 72.0;
+
+/// No word of a sheet is set smaller than 7 points, no figure that is set or read smaller than 12,
+/// and no result smaller than 14: a sheet lies at arm's length (own choice, no source).
+pub const WORDS_LEAST_MM: f64 = 7.0 * POINT_MM;
+/// The least size of a figure that is set or read.
+pub const FIGURES_LEAST_MM: f64 = 12.0 * POINT_MM;
+/// The least size of a result.
+pub const RESULTS_LEAST_MM: f64 = 14.0 * POINT_MM;
+
+/// Sizes of type: of results, of figures that are set or read, of words.
+pub(super) const RESULT: f64 = 5.4;
+pub(super) const MARK: f64 = 4.8;
 pub(super) const HEADING: f64 = 4.0;
 pub(super) const BODY: f64 = 3.0;
 pub(super) const SMALL: f64 = 2.5;
@@ -67,9 +80,19 @@ impl<'a> Flow<'a> {
         mm * self.shrink
     }
 
+    /// A size of type, by how much the sheet is shrunk, and not below the least of its kind.
+    pub(super) fn type_mm(&self, size_mm: f64) -> f64 {
+        let least = match size_mm {
+            size if size >= RESULT => RESULTS_LEAST_MM,
+            size if size >= MARK => FIGURES_LEAST_MM,
+            _ => WORDS_LEAST_MM,
+        };
+        self.sized(size_mm).max(least)
+    }
+
     /// From line to line of a type.
     pub(super) fn line_mm(&self, size_mm: f64) -> f64 {
-        self.sized(size_mm) * LEADING
+        self.type_mm(size_mm) * LEADING
     }
 
     /// Left and right end of what is written.
@@ -205,7 +228,7 @@ impl<'a> Flow<'a> {
         text: &str,
         (left, right): (f64, f64),
     ) {
-        let size = self.sized(size_mm);
+        let size = self.type_mm(size_mm);
         for line in wrapped(text, face, size, right - left) {
             self.need(self.line_mm(size_mm));
             self.y += self.line_mm(size_mm);
@@ -219,7 +242,7 @@ impl<'a> Flow<'a> {
     pub(super) fn marked(&mut self, mark: &str, size_mm: f64, text: &str) {
         let (left, right) = self.sides();
         self.need(self.line_mm(size_mm));
-        let size = self.sized(size_mm);
+        let size = self.type_mm(size_mm);
         let at = Point::new(left, self.y + self.line_mm(size_mm) - 0.32 * size);
         self.scene().text(Words::starting(at, size, mark).bold());
         let indent = Face::Bold.width_mm(mark, size) + 1.4;
@@ -243,24 +266,41 @@ impl<'a> Flow<'a> {
         self.y += picture.paper().height();
     }
 
+    /// Writes something that the turn of a page shall not cut: where it does not fit below what is
+    /// written and would on a page of its own, it begins a new page.
+    pub(super) fn together(&mut self, write: impl Fn(&mut Self)) {
+        let (before, y) = (self.pages.clone(), self.y);
+        write(self);
+        if self.pages.len() == before.len() || y <= BEGIN + 1e-6 {
+            return;
+        }
+        let cut = (std::mem::replace(&mut self.pages, before), self.y);
+        self.new_page();
+        let count = self.pages.len();
+        write(self);
+        if self.pages.len() > count {
+            (self.pages, self.y) = cut;
+        }
+    }
+
     /// The pages, each with its number and with the closing words at its foot.
     pub(super) fn finish(mut self) -> Pages {
         let (left, right) = self.sides();
         let y = self.imprint.paper.size_mm().1 - FOOT;
-        let of = self.pages.len();
-        for (index, scene) in self.pages.iter_mut().enumerate() {
+        let (right, room) = (right, right - left - NUMBER_ROOM);
+        for scene in &mut self.pages {
             scene.part("foot");
             let rule = y - 4.0;
             scene.line(Point::new(left, rule), Point::new(right, rule), Weight::Thin);
-            let number = Words::ending((right, y), SMALL, format!("page {} of {of}", index + 1));
-            let room = number.bounds().x0 - left - 4.0;
-            scene.text(number);
             let closing = fitted(self.closing, Face::Plain, SMALL, room);
             scene.text(Words { at: Point::new(left, y), ..closing });
         }
-        Pages { title: self.title, scenes: self.pages }
+        Pages::numbered(self.title, self.pages, Point::new(right, y))
     }
 }
+
+/// Room for the number of a page beside the closing words.
+const NUMBER_ROOM: f64 = 30.0;
 
 /// Words on one line, set as much smaller as they must.
 pub(super) fn fitted(text: &str, face: Face, size_mm: f64, room_mm: f64) -> Words {

@@ -146,11 +146,11 @@ fn worth(one: &LotWorth, units: Units) -> Vec<String> {
 pub fn delivery_note(note: &DeliveryNote, imprint: &Imprint) -> Pages {
     let units = Units { system: imprint.system, both: false };
     let (title, count) = (format!("DELIVERY NOTE {}", note.lot), note.lines.len());
-    let description = format!("Delivery note of {}: {count} cutters.", note.lot);
+    let cutters = if count == 1 { "cutter" } else { "cutters" };
+    let description = format!("Delivery note of {}: {count} {cutters}.", note.lot);
     let closing = "Set the diameter that is written here, never the nominal one.";
     let mut flow = Flow::new(imprint, title, description, closing);
     let to = note.to.as_ref().map(|to| format!(" To {to}.")).unwrap_or_default();
-    let cutters = if count == 1 { "cutter" } else { "cutters" };
     flow.paragraph(3.4, &format!("{count} {cutters}.{to}"));
     flow.skip(1.0);
     let rows: Vec<Vec<String>> = note.lines.iter().map(|line| delivered(line, units)).collect();

@@ -16,13 +16,15 @@ mod words;
 mod written;
 
 use geometry::System;
+use kurbo::Point;
 use shop::record::Named;
 
-use crate::scene::{PdfError, Scene, to_pdf};
+use crate::scene::{PdfError, Scene, Words, to_pdf};
 
+pub use flow::{FIGURES_LEAST_MM, RESULTS_LEAST_MM, WORDS_LEAST_MM};
 pub use life::{LifeCard, LifeLine, life_card};
 pub use lot::{DeliveryLine, DeliveryNote, QuoteSheet, delivery_note, quote_sheet};
-pub use setup::setup_sheet;
+pub use setup::{Elsewhere, OtherPages, setup_sheet};
 pub use tray::{TrayList, setup_words, tray_list};
 pub use written::{
     ball_setup_sheet, corrective_setup_sheet, end_setup_sheet, face_setup_sheet, not_planned_sheet,
@@ -87,19 +89,43 @@ pub struct Imprint {
 pub struct Pages {
     title: String,
     scenes: Vec<Scene>,
+    /// Where the numbers of pages end that have any.
+    numbers_at: Option<Point>,
 }
+
+/// The part of a page that is its number.
+const NUMBER: &str = "page number";
 
 impl Pages {
     /// Pages that were drawn elsewhere.
     pub(crate) const fn of(title: String, scenes: Vec<Scene>) -> Self {
-        Self { title, scenes }
+        Self { title, scenes, numbers_at: None }
     }
 
-    /// With another sheet behind this one, each with pages of its own number.
+    /// Pages with their numbers, which end at a point of each.
+    pub(crate) fn numbered(title: String, scenes: Vec<Scene>, at: Point) -> Self {
+        let mut pages = Self { title, scenes, numbers_at: Some(at) };
+        pages.number();
+        pages
+    }
+
+    /// With another sheet behind this one; the numbers of their pages run on.
     #[must_use]
     pub fn followed_by(mut self, other: Self) -> Self {
         self.scenes.extend(other.scenes);
+        self.number();
         self
+    }
+
+    fn number(&mut self) {
+        let Some(at) = self.numbers_at else { return };
+        let of = self.scenes.len();
+        for (index, scene) in self.scenes.iter_mut().enumerate() {
+            scene.take_away(NUMBER);
+            scene.part(NUMBER);
+            let number = format!("page {} of {of}", index + 1);
+            scene.text(Words::ending(at, flow::SMALL, number));
+        }
     }
 
     /// What it is, in a few words.

@@ -1,20 +1,19 @@
 //! The set-up sheet: one page to be read at arm's length, with boxes for what was really set.
 
+use geometry::Length;
 use kurbo::{Point, Rect};
 use shop::plan::{Peripheral, PlanCaution, PlanStep, RegrindPlan, Route, SetupItem, SetupLine};
 
-use super::flow::{BODY, Flow, HEADING, SMALL, fitted, pencil_box};
+use super::flow::{BODY, Flow, HEADING, MARK, SMALL, fitted, pencil_box};
 use super::table::{Column, Holds, table};
 use super::{Imprint, Pages, setup_check, setup_grind};
 use crate::drawing::tooth_small;
 use crate::scene::{Face, Words};
 use crate::text::{
-    Units, between_in_words, by_group, changed, describe, reading, room_in_words, taper_in_words,
-    tight_in_words, unlike_in_words, wheel_in_words,
+    Units, between_in_words, by_group, changed, clearance_in_words, describe, reading,
+    relief_in_words, room_in_words, taper_in_words, tight_in_words, unlike_in_words,
+    wheel_in_words,
 };
-
-/// Size of the dial marks: figures about 5 mm high are read at arm's length.
-pub(super) const MARK: f64 = 5.0;
 
 /// The steps by which a sheet is set smaller until it is one page.
 const SHRINKS: [f64; 9] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, 0.714];
@@ -25,25 +24,49 @@ pub(super) const CLOSING: &str = "A plan and a record, no promise: fitness to ru
 
 /// Columns of the set-up.
 const COLUMNS: [Column; 5] = [
-    Column::new("set", 26.0, 3.2).holding(Holds::Bold),
-    Column::new("mark", 44.0, MARK).holding(Holds::Bold),
+    Column::new("set", 25.0, 3.2).holding(Holds::Bold),
+    Column::new("mark", 40.0, MARK).holding(Holds::Bold),
     Column::new("within", 15.0, 2.8),
-    Column::new("how", 72.0, SMALL),
-    Column::new("as set", 24.0, BODY).holding(Holds::Pencil),
+    Column::new("how", 80.0, SMALL),
+    Column::new("as set", 22.0, BODY).holding(Holds::Pencil),
 ];
 
-/// The plan as one page. It is set as much smaller as it must; where even that is too long, it
-/// goes on on a second page rather than lose a word. Where the end has a plan too, the page says
-/// that it stands elsewhere.
-pub fn setup_sheet(plan: &RegrindPlan, has_end: bool, imprint: &Imprint) -> Pages {
-    let units = units(imprint);
-    fitting(|shrink| Sheet { plan, has_end, imprint, units }.write(shrink))
+/// What a sheet says of a part of the work that has pages of its own.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub enum Elsewhere {
+    /// It is not part of the work.
+    #[default]
+    No,
+    /// It has pages of its own.
+    Planned,
+    /// It is asked for and not planned, for this reason.
+    NotPlanned(String),
 }
 
-/// The largest setting with which a sheet is one page; the smallest where none is.
+/// What of the work stands on other pages than the set-up sheet.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OtherPages {
+    /// The end, or the ball.
+    pub end: Elsewhere,
+    /// The face.
+    pub face: Elsewhere,
+    /// Whether the end is gashed before anything else.
+    pub gash_first: bool,
+}
+
+/// The plan as one page where that holds it in type that is read at arm's length, else as two: it
+/// is set as much smaller as it must, no smaller than the least sizes, and loses no word.
+pub fn setup_sheet(plan: &RegrindPlan, others: &OtherPages, imprint: &Imprint) -> Pages {
+    let units = units(imprint);
+    fitting(|shrink| Sheet { plan, others, imprint, units }.write(shrink))
+}
+
+/// The largest setting with which a sheet has no more pages than it must.
 pub(super) fn fitting(written: impl Fn(f64) -> Pages) -> Pages {
-    let one_page = SHRINKS.into_iter().map(&written).find(|pages| pages.scenes().len() == 1);
-    one_page.unwrap_or_else(|| written(SHRINKS[SHRINKS.len() - 1]))
+    let smallest = written(SHRINKS[SHRINKS.len() - 1]);
+    let least = smallest.scenes().len();
+    let larger = SHRINKS.into_iter().map(&written);
+    larger.into_iter().find(|pages| pages.scenes().len() == least).unwrap_or(smallest)
 }
 
 pub(super) const fn units(imprint: &Imprint) -> Units {
@@ -53,7 +76,7 @@ pub(super) const fn units(imprint: &Imprint) -> Units {
 /// A sheet and what it is written from.
 struct Sheet<'a> {
     plan: &'a RegrindPlan,
-    has_end: bool,
+    others: &'a OtherPages,
     imprint: &'a Imprint,
     units: Units,
 }
@@ -68,20 +91,34 @@ impl Sheet<'_> {
         let mut flow = Flow::new(self.imprint, title, description, CLOSING).shrunk(shrink);
         flow.strong(3.3, &format!("{about}, at {machine}"));
         self.verdict(&mut flow);
+        self.elsewhere(&mut flow);
         self.cautions(&mut flow, &[PlanStep::Arrive]);
         if let Some(work) = &self.plan.peripheral {
             self.work(&mut flow, work);
         }
-        if self.plan.verdict.route == Route::Face {
-            flow.skip(0.8);
-            flow.strong(BODY, "THE FACE is ground: its set-up stands on the text sheet.");
-        }
-        if self.has_end {
-            flow.skip(0.8);
-            flow.strong(BODY, "THE END is ground too: its set-up stands on a sheet of its own.");
-        }
         self.cautions(&mut flow, &[PlanStep::HandBack]);
         flow.finish()
+    }
+
+    /// What of the work stands on other pages, said before any of it is begun.
+    fn elsewhere(&self, flow: &mut Flow<'_>) {
+        let too = if self.plan.peripheral.is_some() { " too" } else { "" };
+        for (name, part) in [("FACE", &self.others.face), ("END", &self.others.end)] {
+            let words = match part {
+                Elsewhere::No => continue,
+                Elsewhere::Planned => {
+                    format!("THE {name} is ground{too}: its set-up stands on a sheet of its own.")
+                }
+                Elsewhere::NotPlanned(why) => {
+                    format!("THE {name} is asked for and NOT PLANNED here: {}.", in_short(why))
+                }
+            };
+            flow.skip(0.8);
+            flow.strong(BODY, &words);
+        }
+        if self.others.gash_first {
+            flow.strong(BODY, "GASH FIRST, as the sheet of the end says: then what stands here.");
+        }
     }
 
     fn verdict(&self, flow: &mut Flow<'_>) {
@@ -96,6 +133,7 @@ impl Sheet<'_> {
         if let Some(view) = verdict.chosen().filter(|view| view.route != Route::Scrap) {
             if let Some(after) = view.diameter_after {
                 words += &format!(" It becomes {}: {}.", units.length(after), view.reason);
+                words += &self.by_the_marks(after);
             }
         } else {
             words = format!("{}. {words}", verdict.in_words());
@@ -108,11 +146,34 @@ impl Sheet<'_> {
         remarks.for_each(|remark| flow.marked("*", SMALL, remark));
     }
 
+    /// What the dial's marks make of the size, where that reads otherwise.
+    fn by_the_marks(&self, after: Length) -> String {
+        let made = self.plan.peripheral.as_ref().map(|work| work.expected.diameter);
+        let made = made.map(|made| self.units.length(made));
+        let other = made.filter(|made| *made != self.units.length(after));
+        other.map_or_else(String::new, |made| format!(" The dial's marks make it {made}."))
+    }
+
     fn work(&self, flow: &mut Flow<'_>, work: &Peripheral) {
-        flow.heading("1  Wheel", 10.0);
-        wheel_in_words(work, self.units).iter().for_each(|line| flow.paragraph(BODY, line));
-        self.cautions(flow, &[PlanStep::Wheel, PlanStep::True]);
+        flow.together(|flow| {
+            flow.heading("1  Wheel", 10.0);
+            wheel_in_words(work, self.units).iter().for_each(|line| flow.paragraph(BODY, line));
+            self.cautions(flow, &[PlanStep::Wheel, PlanStep::True]);
+        });
+        flow.together(|flow| self.set_up(flow, work));
+        flow.together(|flow| {
+            flow.heading("3  Grind", 20.0);
+            setup_grind::primary(flow, work, self.units);
+            self.cautions(flow, &[PlanStep::Grind]);
+        });
+        flow.together(|flow| self.secondary(flow, work));
+        self.around(flow, work);
+        flow.together(|flow| self.check(flow, work));
+    }
+
+    fn set_up(&self, flow: &mut Flow<'_>, work: &Peripheral) {
         flow.heading("2  Set up", 20.0);
+        flow.strong(BODY, &format!("{}.", relief_in_words(self.plan, work, self.units)));
         // What the rest stands on is no setting: it stands in a line below, with the room.
         let is_stand = |line: &&SetupLine| line.item == SetupItem::RestStand;
         set_up_table(flow, work.setup.iter().filter(|line| !is_stand(line)), self.units);
@@ -129,23 +190,23 @@ impl Sheet<'_> {
             flow.marked("!", SMALL, &format!("{}.", tight.join(". ")));
         }
         self.cautions(flow, &[PlanStep::SetUp]);
-        flow.heading("3  Grind", 20.0);
-        setup_grind::primary(flow, work, self.units);
-        self.cautions(flow, &[PlanStep::Grind]);
+    }
+
+    fn secondary(&self, flow: &mut Flow<'_>, work: &Peripheral) {
         flow.heading("4  Secondary", 14.0);
         if by_group(work).next().is_some() {
-            setup_grind::group_secondaries(flow, work, self.units);
-        } else {
-            if let Some(words) = between_in_words(work) {
-                flow.marked("!", SMALL, &words);
-            }
-            if work.secondary.grinding.is_some() {
-                set_up_table(flow, changed(&work.secondary, work), self.units);
-            }
-            setup_grind::secondary(flow, work, self.units);
+            setup_grind::group_secondaries(flow, self.plan, work, self.units);
+            return;
         }
-        self.around(flow, work);
-        self.check(flow, work);
+        if let Some(words) = between_in_words(work) {
+            flow.marked("!", SMALL, &words);
+        }
+        if work.secondary.grinding.is_some() {
+            let words = clearance_in_words(self.plan, &work.secondary.stanced);
+            flow.strong(BODY, &format!("{words}."));
+            set_up_table(flow, changed(&work.secondary, work), self.units);
+        }
+        setup_grind::secondary(flow, work, self.units);
     }
 
     /// What changes from tooth to tooth and along a taper, run together so that the sheet stays one
@@ -196,6 +257,14 @@ impl Sheet<'_> {
     }
 }
 
+/// A reason without what follows from it: what a refusal holds in its brackets, else all up to the
+/// first semicolon.
+fn in_short(why: &str) -> &str {
+    let rule = why.strip_prefix("refused (").and_then(|rest| rest.split_once(')'));
+    let words = rule.map_or_else(|| why.split(';').next().unwrap_or(why), |(rule, _)| rule);
+    words.trim_end_matches('.')
+}
+
 /// Lines of a set-up as a table, with a box beside each mark.
 pub(super) fn set_up_table<'l>(
     flow: &mut Flow<'_>,
@@ -204,6 +273,7 @@ pub(super) fn set_up_table<'l>(
 ) {
     let rows: Vec<Vec<String>> = lines.map(|line| row(line, units)).collect();
     table(flow, &COLUMNS, &rows);
+    flow.skip(0.8);
 }
 
 /// One line of the set-up as a row.
@@ -240,12 +310,12 @@ impl Cell {
 
     fn draw(&self, flow: &mut Flow<'_>, area: Rect) {
         pencil_box(flow.scene(), area);
-        let (room, size) = (area.width() - 2.0, flow.sized(self.size_mm));
+        let (room, size) = (area.width() - 2.0, flow.type_mm(self.size_mm));
         let words = fitted(&self.words, Face::Bold, size, room);
         let at = Point::new(area.x0 + 1.0, area.y0 + 0.6 + 0.95 * size);
         flow.scene().text(Words { at, ..words });
         if !self.note.is_empty() {
-            let note = fitted(&self.note, Face::Plain, flow.sized(SMALL), room);
+            let note = fitted(&self.note, Face::Plain, flow.type_mm(SMALL), room);
             let at = Point::new(area.x0 + 1.0, area.y1 - flow.sized(0.9));
             flow.scene().text(Words { at, ..note });
         }
@@ -259,7 +329,13 @@ pub(super) fn boxes(
     (left, right): (f64, f64),
     (wide, high): (f64, f64),
 ) {
-    let (wide, high, gap) = (flow.sized(wide), flow.sized(high), 1.4);
+    // Type has a least size, and a box must hold it.
+    let type_mm = |cell: &Cell| {
+        let note = if cell.note.is_empty() { 0.0 } else { flow.line_mm(SMALL) };
+        flow.line_mm(cell.size_mm) + note
+    };
+    let least = cells.iter().map(type_mm).fold(0.0, f64::max) + 1.4;
+    let (high, gap) = (flow.sized(high).max(least), 1.4);
     let per_row = (((right - left) / wide).floor() as usize).max(1);
     for row in cells.chunks(per_row) {
         flow.need(high);

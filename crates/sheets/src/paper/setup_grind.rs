@@ -1,18 +1,19 @@
 //! The passes on a set-up sheet: each mark of the feed in a box of its own, to be ticked off.
 
-use shop::plan::{GrindPass, Grinding, PassKind, Peripheral, first_touch};
+use shop::plan::{GrindPass, Grinding, PassKind, Peripheral, RegrindPlan, first_touch};
 
-use super::flow::{BODY, Flow};
-use super::setup::{Cell, MARK, boxes, set_up_table};
+use super::flow::{BODY, Flow, MARK, RESULT};
+use super::setup::{Cell, boxes, set_up_table};
 use crate::text::{
-    Units, by_group, changed, group_primary, group_secondary, land_rule, numbers, reading,
+    Units, by_group, changed, clearance_in_words, group_primary, group_secondary, land_rule,
+    numbers, reading,
 };
 
 /// As many stock passes are written out; of more, the first ones and the last.
 const SHOWN_MAX: usize = 8;
 
 /// Width and height of a pass's box.
-const BOX_MM: (f64, f64) = (29.0, 11.2);
+const BOX_MM: (f64, f64) = (30.0, 11.2);
 
 pub(super) fn primary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
     let grinding = &work.grinding;
@@ -46,10 +47,17 @@ pub(super) fn primary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
 }
 
 /// The secondaries of teeth that have set-ups of their own.
-pub(super) fn group_secondaries(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
+pub(super) fn group_secondaries(
+    flow: &mut Flow<'_>,
+    plan: &RegrindPlan,
+    work: &Peripheral,
+    units: Units,
+) {
     for group in by_group(work) {
         flow.paragraph(BODY, &group_secondary(group, units));
         if let Some(grinding) = &group.secondary.grinding {
+            let words = clearance_in_words(plan, &group.secondary.stanced);
+            flow.strong(BODY, &format!("{words}."));
             set_up_table(flow, changed(&group.secondary, work), units);
             passes(flow, grinding);
         }
@@ -74,7 +82,10 @@ pub(super) fn secondary(flow: &mut Flow<'_>, work: &Peripheral, units: Units) {
             );
             passes(flow, grinding);
             let rule = land_rule(work, units);
-            flow.strong(3.2, &format!("Stop when the land reads {}. {rule}", units.length(land)));
+            flow.strong(RESULT, &format!("Stop at a land of {}", units.length(land)));
+            if !rule.is_empty() {
+                flow.paragraph(BODY, &rule);
+            }
         }
         (None, Some(land)) => flow.paragraph(
             BODY,
@@ -105,6 +116,15 @@ pub(super) fn passes(flow: &mut Flow<'_>, grinding: &Grinding) {
     boxes(flow, &cells(grinding), sides, BOX_MM);
 }
 
+/// Figures to be set one after another, each in a box with its note.
+pub(super) fn steps(flow: &mut Flow<'_>, steps: &[(String, String)]) {
+    let cell = |(figure, note): &(String, String)| Cell::new(figure.clone(), MARK).noted(note);
+    let cells: Vec<Cell> = steps.iter().map(cell).collect();
+    flow.skip(0.8);
+    let sides = flow.sides();
+    boxes(flow, &cells, sides, BOX_MM);
+}
+
 /// What stands in each box.
 fn cells(grinding: &Grinding) -> Vec<Cell> {
     let of = |kind: PassKind| grinding.passes.iter().filter(move |pass| pass.kind == kind);
@@ -119,7 +139,7 @@ fn cells(grinding: &Grinding) -> Vec<Cell> {
         stock
     };
     cells.extend(of(PassKind::Finish).map(mark).map(|cell| cell.noted("to finish")));
-    let sparks = of(PassKind::SparkOut).map(|_| Cell::new("no feed".to_owned(), 4.2));
+    let sparks = of(PassKind::SparkOut).map(|_| Cell::new("no feed".to_owned(), MARK));
     cells.extend(sparks.map(|cell| cell.noted("spark out")));
     cells
 }

@@ -102,7 +102,7 @@ fn headings(flow: &mut Flow<'_>, columns: &[Column]) {
 }
 
 fn lines(flow: &Flow<'_>, column: &Column, wide: f64, cell: &str) -> Vec<String> {
-    wrapped(cell, column.face(), flow.sized(column.size_mm), wide)
+    wrapped(cell, column.face(), flow.type_mm(column.size_mm), wide)
 }
 
 fn height(flow: &Flow<'_>, columns: &[Column], row: &[String]) -> f64 {
@@ -145,7 +145,7 @@ fn draw_cell(
         let area = Rect::new(x, top + pad, x + wide, top + high - pad);
         return pencil_box(flow.scene(), area);
     }
-    let (size_mm, line_mm) = (flow.sized(column.size_mm), flow.line_mm(column.size_mm));
+    let (size_mm, line_mm) = (flow.type_mm(column.size_mm), flow.line_mm(column.size_mm));
     let lines = lines(flow, column, wide, cell);
     // A single line stands in the middle of a row that others make high.
     let free = high - 2.0 * pad - line_mm * lines.len() as f64;

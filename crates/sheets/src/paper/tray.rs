@@ -54,6 +54,13 @@ pub fn tray_list(list: &TrayList<'_>, imprint: &Imprint) -> Pages {
                    cutter may move them by a mark.";
     let mut flow = Flow::new(imprint, title, summary.clone(), closing);
     flow.paragraph(3.4, &summary);
+    flow.marked(
+        "!",
+        BODY,
+        "Dull edges cut: lift cutters by the shank or in a rag. Nothing is ground by this list: \
+         marks, sizes and cautions stand on the sheet of each cutter, which goes before it. Heads \
+         are true angles here; the sheet has the mark of the head's own scale.",
+    );
     flagged(&mut flow, list);
     let mut count = 0;
     for (at, stop) in order.stops.iter().enumerate() {

@@ -6,7 +6,7 @@
 use shop::plan::{BallPlan, CorrectivePlan, EndPlan, FacePlan, RegrindPlan};
 use shop::record::Cutter;
 
-use super::flow::{BODY, Flow, HEADING, SMALL};
+use super::flow::{BODY, Flow, HEADING, RESULT, SMALL};
 use super::setup::{Cell, boxes, fitting, set_up_table, units};
 use super::{Imprint, Pages, setup_grind};
 use crate::text::{Item, ball_written, corrective_written, describe, end_written, face_written};
@@ -72,26 +72,34 @@ impl Sheet<'_> {
         let mut flow = Flow::new(self.imprint, title, description, super::setup::CLOSING);
         flow = flow.shrunk(shrink);
         flow.strong(3.3, &format!("{about}, at {}", self.machine));
-        let mut parts = 0;
-        // Lines of a set-up that follow each other are rows of one table.
-        for run in self.items.chunk_by(|one, other| is_line(one) && is_line(other)) {
-            if is_line(&run[0]) {
-                set_up_table(&mut flow, run.iter().filter_map(line), units(self.imprint));
-            } else {
-                run.iter().for_each(|item| self.set(&mut flow, item, &mut parts));
-            }
+        let is_part = |item: &Item| matches!(item, Item::Part(_));
+        let parts = self.items.chunk_by(|_, next| !is_part(next));
+        let mut number = 0;
+        for part in parts {
+            number += u32::from(part.first().is_some_and(is_part));
+            flow.together(|flow| self.part(flow, part, number));
         }
         flow.finish()
     }
 
-    fn set(&self, flow: &mut Flow<'_>, item: &Item, parts: &mut u32) {
+    /// A part of the sheet. Lines of a set-up that follow each other are rows of one table.
+    fn part(&self, flow: &mut Flow<'_>, items: &[Item], number: u32) {
+        for run in items.chunk_by(|one, other| is_line(one) && is_line(other)) {
+            if is_line(&run[0]) {
+                set_up_table(flow, run.iter().filter_map(line), units(self.imprint));
+            } else {
+                run.iter().for_each(|item| self.set(flow, item, number));
+            }
+        }
+    }
+
+    fn set(&self, flow: &mut Flow<'_>, item: &Item, number: u32) {
         match item {
             // The head of the paper has what these say.
             Item::Rule(_) | Item::Spread(..) | Item::Setup(_) => {}
             Item::Part(name) => {
-                *parts += 1;
                 flow.skip(1.0);
-                flow.heading(&format!("{parts}  {}", sentence(name)), 3.0 * HEADING);
+                flow.heading(&format!("{number}  {}", sentence(name)), 3.0 * HEADING);
             }
             Item::Hanging(mark, text) if is_mark(mark) => {
                 // What is to be done is read at arm's length; a caution or a remark from nearer.
@@ -101,6 +109,8 @@ impl Sheet<'_> {
             }
             Item::Hanging(mark, text) => flow.paragraph(BODY, &format!("{mark}{text}")),
             Item::Marks(grinding) => setup_grind::passes(flow, grinding),
+            Item::Steps(steps) => setup_grind::steps(flow, steps),
+            Item::Result(figure) => flow.strong(RESULT, figure),
             Item::Boxes(names) => {
                 let cells: Vec<Cell> =
                     names.iter().map(|name| Cell::new(name.clone(), 2.6)).collect();

@@ -161,6 +161,11 @@ impl Scene {
         self.parts.push(Part { name, marks: Vec::new() });
     }
 
+    /// Takes the parts of a name away.
+    pub(crate) fn take_away(&mut self, name: &str) {
+        self.parts.retain(|part| part.name != name);
+    }
+
     /// Takes what was drawn into account where words are placed from now on.
     fn take_in(&mut self) {
         self.drawn.take_in(self.parts.iter().flat_map(|part| &part.marks));

@@ -27,9 +27,8 @@ pub(crate) fn written(plan: &RegrindPlan, ball: &BallPlan, units: Units) -> Page
     page.spread(&left, &right);
     page.rule('=');
     length(&mut page, ball, units);
-    page.part("WHEEL");
-    page.hanging("! ", &format!("{DRAW_CLEAR}."));
     wheel::choice(&mut page, &ball.wheel, &ball.direction, units);
+    page.hanging("! ", &format!("{DRAW_CLEAR}."));
     sheet::these_cautions(&mut page, &ball.cautions, &[PlanStep::Wheel]);
     wheel::truing_of(&mut page, &ball.truing, units);
     sheet::these_cautions(&mut page, &ball.cautions, &[PlanStep::True]);
@@ -79,6 +78,9 @@ fn expect(page: &mut Page, ball: &BallPlan, units: Units) {
         units.length(expected.overall_length),
         units.length(expected.tool_length_change),
     ));
+    page.result(format!("Radius {}", units.length(expected.radius)));
+    page.result(format!("Land {} halfway", units.length(ball.round.land)));
+    page.result(format!("Overall {}", units.length(expected.overall_length)));
     let teeth = ball.round.primary.setup.edge().teeth;
     let whole = ["radius", "over the round", "overall length"].map(str::to_owned);
     page.boxes(whole.into_iter().chain((1..=teeth).map(|tooth| format!("land, tooth {tooth}"))));

@@ -47,15 +47,26 @@ pub(crate) fn written(corrective: &CorrectivePlan, units: Units) -> Page {
 
 fn as_found(page: &mut Page, corrective: &CorrectivePlan, units: Units) {
     page.part("AS FOUND");
-    let diameter = units.length(corrective.found_diameter);
-    page.text(&format!("The last pass left {diameter} over the edges, as the check found it."));
+    let halfway = units.length(corrective.found_diameter);
+    let highest = corrective.cuts_at.map(|highest| units.length(highest));
+    page.text(&match highest.filter(|highest| *highest != halfway) {
+        Some(highest) => format!(
+            "The last pass left {halfway} over the edges, as the mean along the flute; the highest \
+             edge cuts at {highest}, by which the check names the size."
+        ),
+        None => format!("The last pass left {halfway} over the edges, as the check found it."),
+    });
     if corrective.teeth.is_empty() {
         page.text("No reading told tooth from tooth: all are taken to stand alike.");
         return;
     }
     let stands = |stands: Length| {
-        let side = if stands < Length::ZERO { "deep" } else { "out" };
-        format!("{} {side}", units.length(stands.abs()))
+        let (figure, none) = (units.length(stands.abs()), units.length(Length::ZERO));
+        match figure {
+            figure if figure == none => "on the planned circle".to_owned(),
+            figure if stands < Length::ZERO => format!("{figure} deep"),
+            figure => format!("{figure} out"),
+        }
     };
     for one in &corrective.teeth {
         let tooth = format!("tooth {}", one.tooth);
@@ -71,9 +82,10 @@ fn set_anew(page: &mut Page, corrective: &CorrectivePlan) {
     page.hanging("! ", &format!("{}.", corrective.draw_clear()));
     let (made, left): (Vec<&Chosen>, Vec<&Chosen>) =
         corrective.chosen.iter().partition(|one| one.carried.is_made());
-    for (number, one) in (1..).zip(made) {
+    for (number, one) in (1..).zip(&made) {
         page.hanging(&format!("{number}. "), &carried_out(one));
     }
+    page.boxes(made.iter().map(|one| format!("{}, as set", set_on(one))));
     for one in left {
         page.hanging("- ", &format!("{}: left. {}", one.correction.fault.name(), why_left(one)));
     }
@@ -91,6 +103,12 @@ fn carried_out(one: &Chosen) -> String {
         (_, Some(change)) => format!("{action}: {}. {how}", dial(change)),
         (_, None) => format!("{action}: {how}"),
     }
+}
+
+/// What a correction is set on.
+fn set_on(one: &Chosen) -> String {
+    let dial = one.correction.dial.as_ref().map(|change| change.axis.clone());
+    dial.unwrap_or_else(|| one.correction.action.name().to_owned())
 }
 
 fn why_left(one: &Chosen) -> String {
@@ -130,9 +148,9 @@ fn again(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, 
 
 fn secondary(page: &mut Page, corrective: &CorrectivePlan, peripheral: &Peripheral, units: Units) {
     match &corrective.secondary {
-        SecondaryNext::Follows => grind::secondary(page, peripheral, units),
+        SecondaryNext::Follows => grind::secondary(page, &corrective.plan, peripheral, units),
         SecondaryNext::Again(why) => {
-            grind::secondary(page, peripheral, units);
+            grind::secondary(page, &corrective.plan, peripheral, units);
             page.hanging("* ", &format!("the secondary is gone over again: {why}"));
         }
         SecondaryNext::Stays(why) => {

@@ -22,10 +22,10 @@ pub(crate) fn written(plan: &RegrindPlan, end: &EndPlan, units: Units) -> Page {
     head(&mut page, plan, units);
     stock(&mut page, end, units);
     wanted(&mut page, end, units);
+    gash(&mut page, end, units);
     wheel_part(&mut page, plan, end, units);
     set_up(&mut page, plan, end);
     ground(&mut page, end, units);
-    gash(&mut page, end, units);
     secondary(&mut page, end, units);
     corner(&mut page, end, units);
     expect(&mut page, end, units);
@@ -213,19 +213,25 @@ fn gash(page: &mut Page, end: &EndPlan, units: Units) {
     let Some(grind) = &plan.grind else { return };
     page.text(&format!("Wheel {}, along the travel from the flute inward:", grind.wheel));
     gash_setup(grind).iter().for_each(|line| page.setup(line));
+    let gap = grind.gap.filter(|(_, gap)| *gap >= Length::ZERO);
     page.text(&format!(
         "Down until the root comes out at the centre: {} below the corner at the rim{}.",
         units.rough(grind.depth_at_rim),
-        grind.gap.map_or_else(String::new, |(tooth, gap)| {
-            let near = units.length(gap.abs());
-            let which = which(tooth, end);
-            if gap < Length::ZERO {
-                format!("; TOO DEEP by {near} for the {which}: stop short, or take a thinner wheel")
-            } else {
-                format!("; it clears the {which} by {near}")
-            }
+        gap.map_or_else(String::new, |(tooth, gap)| {
+            format!("; it clears the {} by {}", which(tooth, end), units.length(gap))
         }),
     ));
+    if let Some((tooth, gap)) = grind.gap.filter(|(_, gap)| *gap < Length::ZERO) {
+        page.hanging(
+            "! ",
+            &format!(
+                "TOO DEEP by {} for the {}: stop short, or take a thinner wheel.",
+                units.length(gap.abs()),
+                which(tooth, end)
+            ),
+        );
+    }
+    page.hanging("! ", &format!("{DRAW_CLEAR}."));
 }
 
 fn secondary(page: &mut Page, end: &EndPlan, units: Units) {
@@ -244,6 +250,7 @@ fn secondary(page: &mut Page, end: &EndPlan, units: Units) {
         secondary.grind.made.relief().show(),
         units.length(secondary.land),
     ));
+    page.result(format!("Stop at a land of {}", units.length(secondary.land)));
 }
 
 fn corner(page: &mut Page, end: &EndPlan, units: Units) {
@@ -261,6 +268,7 @@ fn corner(page: &mut Page, end: &EndPlan, units: Units) {
                 units.length(chamfer.width),
             ));
             chamfer_setup(chamfer).iter().for_each(|line| page.setup(line));
+            page.result(format!("Feed {}", units.length(chamfer.travel)));
         }
         (Some(CornerGrind::Round(round)), _) => {
             page.hanging("! ", &format!("{DRAW_CLEAR}."));
@@ -303,6 +311,8 @@ fn expect(page: &mut Page, end: &EndPlan, units: Units) {
         units.length(expected.length_band),
         units.length(expected.tool_length_change),
     ));
+    page.result(format!("Land {}", units.length(expected.land)));
+    page.result(format!("Overall {}", units.length(expected.overall_length)));
     let teeth = end.work.teeth.shape().teeth;
     let whole = ["heights differ by", "dish", "overall length"].map(str::to_owned);
     page.boxes(whole.into_iter().chain((1..=teeth).map(|tooth| format!("land, tooth {tooth}"))));

@@ -29,7 +29,7 @@ pub(crate) fn written(plan: &RegrindPlan, face: &FacePlan, units: Units) -> Page
     sheet::these_cautions(&mut page, &face.cautions, &[PlanStep::True]);
     set_up(&mut page, plan, face, units);
     grind(&mut page, face, units);
-    expect(&mut page, face, units);
+    expect(&mut page, plan.request.cutter.teeth(), face, units);
     page.rule('=');
     page
 }
@@ -95,6 +95,12 @@ fn grind(page: &mut Page, face: &FacePlan, units: Units) {
             PassKind::SparkOut => "then no feed to spark out".to_owned(),
         })
         .collect();
+    let steps = face.passes.iter().map(|pass| match (pass.kind, &pass.dial) {
+        (PassKind::SparkOut, _) => ("no feed".to_owned(), "spark out".to_owned()),
+        (_, Some(dial)) => (reading(dial), format!("{} at the edge", edge(pass))),
+        (_, None) => (edge(pass), "at the edge".to_owned()),
+    });
+    let steps: Vec<(String, String)> = steps.collect();
     let dial = face.passes.iter().find_map(|pass| pass.dial.as_ref());
     let by = dial.map_or_else(
         || "no dial is fine enough: by an indicator at the edge, or the rest's screw".to_owned(),
@@ -105,6 +111,7 @@ fn grind(page: &mut Page, face: &FacePlan, units: Units) {
          a round of the teeth at each: {}.",
         turned.join(", ")
     ));
+    page.steps(steps);
     page.text(&format!(
         "Teeth {}; last round with no feed: {}. No pass over {} off the face{}.",
         numbers(&face.rounds[0]),
@@ -116,7 +123,7 @@ fn grind(page: &mut Page, face: &FacePlan, units: Units) {
     page.hanging("! ", &format!("{}, also before anything is read.", DRAW_CLEAR));
 }
 
-fn expect(page: &mut Page, face: &FacePlan, units: Units) {
+fn expect(page: &mut Page, teeth: u32, face: &FacePlan, units: Units) {
     let expected = &face.expected;
     page.part("EXPECT");
     let runout = expected.runout.as_ref().map_or_else(String::new, |cited| {
@@ -127,6 +134,9 @@ fn expect(page: &mut Page, face: &FacePlan, units: Units) {
          were.",
         units.length(expected.diameter)
     ));
+    page.result(format!("Diameter {}", units.length(expected.diameter)));
+    let whole = ["diameter", "runout"].map(str::to_owned);
+    page.boxes(whole.into_iter().chain((1..=teeth).map(|tooth| format!("tooth {tooth}"))));
     let next = face.grind.next_offset;
     let place = if next.abs() < Length::from_um(1.0) {
         "on centre".to_owned()

@@ -1,14 +1,14 @@
 //! From the kiss to size, and the secondary.
 
 use shop::plan::{
-    DRAW_CLEAR, Grinding, HelixGroup, PassKind, Peripheral, READ_PRIMARY, SecondaryGrind,
-    SetupLine, first_touch,
+    DRAW_CLEAR, Grinding, HelixGroup, PassKind, Peripheral, READ_PRIMARY, RegrindPlan,
+    SecondaryGrind, SetupLine, first_touch,
 };
 
 use super::around::group_in_words;
-use super::learned;
 use super::page::Page;
 use super::show::{Units, reading, source};
+use super::{learned, setup};
 
 pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     let grinding = &peripheral.grinding;
@@ -32,7 +32,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
             passes(grinding, units)
         ));
         page.text(&format!(
-            "Teeth {}; last round with no feed, from the opposite tooth: {}. {most}",
+            "Teeth {}; last round with no feed: {}. {most}",
             numbers(&grinding.first_round),
             numbers(&grinding.second_round),
         ));
@@ -149,13 +149,22 @@ pub fn between(peripheral: &Peripheral) -> Option<String> {
     asks.then(|| format!("{DRAW_CLEAR}. Then {READ_PRIMARY}."))
 }
 
-pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) {
+pub(super) fn secondary(
+    page: &mut Page,
+    plan: &RegrindPlan,
+    peripheral: &Peripheral,
+    units: Units,
+) {
     let secondary = &peripheral.secondary;
     page.part("SECONDARY");
     between(peripheral).iter().for_each(|words| page.hanging("! ", words));
     if by_group(peripheral).next().is_some() {
         for group in by_group(peripheral) {
-            page.text(&group_secondary(group, units));
+            let clearance = match &group.secondary.grinding {
+                Some(_) => format!(" {}.", setup::clearance(plan, &group.secondary.stanced)),
+                None => String::new(),
+            };
+            page.text(&format!("{}{clearance}", group_secondary(group, units)));
             changed(&group.secondary, peripheral).for_each(|line| page.setup(line));
         }
         return;
@@ -168,14 +177,16 @@ pub(super) fn secondary(page: &mut Page, peripheral: &Peripheral, units: Units) 
     match (&secondary.grinding, secondary.land_after) {
         (Some(grinding), Some(land)) => {
             page.text(&format!(
-                "{before}At the new setting the wheel first touches {} behind the edge; dial to \
-                 zero there, then {}, and stop when the land reads {}. {}",
+                "{}. {before}First touch {} behind the edge; dial to zero there, then {}, and \
+                 stop when the land reads {}. {}",
+                setup::clearance(plan, &secondary.stanced),
                 units.rough(grinding.feed.kiss_behind),
                 passes(grinding, units),
                 units.length(land),
                 land_rule(peripheral, units),
             ));
             page.marks(grinding);
+            page.result(format!("Stop at a land of {}", units.length(land)));
         }
         (None, Some(land)) => page.text(&format!(
             "{before}The old secondary already leaves a land of {}: leave it.",

@@ -38,6 +38,9 @@ pub(crate) use end::written as end_written;
 pub(crate) use face::written as face_written;
 pub(crate) use grind::{by_group, changed, group_primary, group_secondary, land_rule, numbers};
 pub(crate) use page::Item;
-pub(crate) use proof::limits as limits_in_words;
-pub(crate) use proof::{diameter as diameter_in_words, drops as drops_in_words};
+pub(crate) use proof::{
+    drops as drops_in_words, limits as limits_in_words, size as size_in_words,
+    size_band as size_band_in_words,
+};
+pub(crate) use setup::{clearance as clearance_in_words, relief as relief_in_words};
 pub(crate) use wheel::in_words as wheel_in_words;

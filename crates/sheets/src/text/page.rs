@@ -28,6 +28,10 @@ pub(crate) enum Item {
     Marks(Box<Grinding>),
     /// Boxes for readings, by name; on paper alone.
     Boxes(Vec<String>),
+    /// Figures to be set one after another, each with a note; on paper alone.
+    Steps(Vec<(String, String)>),
+    /// A figure at which the work stops or by which it is judged; on paper alone.
+    Result(String),
 }
 
 /// A page that is being written.
@@ -77,6 +81,16 @@ impl Page {
         self.items.push(Item::Marks(Box::new(grinding.clone())));
     }
 
+    /// Figures to be set one after another, on paper.
+    pub(super) fn steps(&mut self, steps: Vec<(String, String)>) {
+        self.items.push(Item::Steps(steps));
+    }
+
+    /// A figure at which the work stops or by which it is judged, large on paper.
+    pub(super) fn result(&mut self, figure: String) {
+        self.items.push(Item::Result(figure));
+    }
+
     /// Boxes for readings, on paper.
     pub(super) fn boxes(&mut self, names: impl IntoIterator<Item = String>) {
         self.items.push(Item::Boxes(names.into_iter().collect()));
@@ -117,7 +131,7 @@ impl Lines {
                     cells.iter().map(|(text, size)| (text.as_str(), *size)).collect();
                 self.hanging(&padded(&cells), &words);
             }
-            Item::Marks(_) | Item::Boxes(_) => {}
+            Item::Marks(_) | Item::Boxes(_) | Item::Steps(_) | Item::Result(_) => {}
         }
     }
 

@@ -13,10 +13,22 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
     page.text(&format!("{} {}", land(expected, units), drops(expected, units)));
     page.text(&limits(expected, units));
     page.text(&format!("Ink: {}.", expected.ink));
+    page.result(size(expected, units));
+    page.result(format!("Land {}", units.length(expected.land)));
 }
 
-/// The diameter to read.
-pub(crate) fn diameter(expected: &Expected, units: Units) -> String {
+/// The diameter to read, and how far it may be off.
+fn diameter(expected: &Expected, units: Units) -> String {
+    format!("{} {}", size(expected, units), size_band(expected, units))
+}
+
+/// The diameter to read, by itself.
+pub(crate) fn size(expected: &Expected, units: Units) -> String {
+    format!("Diameter {}", units.length(expected.diameter))
+}
+
+/// How far the diameter may be off, and how odd teeth read.
+pub(crate) fn size_band(expected: &Expected, units: Units) -> String {
     let (less, more) = expected.diameter_band;
     let odd = match (expected.flat_anvils, expected.vee_anvil) {
         (Some(reading), Some(vee)) => format!(
@@ -27,8 +39,7 @@ pub(crate) fn diameter(expected: &Expected, units: Units) -> String {
         _ => String::new(),
     };
     format!(
-        "Diameter {} by the dial's marks, -{} +{} (kiss, dial, wheel wear).{odd}",
-        units.length(expected.diameter),
+        "by the dial's marks, -{} +{} (kiss, dial, wheel wear).{odd}",
         units.length(less),
         units.length(more)
     )

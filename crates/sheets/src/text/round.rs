@@ -1,7 +1,7 @@
 //! A rounded corner in words: its set-up, its feed, what is left round it, and its pivot's proof.
 
 use geometry::Length;
-use shop::plan::{DRAW_CLEAR, RoundGrind, pivot_readings};
+use shop::plan::{DRAW_CLEAR, RoundGrind, RoundRelief, pivot_readings};
 
 use super::page::Page;
 use super::show::Units;
@@ -10,9 +10,10 @@ use super::{end, grind};
 /// The set-up and the feed of the primary.
 pub(super) fn primary(page: &mut Page, round: &RoundGrind, units: Units) {
     page.text(&format!(
-        "Radius {}, relief {}, swung about an upright pivot below its middle:",
+        "Radius {}, relief {}: {}. Swung about an upright pivot below its middle:",
         units.length(round.round.radius),
         end::angle(&round.relief),
+        made(&round.relief_made),
     ));
     round.lines.iter().for_each(|line| page.setup(line));
     round.remarks.iter().for_each(|remark| page.hanging("* ", remark));
@@ -26,6 +27,11 @@ pub(super) fn primary(page: &mut Page, round: &RoundGrind, units: Units) {
     page.marks(&round.grinding);
     page.text(&left(round, units));
     page.text(&clear(round, units));
+}
+
+/// What the wheel really leaves of a relief.
+fn made(relief: &RoundRelief) -> String {
+    format!("as set {} halfway, at the edge {}", relief.as_set.show(), relief.at_edge.show())
 }
 
 /// What the dial's marks leave of the radius, where that is worth a word.
@@ -91,11 +97,13 @@ pub(super) fn secondary(page: &mut Page, round: &RoundGrind, units: Units) {
         format!(" {} less feed leaves it {} wider.", units.length(step), units.length(step * per))
     });
     page.text(&format!(
-        "Secondary {}: nothing but the relief is moved. The same swing; kiss the back of the land, \
-         then feed until the land reads {} halfway.{wider}",
+        "Secondary {}: {}. Nothing but the relief is moved. The same swing; kiss the back of the \
+         land, then feed until the land reads {} halfway.{wider}",
         end::angle(&round.secondary),
+        made(&round.secondary_made),
         units.length(round.land),
     ));
+    page.result(format!("Stop at a land of {} halfway", units.length(round.land)));
 }
 
 /// What to read afterwards, and what a reading asks for.

@@ -15,25 +15,10 @@ const TOLERANCE: usize = 11;
 const NARROW: usize = 12;
 
 pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral, units: Units) {
-    let (wanted, stanced) = (&plan.wanted, &peripheral.stanced);
+    let stanced = &peripheral.stanced;
     page.part("SET UP");
-    // On a taper the relief is wanted half way up, and set at the tip.
-    let at_tip = (stanced.target.relief != wanted.primary.value)
-        .then(|| format!(" half way up, so {} at the tip", stanced.target.relief.show()));
-    page.text(&format!(
-        "{} {} relief {}{}{}: as set {}, at the edge {}; the dials' marks cost {}.",
-        wanted.primary.value.show(),
-        peripheral.kind.name(),
-        stanced
-            .target
-            .over
-            .map_or("at the edge".to_owned(), |over| { format!("over {}", units.length(over)) }),
-        source(&wanted.primary.source),
-        at_tip.unwrap_or_default(),
-        stanced.relief.show(),
-        stanced.edge_relief.show(),
-        stanced.cost_of_snapping().show(),
-    ));
+    let cost = stanced.cost_of_snapping().show();
+    page.text(&format!("{}; the dials' marks cost {cost}.", relief(plan, peripheral, units)));
     peripheral.setup.iter().for_each(|line| page.setup(line));
     let has_rest = Held::on(&plan.request.machine).has_rest();
     let sensitivity = sensitivity(stanced, has_rest, units);
@@ -42,6 +27,41 @@ pub(super) fn part(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral,
     if !tight.is_empty() {
         page.hanging("! ", &format!("{}.", tight.join(". ")));
     }
+}
+
+/// The relief that is wanted, and what the settings make of it.
+pub(crate) fn relief(plan: &RegrindPlan, peripheral: &Peripheral, units: Units) -> String {
+    let (wanted, stanced) = (&plan.wanted, &peripheral.stanced);
+    // On a taper the relief is wanted half way up, and set at the tip.
+    let at_tip = (stanced.target.relief != wanted.primary.value)
+        .then(|| format!(" half way up, so {} at the tip", stanced.target.relief.show()));
+    format!(
+        "{} {} relief {}{}{}: {}",
+        wanted.primary.value.show(),
+        peripheral.kind.name(),
+        over(stanced, units),
+        source(&wanted.primary.source),
+        at_tip.unwrap_or_default(),
+        made(stanced),
+    )
+}
+
+/// The secondary clearance that is wanted, and what its settings make of it.
+pub(crate) fn clearance(plan: &RegrindPlan, stanced: &Stanced) -> String {
+    let (wanted, at_tip) = (plan.wanted.secondary.value, stanced.target.relief);
+    let at_tip = (at_tip != wanted).then(|| format!(" ({} at the tip)", at_tip.show()));
+    let at_tip = at_tip.unwrap_or_default();
+    format!("{} secondary{at_tip}: {}", wanted.show(), made(stanced))
+}
+
+/// The distance over which a relief is meant.
+fn over(stanced: &Stanced, units: Units) -> String {
+    let over = stanced.target.over;
+    over.map_or("at the edge".to_owned(), |over| format!("over {}", units.length(over)))
+}
+
+fn made(stanced: &Stanced) -> String {
+    format!("as set {}, at the edge {}", stanced.relief.show(), stanced.edge_relief.show())
 }
 
 /// What the wheel comes nearer to than it should, and what could not be looked at, each in words.

@@ -31,7 +31,7 @@ fn peripheral_parts(page: &mut Page, plan: &RegrindPlan, peripheral: &Peripheral
     cautions(page, plan, &[PlanStep::SetUp]);
     grind::part(page, peripheral, units);
     cautions(page, plan, &[PlanStep::Grind]);
-    grind::secondary(page, peripheral, units);
+    grind::secondary(page, plan, peripheral, units);
     around::part(page, peripheral, units);
     proof::part(page, peripheral, units);
     cautions(page, plan, &[PlanStep::Check]);

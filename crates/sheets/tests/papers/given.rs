@@ -5,8 +5,8 @@ use std::sync::OnceLock;
 use geometry::{Angle, Length, System};
 use sheets::drawing::{GroundTo, Life, Tag, TagRadius};
 use sheets::paper::{
-    DeliveryLine, DeliveryNote, Imprint, LifeCard, LifeLine, Pages, Paper, QuoteSheet, TrayList,
-    delivery_note, life_card, quote_sheet, setup_sheet, tray_list,
+    DeliveryLine, DeliveryNote, Imprint, LifeCard, LifeLine, OtherPages, Pages, Paper, QuoteSheet,
+    TrayList, delivery_note, life_card, quote_sheet, setup_sheet, tray_list,
 };
 use shop::Ctx;
 use shop::cost::{LotQuote, LotWorth, Money, NotGround, Quote, QuoteLine};
@@ -70,6 +70,8 @@ fn life() -> Life {
             .map(|(at, size)| GroundTo { diameter: Length::from_mm(*size), when: when(at) })
             .collect(),
         now: Length::from_mm(11.93),
+        now_is: "as ground 2034-03-05".to_owned(),
+        counted_from: Length::from_mm(11.93),
         smallest: Length::from_mm(11.4),
         per_grind: Length::from_mm(0.15),
         expected: 3,
@@ -206,7 +208,10 @@ pub(crate) fn all_sheets() -> &'static [(String, Imprint, Pages)] {
                     sheets.push((name, imprint.clone(), pages));
                 };
                 for (name, plan) in all_plans() {
-                    add(&format!("set-up of {name}"), setup_sheet(plan, false, &imprint));
+                    add(
+                        &format!("set-up of {name}"),
+                        setup_sheet(plan, &OtherPages::default(), &imprint),
+                    );
                 }
                 add("card", life_card(&card(9), &imprint));
                 add("long card", life_card(&card(120), &imprint));

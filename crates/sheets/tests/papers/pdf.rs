@@ -1,7 +1,7 @@
 //! What every PDF must be, whatever it shows.
 
 use geometry::System;
-use sheets::paper::setup_sheet;
+use sheets::paper::{OtherPages, setup_sheet};
 
 use crate::given::{all_plans, all_sheets, imprint};
 use crate::poppler::Opened;
@@ -40,8 +40,8 @@ fn faces_travel_with_the_file() {
 fn the_same_records_give_the_same_bytes() {
     let (_, plan) = &all_plans()[0];
     let imprint = imprint(Paper::A4, System::Inch);
-    let once = setup_sheet(plan, false, &imprint).to_pdf().unwrap();
-    let again = setup_sheet(plan, false, &imprint).to_pdf().unwrap();
+    let once = setup_sheet(plan, &OtherPages::default(), &imprint).to_pdf().unwrap();
+    let again = setup_sheet(plan, &OtherPages::default(), &imprint).to_pdf().unwrap();
     assert!(once == again && once.len() > 10_000);
 }
 
@@ -52,13 +52,14 @@ fn words_stand_where_the_scene_has_them() {
     for (name, _, pages) in all_sheets().iter().filter(|(name, ..)| name.contains("half inch")) {
         let opened = Opened::of(name, &pages.to_pdf().unwrap());
         let found = opened.words();
-        let scene = &pages.scenes()[0];
-        let single = scene.words().filter(|words| !words.text.trim().contains(' '));
+        let numbered = (1..).zip(pages.scenes());
+        let all = numbered.flat_map(|(page, scene)| scene.words().map(move |one| (page, one)));
+        let single = all.filter(|(_, words)| !words.text.trim().contains(' '));
         let mut compared = 0;
-        for words in single.filter(|words| words.text.chars().count() > 1) {
+        for (page, words) in single.filter(|(_, words)| words.text.chars().count() > 1) {
             let bounds = words.bounds();
             let is_it = |word: &&crate::poppler::Word| {
-                word.page == 1
+                word.page == page
                     && word.text == words.text
                     && (word.area.x0 - bounds.x0).abs() < 0.1
                     && (word.area.x1 - bounds.x1).abs() < 0.1
@@ -68,6 +69,6 @@ fn words_stand_where_the_scene_has_them() {
             assert!(found.iter().any(|word| is_it(&word)), "{name}: {words:?}");
             compared += 1;
         }
-        assert!(compared > 10, "{name}: {compared}");
+        assert!(compared >= 10, "{name}: {compared}");
     }
 }

@@ -71,7 +71,13 @@ fn what_no_record_has_checked_is_drawn_all_the_same() {
     let (_, life) = lives().remove(0);
     for odd in [0.0, -1.0, f64::NAN, f64::INFINITY] {
         let per_grind = mm(odd);
-        let odd = Life { per_grind, expected: u32::MAX, now: mm(odd), ..life.clone() };
+        let odd = Life {
+            per_grind,
+            expected: u32::MAX,
+            now: mm(odd),
+            counted_from: mm(odd),
+            ..life.clone()
+        };
         let scene = life_scale(&odd, System::Inch);
         assert!(scene.marks().all(|mark| mark.bounds().is_finite()), "{odd:?}");
     }

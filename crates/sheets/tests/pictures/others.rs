@@ -20,6 +20,8 @@ fn life(nominal: f64, ground: &[f64], smallest: f64, grinds: (u32, u32, u32)) ->
         nominal: mm(nominal),
         ground: ground.map(|(i, size)| GroundTo { diameter: mm(*size), when: when(i) }).collect(),
         now: mm(now),
+        now_is: "as ground".to_owned(),
+        counted_from: mm(now),
         smallest: mm(smallest),
         per_grind: mm(per_grind.max(0.02)),
         expected,

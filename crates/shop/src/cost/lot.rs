@@ -10,8 +10,8 @@ use super::quote::{LotLine, Quote, quote};
 use super::worth::{Worth, WorthQuestion, worth};
 use crate::context::Ctx;
 use crate::error::ShopError;
-use crate::learn::{CutterHistory, Lives, lives_left, stock_per_grind};
-use crate::plan::{Stock, Verdict, judge_cutter};
+use crate::learn::{CutterHistory, Lives};
+use crate::plan::{Judged, judge_cutter};
 use crate::record::Cutter;
 
 /// Surfaces that are ground on each tooth: primary and secondary.
@@ -95,7 +95,7 @@ pub fn quote_lot(
     let (mut pieces, mut not_ground) = (Vec::new(), Vec::new());
     for lot in cutters {
         match ground(ctx, lot)? {
-            Ok((stock, verdict)) => pieces.push(piece(ctx, prices, lot, &stock, &verdict)?),
+            Ok(judged) => pieces.push(piece(prices, lot, &judged)?),
             Err(why) => not_ground.push(NotGround { number: lot.cutter.number().to_owned(), why }),
         }
     }
@@ -111,28 +111,18 @@ pub fn quote_lot(
     Ok(LotQuote { cutters: cutters.collect::<Result<_, _>>()?, quote, not_ground })
 }
 
-/// The stock and the verdict of a cutter that is ground on its periphery, else why it is not.
-fn ground(
-    ctx: &Ctx<'_>,
-    lot: &LotCutter<'_>,
-) -> Result<Result<(Stock, Verdict), String>, ShopError> {
+/// What a cutter that is ground on its periphery is worth, else why it is not.
+fn ground(ctx: &Ctx<'_>, lot: &LotCutter<'_>) -> Result<Result<Judged, String>, ShopError> {
     match judge_cutter(ctx, lot.cutter, lot.history) {
-        Ok(judged) if judged.verdict.route.grinds_periphery() => {
-            Ok(Ok((judged.stock, judged.verdict)))
-        }
+        Ok(judged) if judged.verdict.route.grinds_periphery() => Ok(Ok(judged)),
         Ok(judged) => Ok(Err(judged.verdict.in_words())),
         Err(error @ ShopError::Invalid { .. }) => Ok(Err(error.to_string())),
         Err(error) => Err(error),
     }
 }
 
-fn piece(
-    ctx: &Ctx<'_>,
-    prices: &Prices,
-    lot: &LotCutter<'_>,
-    stock: &Stock,
-    verdict: &Verdict,
-) -> Result<Piece, ShopError> {
+fn piece(prices: &Prices, lot: &LotCutter<'_>, judged: &Judged) -> Result<Piece, ShopError> {
+    let Judged { stock, verdict, .. } = judged;
     let cutter = lot.cutter;
     let after = verdict.chosen().and_then(|view| view.diameter_after);
     let off = stock.dull_diameter - after.unwrap_or(stock.clean_diameter);
@@ -149,25 +139,13 @@ fn piece(
         wheel: lot.wheel.map(str::to_owned),
         wheel_use,
         new_price: prices.new_price(cutter),
-        lives: lives(ctx, lot, stock, verdict)?,
+        lives: judged.lives(),
     })
 }
 
 fn what(cutter: &Cutter) -> String {
     let diameter = cutter.diameter().show_both(System::Millimetre);
     format!("{diameter}, {} teeth, {}", cutter.teeth(), cutter.material().name())
-}
-
-fn lives(
-    ctx: &Ctx<'_>,
-    lot: &LotCutter<'_>,
-    stock: &Stock,
-    verdict: &Verdict,
-) -> Result<Option<Lives>, ShopError> {
-    let Some(smallest) = &verdict.smallest else { return Ok(None) };
-    let learned = stock_per_grind(ctx, lot.cutter, lot.history)?;
-    let least = 2.0 * stock.allowance.value;
-    lives_left(stock.sharp_diameter.value, smallest, &learned, least).map(Some)
 }
 
 /// The kinds in the order in which the first of each was given.

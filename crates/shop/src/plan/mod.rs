@@ -53,10 +53,10 @@ pub use doubt::{SizesLeft, teeth_doubt};
 pub use end::{
     BallExpected, BallPlan, ChamferGrind, CornerGrind, CornerWanted, CornerWear, EndExpected,
     EndGrind, EndPlan, EndSecondary, EndStep, EndStock, EndWanted, EndWork, FeelerReading,
-    GashGrind, GashPlan, GashWanted, PivotReading, RoundGrind, RoundPlace, RoundSet, Stops, Swung,
-    SwungMark, asks_for_end, ball_bench_steps, chamfer_setup, cuts_end, end_bench_steps,
-    end_first_steps, end_secondary_setup, end_setup, gash_setup, is_end_step, pivot_readings,
-    plan_ball, plan_end, without_finished_end,
+    GashGrind, GashPlan, GashWanted, PivotReading, RoundGrind, RoundPlace, RoundRelief, RoundSet,
+    Stops, Swung, SwungMark, asks_for_end, ball_bench_steps, chamfer_setup, cuts_end,
+    end_bench_steps, end_first_steps, end_secondary_setup, end_setup, gash_setup, is_end_step,
+    pivot_readings, plan_ball, plan_end, without_finished_end,
 };
 pub use expect::{Expected, ExpectedDrop};
 pub use face::{

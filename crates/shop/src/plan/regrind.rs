@@ -169,8 +169,10 @@ pub struct Judged {
 }
 
 impl Judged {
-    /// Regrinds left from a size on, where a source gives a smallest useful one.
-    pub fn lives_from(&self, sharp: Length) -> Option<Lives> {
+    /// Regrinds left in the cutter as it stands, where a source gives a smallest useful size: of a
+    /// dull one the coming regrind counts as one. Card, list and quote say this and nothing else.
+    pub fn lives(&self) -> Option<Lives> {
+        let sharp = self.stock.sharp_diameter.value;
         self.stock.lives(sharp, self.verdict.smallest.as_ref()?)
     }
 }

@@ -367,6 +367,13 @@ impl Cutter {
         self.special().tooth_helix.iter().any(|helix| *helix != self.facts.helix)
     }
 
+    /// The diameter that was measured last, else the one it was ground to, else the nominal one.
+    pub fn known_diameter(&self) -> Length {
+        let measured = self.wear().and_then(Wear::measured_diameter);
+        let ground = self.as_ground().map(|ground| ground.diameter);
+        measured.or(ground).unwrap_or_else(|| self.diameter())
+    }
+
     /// The cutter when it was last sharp, if that is known.
     pub const fn as_ground(&self) -> Option<&AsGround> {
         self.facts.as_ground.as_ref()

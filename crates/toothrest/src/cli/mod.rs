@@ -41,7 +41,7 @@ use args::{Arguments, CheckArguments, Command};
 use colour::Colour;
 use output::Answer;
 
-pub(crate) use beside::Beside;
+pub(crate) use beside::{Beside, Part};
 pub(crate) use book::{Finds, Held, Line, Put, held};
 pub(crate) use failure::Failure;
 pub(crate) use give::wheel_and_machine_names;

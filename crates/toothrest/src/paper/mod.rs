@@ -7,13 +7,13 @@ mod stocks;
 use geometry::System;
 use sha2::{Digest, Sha256};
 use sheets::paper::{
-    Imprint, Pages, Paper, ball_setup_sheet, corrective_setup_sheet, end_setup_sheet,
-    face_setup_sheet, not_planned_sheet, setup_sheet,
+    Elsewhere, Imprint, OtherPages, Pages, Paper, ball_setup_sheet, corrective_setup_sheet,
+    end_setup_sheet, face_setup_sheet, not_planned_sheet, setup_sheet,
 };
 use shop::plan::{CorrectivePlan, RegrindPlan};
 use shop::record::Cutter;
 
-use crate::cli::Beside;
+use crate::cli::{Beside, Part};
 use crate::wire::Inputs;
 
 pub(crate) use of_cutter::{card_line, delivered, life, tag, unsettled};
@@ -83,10 +83,7 @@ pub(crate) fn set_up(
     let (end, face) = (&beside.end, &beside.face);
     let mut pages = match corrective {
         Some(corrective) => corrective_setup_sheet(corrective, imprint),
-        None => {
-            let has_end = end.planned().is_some() || beside.ball.planned().is_some();
-            setup_sheet(plan, has_end, imprint)
-        }
+        None => setup_sheet(plan, &other_pages(beside), imprint),
     };
     if let Some(end) = end.planned() {
         pages = pages.followed_by(end_setup_sheet(plan, end, imprint));
@@ -107,6 +104,24 @@ pub(crate) fn set_up(
         pages = pages.followed_by(not_planned_sheet(plan, "THE FACE", &why, imprint));
     }
     pages
+}
+
+/// What of the work the set-up sheet says stands elsewhere.
+fn other_pages(beside: &Beside) -> OtherPages {
+    let end = match elsewhere(&beside.end) {
+        Elsewhere::No => elsewhere(&beside.ball),
+        end => end,
+    };
+    let gash_first = beside.end.planned().is_some_and(|end| end.gash.is_needed);
+    OtherPages { end, face: elsewhere(&beside.face), gash_first }
+}
+
+fn elsewhere<T>(part: &Part<T>) -> Elsewhere {
+    match (part.planned(), part.refused()) {
+        (Some(_), _) => Elsewhere::Planned,
+        (None, Some(why)) => Elsewhere::NotPlanned(why),
+        (None, None) => Elsewhere::No,
+    }
 }
 
 /// The revision of what was reckoned from many records: the same answer has the same.

@@ -6,7 +6,7 @@ use sheets::paper::{DeliveryLine, LifeLine};
 use shop::book::{CutterState, Entry, Event};
 use shop::learn::cutter_history;
 use shop::plan::judge_cutter;
-use shop::record::{Cutter, EndForm};
+use shop::record::{Cutter, EndForm, Wear};
 use shop::{Ctx, ShopError};
 use trade::Tables;
 
@@ -96,8 +96,8 @@ pub(crate) fn life(
         }
         _ => None,
     });
-    let now = judged.stock.sharp_diameter.value;
-    let lives = judged.lives_from(now);
+    let lives = judged.lives();
+    let (now, now_is) = now(record, history, zone);
     let range =
         lives.as_ref().map_or((0, 0, 0), |lives| (lives.least, lives.expected, lives.greatest));
     Some(Life {
@@ -105,12 +105,30 @@ pub(crate) fn life(
         nominal: record.diameter(),
         ground: ground.collect(),
         now,
+        now_is,
+        counted_from: judged.stock.sharp_diameter.value,
         smallest: smallest.value,
         per_grind: judged.stock.per_grind.value,
         least: range.0,
         expected: range.1,
         greatest: range.2,
     })
+}
+
+/// The last known size, and what it is since when.
+fn now(record: &Cutter, history: &[Entry], zone: &Zone) -> (Length, String) {
+    let since = |what: &str, is_it: fn(&Event) -> bool| {
+        let last = history.iter().rev().find(|entry| is_it(&entry.event));
+        let day = last.map(|entry| format!(" {}", zone.day(entry.stamp.at))).unwrap_or_default();
+        format!("{what}{day}")
+    };
+    let size = record.known_diameter();
+    if record.wear().and_then(Wear::measured_diameter).is_some() {
+        return (size, since("over dull edges, seen", |event| matches!(event, Event::WearSeen(_))));
+    }
+    let is_ground = record.as_ground().is_some();
+    let handed = |event: &Event| matches!(event, Event::HandedBack(_));
+    (size, if is_ground { since("as last ground", handed) } else { String::new() })
 }
 
 /// The size that an entry left on the cutter, as it counts after all that was put right since.

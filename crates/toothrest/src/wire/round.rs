@@ -1,7 +1,7 @@
 //! A rounded corner and a ball in the answer of `toothrest plan`.
 
 use serde::Serialize;
-use shop::plan::{BallPlan, RoundGrind, RoundPlace, RoundSet, pivot_readings};
+use shop::plan::{BallPlan, RoundGrind, RoundPlace, RoundRelief, RoundSet, pivot_readings};
 
 use super::parts::{Amount, CitedDeg, CitedMm, Dial, GrindAnswer, Line};
 use geometry::end::{RoundBy, RoundCut, RoundHold};
@@ -18,6 +18,8 @@ pub(super) struct RoundAnswer {
     head_leans_deg: f64,
     relief_set: SetAnswer,
     secondary_set: SetAnswer,
+    relief_halfway: MadeAnswer,
+    secondary_halfway: MadeAnswer,
     swing_from_deg: f64,
     swing_to_deg: f64,
     first_touch_deg: f64,
@@ -43,6 +45,12 @@ struct SetAnswer {
 }
 
 #[derive(Serialize)]
+struct MadeAnswer {
+    as_set_deg: f64,
+    at_edge_deg: f64,
+}
+
+#[derive(Serialize)]
 struct PlaceAnswer {
     swing_deg: f64,
     stock_mm: f64,
@@ -56,6 +64,12 @@ struct PivotAnswer {
     at: &'static str,
     rises: &'static str,
     falls: &'static str,
+}
+
+impl From<&RoundRelief> for MadeAnswer {
+    fn from(made: &RoundRelief) -> Self {
+        Self { as_set_deg: made.as_set.degrees(), at_edge_deg: made.at_edge.degrees() }
+    }
 }
 
 impl From<&RoundPlace> for PlaceAnswer {
@@ -98,6 +112,8 @@ impl From<&RoundGrind> for RoundAnswer {
             head_leans_deg: round.lean.degrees(),
             relief_set: (&round.primary).into(),
             secondary_set: (&round.behind).into(),
+            relief_halfway: (&round.relief_made).into(),
+            secondary_halfway: (&round.secondary_made).into(),
             swing_from_deg: round.from.degrees(),
             swing_to_deg: RoundCut::swings().1.degrees(),
             first_touch_deg: round.touch.degrees(),

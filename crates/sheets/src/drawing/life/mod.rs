@@ -20,8 +20,12 @@ pub struct Life {
     pub nominal: Length,
     /// What each regrind left, the oldest first.
     pub ground: Vec<GroundTo>,
-    /// Diameter over the sharp edges now; of a dull cutter that of its original edge.
+    /// The last known diameter: over dull edges where they were measured, else as ground.
     pub now: Length,
+    /// What that size is, and since when, in plain words; empty where nothing is on record.
+    pub now_is: String,
+    /// The sharp diameter from which the regrinds to come are counted.
+    pub counted_from: Length,
     /// The smallest diameter at which it is still useful.
     pub smallest: Length,
     /// What a regrind is expected to take off the diameter.
@@ -158,12 +162,14 @@ impl<'a> Scaled<'a> {
     /// too close to be told apart, all as one.
     fn future(&self) -> Vec<(f64, f64)> {
         let step = self.life.per_grind.max(Length::ZERO);
-        let after = |count: u32| self.x(self.life.now - step * f64::from(count));
-        let is_close = after(1) - after(0) < GRIND_MM_MIN;
+        // What a dull cutter has lost already is no more there to be taken by the next regrind.
+        let now = self.x(self.life.now);
+        let after = |count: u32| self.x(self.life.counted_from - step * f64::from(count)).max(now);
+        let is_close = after(2) - after(1) < GRIND_MM_MIN;
         let each = if is_close { self.life.expected } else { 1 }.max(1);
         let count = self.life.expected / each;
         let edges = (0..count).map(|at| (after(at * each), after((at + 1) * each)));
-        edges.take_while(|(from, to)| to - from > 1e-6).collect()
+        edges.filter(|(from, to)| to - from > 1e-6).collect()
     }
 
     /// The regrinds to come, hatched in turn.
@@ -236,9 +242,14 @@ impl<'a> Scaled<'a> {
         let untold = self.untold().unwrap_or_default();
         vec![
             format!("{}.", self.left()),
-            format!("{room}; a regrind is expected to take {per}. Now {change}."),
+            format!("{room}; a regrind is expected to take {per}. Now {change}{}.", self.since()),
             [untold, hatched.to_owned()].join(" "),
         ]
+    }
+
+    /// What the size of now is, and since when.
+    fn since(&self) -> String {
+        if self.life.now_is.is_empty() { String::new() } else { format!(": {}", self.life.now_is) }
     }
 
     fn description(&self) -> String {

@@ -9,7 +9,7 @@ use crate::book::moment::Moment;
 use crate::book::stamp::Stamp;
 use crate::book::subject::Subject;
 use crate::book::text;
-use crate::record::{Cutter, Wear, Wheel};
+use crate::record::{Cutter, Wheel};
 
 /// What a list shows of a subject.
 #[derive(Clone, Debug, PartialEq)]
@@ -97,18 +97,11 @@ impl Latest {
 
     fn size(&self) -> Option<Length> {
         match &self.state {
-            Some(State::Cutter(cutter)) => Some(size_of(&cutter.cutter)),
+            Some(State::Cutter(cutter)) => Some(cutter.cutter.known_diameter()),
             Some(State::Wheel(wheel)) => Some(wheel.wheel.diameter()),
             _ => None,
         }
     }
-}
-
-/// The diameter that was measured last, else the one it was ground to, else the nominal one.
-fn size_of(cutter: &Cutter) -> Length {
-    let measured = cutter.wear().and_then(Wear::measured_diameter);
-    let ground = cutter.as_ground().map(|ground| ground.diameter);
-    measured.or(ground).unwrap_or_else(|| cutter.diameter())
 }
 
 fn about_cutter(cutter: &Cutter) -> String {

@@ -44,6 +44,7 @@ pub(super) fn finished(
     };
     Ok(CorrectivePlan {
         found_diameter: Length::from_mm(2.0 * (found.radius_mm() + found.level_mm)),
+        cuts_at: found.check.cuts_at.map(|highest| Length::from_mm(highest.value)),
         teeth: found.teeth.clone(),
         from: found.from,
         remarks: remarks(found, &plan, &chosen),

@@ -68,8 +68,10 @@ pub struct CorrectivePlan {
     pub plan: RegrindPlan,
     /// Every correction of the check.
     pub chosen: Vec<Chosen>,
-    /// The diameter that the edges stood at, by the check.
+    /// The diameter that the edges stood at, by the check: the mean along the flute.
     pub found_diameter: Length,
+    /// The diameter at which the highest edge cuts, where the readings tell it.
+    pub cuts_at: Option<Length>,
     /// The edges as found; none where no reading tells tooth from tooth.
     pub teeth: Vec<ToothFound>,
     /// Where the feed begins.

@@ -8,7 +8,8 @@ use super::round::{RoundGrind, RoundJob};
 use super::swivels::Swung;
 use super::wanted::CornerWanted;
 use crate::error::ShopError;
-use crate::plan::dial::snapped_up;
+use crate::plan::dial::{DialMark, snapped_up};
+use crate::record::AxisRole;
 
 /// The grinding of the corner.
 #[derive(Clone, Debug)]
@@ -36,6 +37,9 @@ pub struct ChamferGrind {
     pub width: Length,
     /// The nearest that the wheel comes to another tooth, where there is another.
     pub gap: Option<(u32, Length)>,
+    /// The mark of the wheel's height at which its axis is level with the corner's edge, where the
+    /// machine has a scale for it.
+    pub level_mark: Option<DialMark>,
 }
 
 /// Plans the corner; None where it stays sharp.
@@ -71,5 +75,7 @@ fn chamfered(job: &EndJob<'_>, chamfer: Chamfer, stand: &Swung) -> Result<Chamfe
     let teeth = job.teeth(made)?;
     let stroke = EndStroke::new(&section, &teeth).ok_or_else(no_surface)?;
     let gap = stroke.gap_to_others(Length::ZERO, stroke.stop_for(chamfer.width));
-    Ok(ChamferGrind { chamfer, made, section, swung, travel, width, gap })
+    let axis = job.machine.axis(AxisRole::WheelHeadHeight);
+    let level = axis.and_then(|axis| Some(DialMark::slide(axis, axis.slide()?, Length::ZERO)));
+    Ok(ChamferGrind { chamfer, made, section, swung, travel, width, gap, level_mark: level })
 }

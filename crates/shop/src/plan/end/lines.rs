@@ -12,7 +12,7 @@ use crate::plan::RegrindPlan;
 use crate::plan::dial::{DialMark, Quantity};
 use crate::plan::head::grows_clockwise;
 use crate::plan::held::index_line;
-use crate::plan::setting::{SetupItem, SetupLine, line};
+use crate::plan::setting::{RELIEF_SLACK_DEG, SetupItem, SetupLine, line};
 use crate::record::{AxisRole, Cutter, Fixture, Hand, HeadZero, Machine};
 
 /// A table scale coarser than this sets no stop; the wheel's corner and the eye do (own choice).
@@ -47,6 +47,7 @@ pub fn chamfer_setup(chamfer: &ChamferGrind) -> Vec<SetupLine> {
     let mut lines = swivels(&chamfer.swung, ("the chamfer's angle", "its relief"));
     lines.push(SetupLine {
         value: Some(Quantity::Length(Length::ZERO)),
+        dial: chamfer.level_mark.clone(),
         ..line(SetupItem::WheelHeight, "wheel axis level with the corner's edge", "a flat relief")
     });
     lines
@@ -58,7 +59,7 @@ pub fn gash_setup(gash: &GashGrind) -> Vec<SetupLine> {
         value: Some(Quantity::Length(gash.corner)),
         ..line(SetupItem::WheelCorner, "dress the corner that runs in the root", "no sharp root")
     }];
-    lines.extend(swivels(&gash.swung, ("the root along the travel", "the root along the travel")));
+    lines.extend(swivels(&gash.swung, (ALONG_THE_ROOT, ALONG_THE_ROOT)));
     let side = if gash.wheel_below { "below" } else { "above" };
     let how =
         format!("tooth's face upright, toward the wheel's side; wheel {side} it, spindle square");
@@ -96,6 +97,8 @@ fn gash_feed(gash: &GashGrind) -> [SetupLine; 2] {
 /// What swing and tilt are for.
 type Purposes = (&'static str, &'static str);
 
+const ALONG_THE_ROOT: &str = "the root along the travel";
+
 const OF_TEETH: Purposes = ("end to the wheel, and its dish", "relief along the axis");
 
 fn swivels(swung: &Swung, purposes: Purposes) -> Vec<SetupLine> {
@@ -108,9 +111,12 @@ fn swivel(mark: &SwungMark, (swing, tilt): Purposes) -> SetupLine {
         _ => (SetupItem::WorkSwing, swing),
     };
     let how = format!("exactly {}", mark.exact.show());
+    // What the tilt misses the relief misses.
+    let slack = Quantity::Angle(Angle::from_degrees(RELIEF_SLACK_DEG));
     SetupLine {
         value: Some(Quantity::Angle(mark.exact)),
         dial: Some(mark.mark.clone()),
+        tolerance: (item == SetupItem::WorkTilt && why != ALONG_THE_ROOT).then_some(slack),
         ..line(item, how, why)
     }
 }

@@ -25,7 +25,7 @@ pub use grind::EndGrind;
 pub use lines::{chamfer_setup, end_secondary_setup, end_setup, gash_setup};
 pub use order::EndStep;
 pub use plan::{EndPlan, EndWork, asks_for_end, plan_end};
-pub use round::{RoundGrind, RoundPlace, RoundSet};
+pub use round::{RoundGrind, RoundPlace, RoundRelief, RoundSet};
 pub use round_lines::{PivotReading, pivot_readings};
 pub use secondary::EndSecondary;
 pub use steps::{cuts_end, end_bench_steps, end_first_steps, is_end_step, without_finished_end};

@@ -9,7 +9,7 @@ use geometry::wheel::WheelKind;
 use geometry::{Angle, Length};
 use trade::EndItem;
 
-use super::grind::EndJob;
+use super::grind::{EndJob, no_surface};
 use super::round_lines::{behind_lines, primary_lines};
 use super::swivels::{Swung, swung_to};
 use super::wanted::practice_length;
@@ -42,6 +42,10 @@ pub struct RoundGrind {
     pub primary: RoundSet,
     /// The secondary's set-up.
     pub behind: RoundSet,
+    /// The relief that its wheel really leaves.
+    pub relief_made: RoundRelief,
+    /// The clearance that the secondary's wheel really leaves.
+    pub secondary_made: RoundRelief,
     /// From where the cutter swings, counted from the end.
     pub from: Angle,
     /// The swivels where the end faces the wheel, and where the periphery does.
@@ -82,6 +86,27 @@ pub struct RoundSet {
     pub exact: Quantity,
     /// The mark to set, where the machine has a scale for it.
     pub mark: Option<DialMark>,
+}
+
+/// What a wheel leaves of a relief in the middle of the round.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RoundRelief {
+    /// Over the land.
+    pub as_set: Angle,
+    /// At the edge.
+    pub at_edge: Angle,
+}
+
+impl RoundRelief {
+    fn of(cut: &RoundCut<'_>, land: Length) -> Result<Self, ShopError> {
+        let over = |over: Length| cut.relief_at(middle(), over).ok_or_else(no_surface);
+        Ok(Self { as_set: over(land)?, at_edge: over(land.min(Length::from_um(EDGE_UM)))? })
+    }
+}
+
+/// The middle of the round.
+fn middle() -> Angle {
+    Angle::from_degrees(45.0)
 }
 
 impl RoundSet {
@@ -130,6 +155,9 @@ const SHORT_DEG: f64 = 0.5;
 
 /// A clearance behind the land that is steeper by no more is none (own choice, no source).
 const CLEARANCE_DEG: f64 = 3.0;
+
+/// Over so much from the edge its relief is taken.
+const EDGE_UM: f64 = 10.0;
 
 /// Feed by which the growth of a land is tried.
 const STEP_UM: f64 = 2.0;
@@ -180,10 +208,9 @@ impl RoundJob<'_> {
         let before = self.before(round);
         let (touch, feed) = round.first_touch(&before);
         let (grinding, left_over) = self.fed(cut.front(), feed)?;
-        let middle = Angle::from_degrees(45.0);
-        let land_left = cut.land_before(&after, middle).unwrap_or(land);
+        let land_left = cut.land_before(&after, middle()).ok_or_else(no_land)?;
         let step = Length::from_um(STEP_UM);
-        let wider = cut.land_before(&after.backed_off(step), middle);
+        let wider = cut.land_before(&after.backed_off(step), middle());
         let made = RoundMade { cut: &cut, after: &after, land, before: &before };
         let mut grind = RoundGrind {
             round,
@@ -207,6 +234,8 @@ impl RoundJob<'_> {
             remarks: Vec::new(),
             primary: primary.clone(),
             behind: behind_set.clone(),
+            relief_made: RoundRelief::of(&cut, land)?,
+            secondary_made: RoundRelief::of(&after, land)?,
         };
         grind.lines = primary_lines(job, &grind);
         grind.behind_lines = behind_lines(&grind);
@@ -504,6 +533,15 @@ fn check_reaches(primary: &RoundSet, behind: &RoundSet) -> Result<(), ShopError>
         return too_little("clearance behind it", behind, second);
     }
     Ok(())
+}
+
+/// A secondary that leaves no land halfway has no figure at which to stop.
+pub(super) fn no_land() -> ShopError {
+    ShopError::refused(
+        "a secondary must leave a land before it",
+        "at this set-up it would start at the edge itself: grind the primary alone, leave the old \
+         secondary, and plan it with a wider land or a steeper secondary in the cutter's file",
+    )
 }
 
 /// Refuses a round that a locked spindle leaves far from its circle.

@@ -1,9 +1,9 @@
 //! The set-up of a round in the machine's own marks, its steps, and what an indicator says of its
 //! pivot.
 
-use geometry::Length;
 use geometry::end::{RoundBy, RoundHold};
 use geometry::quantity::System;
+use geometry::{Angle, Length};
 use trade::Step;
 
 use super::grind::EndJob;
@@ -14,7 +14,7 @@ use crate::plan::clear::draw_clear;
 use crate::plan::dial::Quantity;
 use crate::plan::held::Held;
 use crate::plan::pass::PassKind;
-use crate::plan::setting::{SetupItem, SetupLine, line};
+use crate::plan::setting::{RELIEF_SLACK_DEG, SetupItem, SetupLine, line};
 use crate::plan::steps::{BenchStep, passes, set_up};
 
 /// The lines of the primary.
@@ -53,9 +53,18 @@ fn relief(set: &RoundSet, why: &str) -> SetupLine {
         RoundBy::Tilt => ", its axis level with the edge",
         RoundBy::Height => "",
     };
+    // What the tilt misses the relief misses; a height counts on the wheel's radius.
+    let slack = Angle::from_degrees(RELIEF_SLACK_DEG);
+    let tolerance = match set.by {
+        RoundBy::Tilt => Quantity::Angle(slack),
+        RoundBy::Height => {
+            Quantity::Length(Length::from_mm(set.setup.wheel().radius_mm() * slack.radians()))
+        }
+    };
     SetupLine {
         value: Some(set.exact),
         dial: set.mark.clone(),
+        tolerance: Some(tolerance),
         ..line(item, format!("{how}{level}"), why)
     }
 }

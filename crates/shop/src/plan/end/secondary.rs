@@ -4,6 +4,7 @@ use geometry::Length;
 use geometry::end::EndPlane;
 
 use super::grind::{EndGrind, EndJob, no_surface};
+use super::round::no_land;
 use crate::error::ShopError;
 
 /// The grinding of the secondary of every end tooth.
@@ -31,7 +32,7 @@ pub(super) fn secondary(job: &EndJob<'_>, primary: &EndGrind) -> Result<EndSecon
     let (heelward, inward) = primary.section.back_of_land(land).ok_or_else(no_surface)?;
     let section = through.setup().section_through(heelward, inward)?;
     let made = through.plane(Some(land)).ok_or_else(no_surface)?;
-    let land_left = primary.section.land_before(&section).unwrap_or(land);
+    let land_left = primary.section.land_before(&section).ok_or_else(no_land)?;
     let step = Length::from_um(STEP_UM);
     let wider = section.backed_off(step).ok().and_then(|less| primary.section.land_before(&less));
     let land_per_feed = wider.map(|wider| (wider - land_left) / step);

@@ -139,10 +139,8 @@ pub(super) fn outlook(tables: &Tables, cutter: &Cutter, history: &[Entry]) -> Ou
     let Ok(judged) = judge_cutter(&Ctx { tables }, cutter, &known) else {
         return Outlook::default();
     };
-    let sharp = cutter.as_ground().map_or(cutter.diameter(), |ground| ground.diameter);
-    let lives = judged.lives_from(sharp);
     Outlook {
-        lives_left: lives.map(|lives| lives.expected),
+        lives_left: judged.lives().map(|lives| lives.expected),
         smallest: judged.verdict.smallest.map(|smallest| smallest.value),
     }
 }
