@@ -72,7 +72,7 @@ fn cutters(asked: &OffsetsArguments, named: &[Named]) -> Result<Vec<Cutter>, Fai
     let of_book = if missing.is_empty() {
         Vec::new()
     } else {
-        asked.book.work(async |book| Ok(gathered::cutters(book, &missing).await?))?
+        asked.book.read(async |book| Ok(gathered::cutters(book, &missing).await?))?
     };
     let here = [Stage::Waiting, Stage::Planned, Stage::Ground, Stage::Checked];
     if let Some(one) = of_book.iter().find(|one| here.contains(&one.state.stage)) {

@@ -11,7 +11,7 @@ use crate::wire;
 
 /// Writes the delivery note of cutters that go back.
 pub(in crate::cli) fn run(asked: &DeliverArguments) -> Result<String, Failure> {
-    let cutters = asked.book.work(async |book| cutters(book, &asked.numbers).await)?;
+    let cutters = asked.book.read(async |book| cutters(book, &asked.numbers).await)?;
     let system = system(asked.units, cutters.iter().map(|found| &found.state.cutter));
     let lines = cutters.iter().map(|found| paper::delivered(&found.state.cutter, system)).collect();
     let note = DeliveryNote { lot: asked.lot.clone(), to: asked.to.clone(), lines };
