@@ -19,9 +19,10 @@ const ARROWS: [(&str, &[&str]); 8] = [
 
 /// Outside packages with the only crates that may depend on them, for whatever purpose. A name
 /// stands for its companions too: `clap` for `clap_complete`.
-const KEPT_TO: [(&str, &[&str]); 8] = [
+const KEPT_TO: [(&str, &[&str]); 9] = [
     ("clap", &["toothrest"]),
     ("axum", &["toothrest"]),
+    ("hyper", &["toothrest"]),
     ("tokio", &["toothrest", "book"]),
     ("serde_json", &["toothrest", "book", "exchange", "checks"]),
     ("sqlx", &["book"]),

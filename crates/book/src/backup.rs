@@ -11,6 +11,7 @@ use crate::book::{Book, beside, check_kind};
 use crate::engine::{Engine, Fault, Value};
 use crate::files::{self, ImportError};
 use crate::place::Place;
+use crate::sum;
 
 /// What the book is doing, for its messages.
 const BACK_UP: &str = "be backed up";
@@ -18,9 +19,9 @@ const RESTORE: &str = "be restored";
 
 impl Book {
     /// Copies the book as it stands at this moment, while others go on writing: a file into one new
-    /// file, a server's book into a new folder as [`files::export`] writes it. The latter tells how
-    /// many histories are written; the engine of a file says nothing on its way, and [`unfinished`]
-    /// names what it writes.
+    /// file with its sum beside it, a server's book into a new folder as [`files::export`] writes
+    /// it. The latter tells how many histories are written; the engine of a file says nothing on
+    /// its way, and [`unfinished`] names what it writes.
     ///
     /// # Errors
     /// `Invalid` where the target is there already, `Store` where it cannot be written.
@@ -40,7 +41,16 @@ impl Book {
         })?;
         let copied = self.engine.rows("VACUUM INTO $1", vec![Value::from(text)]).await;
         copied.map_err(|fault| fault.told(BACK_UP))?;
-        settled(&unfinished, to).map_err(|error| ShopError::store(BACK_UP, error))
+        if let Err(disturbed) = self.undisturbed() {
+            drop(fs::remove_file(&unfinished));
+            return Err(disturbed);
+        }
+        let with_sum = || {
+            let sum = sum::of_file(&unfinished)?;
+            settled(&unfinished, to)?;
+            sum::write(to, &sum)
+        };
+        with_sum().map_err(|error| ShopError::store(BACK_UP, error))
     }
 }
 
@@ -67,6 +77,10 @@ pub async fn restore(from: &Path, place: &Place, tell: files::Tell<'_>) -> Resul
     check_new(to)?;
     let told = |fault: Fault| fault.told(RESTORE);
     check_kind(from).await.map_err(told)?;
+    let wrong = sum::wrong(from).map_err(|error| ShopError::store(RESTORE, error))?;
+    if let Some(wrong) = wrong {
+        return Err(ShopError::store(RESTORE, format!("the backup is damaged: {wrong}")).into());
+    }
     let unfinished = unfinished(to);
     let copy = || {
         to.parent().map_or(Ok(()), fs::create_dir_all)?;

@@ -1,26 +1,28 @@
 //! A book, open.
 
 use std::fs;
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
 use std::time::Duration;
 
 use shop::ShopError;
+use sqlx::SqlitePool;
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
 
 use crate::drive;
 use crate::engine::{Engine, Fault};
+use crate::look::{self, Looking, Seen};
 use crate::migrate::{FORM, Stuck, bring_to};
 use crate::place::Place;
 use crate::{sql, write};
 
 /// How long a writer waits for another program to finish.
-const PATIENCE: Duration = Duration::from_secs(10);
+pub(crate) const PATIENCE: Duration = Duration::from_secs(10);
 
 /// Connections that read a file at the same time.
-const READERS: u32 = 4;
+pub(crate) const READERS: u32 = 4;
 
 /// Connections to a server.
 const TO_SERVER: u32 = 8;
@@ -32,7 +34,7 @@ const CHECKED_BYTES: u64 = 32 << 20;
 const APPLICATION: i64 = 0x546f_6f74;
 
 /// What the book is doing, for its messages.
-const OPEN: &str = "be opened";
+pub(crate) const OPEN: &str = "be opened";
 
 /// The shop's book.
 #[derive(Clone)]
@@ -40,6 +42,8 @@ pub struct Book {
     pub(crate) engine: Engine,
     pub(crate) place: Place,
     remarks: Vec<String>,
+    seen: Option<Seen>,
+    doubt: Option<String>,
 }
 
 impl Book {
@@ -69,7 +73,63 @@ impl Book {
         if form == FORM {
             write::reckon_stale(&engine).await.map_err(told)?;
         }
-        Ok(Self { engine, place: place.clone(), remarks })
+        Ok(Self { engine, place: place.clone(), remarks, seen: None, doubt: None })
+    }
+
+    /// Opens a book to look at it: nothing is written there, not even where it may be. Nothing
+    /// where no book is.
+    ///
+    /// # Errors
+    /// `Store` where it cannot be reached, is damaged, is no book, or has another form than this
+    /// program's.
+    pub async fn look(place: &Place) -> Result<Option<Self>, ShopError> {
+        Self::looked(place).await.map_err(|fault| in_place(place, fault.told(OPEN)))
+    }
+
+    async fn looked(place: &Place) -> Result<Option<Self>, Fault> {
+        let (mut remarks, mut seen, mut doubt) = (Vec::new(), None, None);
+        let engine = match place {
+            Place::File(path) => {
+                let length = fs::metadata(path).map(|file| file.len());
+                if matches!(&length, Err(error) if error.kind() == io::ErrorKind::NotFound)
+                    || length.is_ok_and(|length| length == 0)
+                {
+                    return Ok(None);
+                }
+                remarks.extend(drive::network_drive(path).map(|drive| network(path, &drive)));
+                let found = look_at_file(path).await?;
+                (seen, doubt) = (found.seen, found.doubt);
+                Engine::Sqlite { write: found.pool.clone(), read: found.pool }
+            }
+            Place::Server(address) => {
+                reach_server(address, &[("default_transaction_read_only", "on")]).await?
+            }
+        };
+        let place = place.clone();
+        match look::has_book(&engine).await {
+            Ok(true) => Ok(Some(Self { engine, place, remarks, seen, doubt })),
+            outcome => {
+                engine.close().await;
+                outcome.map(|_| None)
+            }
+        }
+    }
+
+    /// What may be missing of a book that is only looked at.
+    pub fn doubt(&self) -> Option<&str> {
+        self.doubt.as_deref()
+    }
+
+    /// Makes sure that what was read of a book is of one moment.
+    ///
+    /// # Errors
+    /// `Store` where another program wrote to it meanwhile, and could not be told to wait.
+    pub fn undisturbed(&self) -> Result<(), ShopError> {
+        if self.seen.as_ref().is_none_or(Seen::still_stands) {
+            return Ok(());
+        }
+        let why = "another program wrote to it meanwhile: do it once more";
+        Err(in_place(&self.place, ShopError::store("be read whole", why)))
     }
 
     /// What a hand should know about the place where the book lies.
@@ -140,7 +200,7 @@ pub(crate) fn beside(path: &Path, ending: &str) -> PathBuf {
 /// Opens a file and looks at it before anything is written to it.
 async fn open_file(path: &Path) -> Result<Engine, Fault> {
     let is_fresh = fs::metadata(path).map_or(true, |file| file.len() == 0);
-    let was_left = fs::metadata(beside(path, "-wal")).is_ok_and(|log| log.len() > 0);
+    let was_left = has_log(path);
     if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
         fs::create_dir_all(folder).map_err(|error| ShopError::store(OPEN, error))?;
     }
@@ -151,11 +211,11 @@ async fn open_file(path: &Path) -> Result<Engine, Fault> {
         return Err(damaged("it ends in the middle of a page"));
     }
     let pool = |most| SqlitePoolOptions::new().max_connections(most).acquire_timeout(PATIENCE * 3);
-    let write = pool(1).connect_with(options(path)).await?;
+    let write = pool(1).connect_with(options(path)).await.map_err(Fault::from);
+    let write = if is_fresh { write? } else { write.map_err(Fault::of_writing)? };
     let read = pool(READERS).connect_lazy_with(options(path));
     let engine = Engine::Sqlite { write, read };
-    let is_small = fs::metadata(path).is_ok_and(|file| file.len() <= CHECKED_BYTES);
-    if !is_fresh && (is_small || was_left) {
+    if !is_fresh && (is_small(path) || was_left) {
         check_pages(&engine).await?;
     }
     Ok(engine)
@@ -163,12 +223,45 @@ async fn open_file(path: &Path) -> Result<Engine, Fault> {
 
 /// A file that is no book is left alone: it is looked at without writing to it.
 pub(crate) async fn check_kind(path: &Path) -> Result<(), Fault> {
-    let only_look = SqliteConnectOptions::new().filename(path).read_only(true);
-    let pool = SqlitePoolOptions::new().max_connections(1).connect_with(only_look).await?;
-    let mark: Result<i64, _> = sqlx::query_scalar("PRAGMA application_id").fetch_one(&pool).await;
-    let tables: Result<i64, _> =
-        sqlx::query_scalar("SELECT count(*) FROM sqlite_master").fetch_one(&pool).await;
+    let pool = look::looking(path).await?.pool;
+    let kind = check_mark(&pool).await;
     pool.close().await;
+    kind
+}
+
+/// The same, and opened to be looked at.
+async fn look_at_file(path: &Path) -> Result<Looking, Fault> {
+    let is_whole = has_log(path) || ends_with_a_page(path);
+    let found = look::looking(path).await?;
+    let engine = Engine::Sqlite { write: found.pool.clone(), read: found.pool.clone() };
+    let mut sound = check_mark(&found.pool).await;
+    if sound.is_ok() && !is_whole {
+        sound = Err(damaged("it ends in the middle of a page"));
+    } else if sound.is_ok() && is_small(path) {
+        sound = check_pages(&engine).await;
+    }
+    match sound {
+        Ok(()) => Ok(found),
+        Err(fault) => {
+            engine.close().await;
+            Err(fault)
+        }
+    }
+}
+
+/// Whether another program left entries beside the file.
+fn has_log(path: &Path) -> bool {
+    fs::metadata(beside(path, "-wal")).is_ok_and(|log| log.len() > 0)
+}
+
+fn is_small(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|file| file.len() <= CHECKED_BYTES)
+}
+
+async fn check_mark(pool: &SqlitePool) -> Result<(), Fault> {
+    let mark: Result<i64, _> = sqlx::query_scalar("PRAGMA application_id").fetch_one(pool).await;
+    let tables: Result<i64, _> =
+        sqlx::query_scalar("SELECT count(*) FROM sqlite_master").fetch_one(pool).await;
     if mark? == APPLICATION || tables? == 0 {
         return Ok(());
     }
@@ -204,20 +297,52 @@ fn ends_with_a_page(path: &Path) -> bool {
     about.len().is_multiple_of(page)
 }
 
+/// Opens a server's database, unless another program keeps tables of our names there.
 async fn open_server(address: &str) -> Result<Engine, Fault> {
-    let options = PgConnectOptions::from_str(address)?;
-    let options = options.application_name("toothrest").options([("lock_timeout", "10s")]);
+    let engine = reach_server(address, &[]).await?;
+    let found = engine.rows(sql::OUR_TABLES_ON_SERVER, Vec::new()).await?;
+    match found.first() {
+        Some(row) if row.whole(0)? == 0 && row.whole(1)? > 0 => Err(look::not_ours()),
+        _ => Ok(engine),
+    }
+}
+
+async fn reach_server(address: &str, settings: &[(&str, &str)]) -> Result<Engine, Fault> {
+    let options = PgConnectOptions::from_str(address)?.application_name("toothrest");
+    let options = options.options([("lock_timeout", "10s")]).options(settings.iter().copied());
     let pool = PgPoolOptions::new().max_connections(TO_SERVER).acquire_timeout(PATIENCE);
-    Ok(Engine::Postgres(pool.connect_with(options).await?))
+    Ok(Engine::Postgres(pool.connect_with(options).await.map_err(no_postgres)?))
+}
+
+/// Whoever answers in another language than PostgreSQL's is another server.
+fn no_postgres(error: sqlx::Error) -> Fault {
+    let said = error.to_string();
+    let is_odd = match &error {
+        sqlx::Error::Protocol(_) => true,
+        // A server that hangs up without a word may be one that is just being stopped.
+        sqlx::Error::Io(io) => {
+            io.kind() == io::ErrorKind::UnexpectedEof && !said.contains("got 0 bytes")
+        }
+        _ => false,
+    };
+    if !is_odd {
+        return error.into();
+    }
+    let why = format!(
+        "what answers there is no PostgreSQL server ({said}): see the host and the port in the \
+         book's address"
+    );
+    Fault::Shop(ShopError::store(OPEN, why))
 }
 
 /// Two programs may open a new book at once; the later one finds the steps taken when it tries
-/// again.
+/// again. A server has them wait for each other, so what it refuses once it refuses again.
 async fn brought(engine: &Engine, form: i64) -> Result<(), Stuck> {
+    let is_file = matches!(engine, Engine::Sqlite { .. });
     let mut tries = 0;
     loop {
         match bring_to(engine, form).await {
-            Err(Stuck::Failed(_)) if tries < 3 => tries += 1,
+            Err(Stuck::Failed(_)) if is_file && tries < 3 => tries += 1,
             outcome => return outcome,
         }
     }

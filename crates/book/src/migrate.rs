@@ -48,6 +48,11 @@ impl MigrationSource<'static> for Embedded {
     }
 }
 
+/// Whether the first step that was taken somewhere is ours.
+pub(crate) fn is_first_step(about: &str) -> bool {
+    SQLITE[0].1 == about
+}
+
 /// Why the book cannot be brought to the present form.
 #[derive(Debug)]
 pub(crate) enum Stuck {
@@ -78,7 +83,14 @@ pub(crate) async fn bring_to(engine: &Engine, form: i64) -> Result<(), Stuck> {
             Migrator::new(Embedded(&SQLITE)).await?.run_to(form, write).await?;
         }
         Engine::Postgres(pool) => {
-            Migrator::new(Embedded(&POSTGRES)).await?.run_to(form, pool).await?;
+            let steps = Migrator::new(Embedded(&POSTGRES)).await?;
+            let mut connection = pool.acquire().await.map_err(MigrateError::Execute)?;
+            let brought = steps.run_direct(Some(form), &mut *connection, false).await;
+            if brought.is_err() {
+                // It still holds the lock under which steps are taken.
+                drop(connection.close().await);
+            }
+            brought?;
         }
     }
     Ok(())

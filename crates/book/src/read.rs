@@ -2,7 +2,7 @@
 
 use shop::ShopError;
 use shop::book::{
-    Append, Entry, Id, Listed, Query, Span, Stage, Store, Subject, SubjectKind, Summary,
+    Append, Entry, Id, Listed, Moment, Query, Span, Stage, Store, Subject, SubjectKind, Summary,
     check_limit, key,
 };
 
@@ -26,6 +26,17 @@ impl Book {
         let found = self.ask(text, values).await?;
         let number = found.first().map(|row| row.number(0)).transpose();
         told(number.map_err(Fault::from)).map(Option::unwrap_or_default)
+    }
+
+    /// When the last entry was written, by the clock of whoever wrote it.
+    ///
+    /// # Errors
+    /// `Store` where the book cannot be read.
+    pub async fn last_written(&self) -> Result<Option<Moment>, ShopError> {
+        let found = self.ask(sql::LAST_WRITTEN, Vec::new()).await?;
+        let last = found.first().map(|row| row.whole(0)).transpose();
+        let last = told(last.map_err(Fault::from))?;
+        last.map(Moment::from_micros).transpose()
     }
 
     /// Whether more than a few words begin so, which decides how a list is made.

@@ -48,6 +48,23 @@ pub(crate) const DROP_WORDS: &str = "DELETE FROM word WHERE subject = $1";
 pub(crate) const ADD_WORD: &str =
     "INSERT INTO word (kind, word, subject) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING";
 
+/// Whether the table of steps is there, and how many other tables with our names are.
+pub(crate) const OUR_TABLES_IN_FILE: &str = "SELECT count(*) FILTER (WHERE name = \
+     '_sqlx_migrations'), count(*) FILTER (WHERE name IN ('subject', 'entry')) \
+     FROM sqlite_master WHERE type = 'table'";
+
+/// The same on a server, as its search path has them.
+pub(crate) const OUR_TABLES_ON_SERVER: &str = "SELECT count(to_regclass('_sqlx_migrations')), \
+     count(to_regclass('subject')) + count(to_regclass('entry'))";
+
+/// The steps by which a book came to its form.
+pub(crate) const STEPS: &str = "SELECT version, description FROM _sqlx_migrations \
+     ORDER BY version";
+
+/// When the last entry was written, by the clock of whoever wrote it.
+pub(crate) const LAST_WRITTEN: &str =
+    "SELECT e.written_at FROM entry e ORDER BY e.written_at DESC LIMIT 1";
+
 pub(crate) const IS_THERE: &str = "SELECT s.last FROM subject s WHERE s.id = $1 AND s.kind = $2";
 
 pub(crate) const STALE: &str =
@@ -259,7 +276,9 @@ fn every_query() -> Vec<Query> {
     queries
 }
 
-const FIXED: [&str; 31] = [
+const FIXED: [&str; 33] = [
+    STEPS,
+    LAST_WRITTEN,
     ADD_SUBJECT,
     TAKE_SUBJECT,
     RECKON_SUBJECT,

@@ -13,6 +13,8 @@ mod common;
 mod disk;
 #[path = "bad_days/door.rs"]
 mod door;
+#[path = "bad_days/looking.rs"]
+mod looking;
 #[path = "bad_days/programs.rs"]
 mod programs;
 #[path = "bad_days/server.rs"]
@@ -127,7 +129,7 @@ async fn a_book_that_may_only_be_read_is_told() {
     disk.only_reads(true);
     let why = told(Book::open(&place).await);
     assert!(why.contains("book.sqlite"), "{why}");
-    assert!(why.contains("written to"), "{why}");
+    assert!(why.contains("may only be read") && why.contains("written to"), "{why}");
     let new = Place::File(disk.path().join("new/book.sqlite"));
     let why = told(Book::open(&new).await);
     assert!(why.contains("Read-only file system"), "{why}");

@@ -7,6 +7,7 @@ mod common;
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
@@ -20,6 +21,7 @@ use shop::book::{
     Event, Moment, Query, Session, Sessions, Store, Subject, SubjectKind, TokenHash, whole_history,
 };
 use shop::record::Named;
+use sqlx::{Connection, Executor};
 
 fn noted(words: &str) -> Event {
     Event::Noted(Noted { words: words.to_owned() })
@@ -156,6 +158,66 @@ async fn nobody_is_signed_in_in_a_copy() {
         assert_eq!(restored.find_session(&token, at).await.unwrap(), None);
         assert!(book.find_session(&token, at).await.unwrap().is_some());
     }
+}
+
+/// A bit that flips on the disk changes a figure without anybody's complaint but the sum's.
+#[tokio::test]
+async fn a_copy_of_which_a_bit_has_flipped_is_found_out() {
+    let (folder, place) = places::file();
+    let book = Book::open(&place).await.unwrap();
+    shop(&book).await;
+    let copy = folder.path().join("copy.sqlite");
+    book.back_up(&copy, &|_, _| ()).await.unwrap();
+    let whole = fs::read(&copy).unwrap();
+    let sum = fs::read_to_string(folder.path().join("copy.sqlite.sha256")).unwrap();
+    assert!(sum.ends_with("  copy.sqlite\n") && sum.len() == 78, "{sum}");
+    // As the general command for such sums reads it.
+    let mut checked = Command::new("sha256sum");
+    checked.args(["--status", "-c", "copy.sqlite.sha256"]).current_dir(folder.path());
+    assert!(checked.status().unwrap().success());
+    let looked = || async {
+        let book = Book::look(&Place::File(copy.clone())).await?.unwrap();
+        let found = book.examine(&|_, _| ()).await;
+        book.close().await;
+        found
+    };
+    assert_eq!(looked().await.unwrap(), Vec::<String>::new());
+    let to = Place::File(folder.path().join("restored.sqlite"));
+    for at in (0..whole.len()).step_by(whole.len() / 60) {
+        let mut flipped = whole.clone();
+        flipped[at] ^= 1 << (at % 8);
+        fs::write(&copy, flipped).unwrap();
+        assert!(looked().await.map_or(true, |found| !found.is_empty()), "byte {at}");
+        restore(&copy, &to, &|_, _| ()).await.unwrap_err();
+        assert!(!to.file().unwrap().exists());
+    }
+    fs::write(&copy, &whole).unwrap();
+    restore(&copy, &to, &|_, _| ()).await.unwrap();
+    fs::write(folder.path().join("copy.sqlite.sha256"), "no sum").unwrap();
+    let found = looked().await.unwrap();
+    assert!(found.len() == 1 && found[0].contains("holds no sum"), "{found:?}");
+}
+
+/// A bit flips in the name of a key: what it says is lost, and the check names it.
+#[tokio::test]
+async fn a_key_that_means_nothing_is_found() {
+    let (_folder, place) = places::file();
+    let book = Book::open(&place).await.unwrap();
+    shop(&book).await;
+    book.close().await;
+    let path = place.file().unwrap().to_str().unwrap();
+    let mut by_hand = sqlx::SqliteConnection::connect(path).await.unwrap();
+    let flip = "DROP TRIGGER entry_is_never_changed; UPDATE entry SET body = \
+                replace(body, '\"teeth\":', '\"teeti\":4,\"teeth\":') \
+                WHERE kind = 'cutter entered'";
+    by_hand.execute(sqlx::raw_sql(flip)).await.unwrap();
+    let spoil = "UPDATE entry SET body = '{' WHERE kind = 'noted'";
+    by_hand.execute(sqlx::raw_sql(spoil)).await.unwrap();
+    by_hand.close().await.unwrap();
+    let book = Book::look(&place).await.unwrap().unwrap();
+    let found = book.examine(&|_, _| ()).await.unwrap().join("\n");
+    assert!(found.contains("entry 1: the key \"") && found.contains("teeti"), "{found}");
+    assert!(found.contains("it cannot be read"), "{found}");
 }
 
 fn texts(folder: &Path) -> Vec<(PathBuf, String)> {

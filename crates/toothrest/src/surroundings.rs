@@ -4,8 +4,9 @@
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use shop::ShopError;
 use shop::book::{Clock, Id, Ids, Moment};
-use uuid::Uuid;
+use uuid::{NoContext, Uuid};
 
 /// The clock of this machine.
 #[derive(Clone, Copy, Debug, Default)]
@@ -19,13 +20,44 @@ impl Clock for SystemClock {
     }
 }
 
-/// Ids that grow with time: UUIDs of version 7.
+impl SystemClock {
+    /// Makes sure that something can be written at this time.
+    ///
+    /// # Errors
+    /// `Invalid` where the clock stands before 1970, when the book's time begins.
+    pub fn check(self) -> Result<(), ShopError> {
+        check_time(Timestamp::now())
+    }
+}
+
+fn check_time(now: Timestamp) -> Result<(), ShopError> {
+    if now >= Timestamp::UNIX_EPOCH {
+        return Ok(());
+    }
+    let reason = format!(
+        "the clock of this machine says {}, and nothing can be written before 1970: set its date \
+         and time, then try again",
+        now.strftime("%Y-%m-%d")
+    );
+    Err(ShopError::invalid("clock", reason))
+}
+
+/// Ids that grow with time: UUIDs of version 7. Before 1970, which such an id cannot say, they
+/// stand at 1970.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct NewIds;
 
 impl Ids for NewIds {
     fn next(&self) -> Id {
-        Id::from_bits(Uuid::now_v7().as_u128())
+        Id::from_bits(id_at(Timestamp::now()).as_u128())
+    }
+}
+
+fn id_at(now: Timestamp) -> Uuid {
+    if now < Timestamp::UNIX_EPOCH {
+        Uuid::new_v7(uuid::Timestamp::from_unix(NoContext, 0, 0))
+    } else {
+        Uuid::now_v7()
     }
 }
 
@@ -173,6 +205,17 @@ mod tests {
         let ids: Vec<Id> = (0..1000).map(|_| NewIds.next()).collect();
         assert!(ids.windows(2).all(|pair| pair[0] < pair[1]));
         assert!(ids.iter().all(|id| id.as_str().as_bytes()[14] == b'7'), "version 7, RFC 9562");
+    }
+
+    #[test]
+    fn a_clock_before_1970_is_refused_and_stops_nothing() {
+        let (before, first) = (Timestamp::from_second(-1).unwrap(), Timestamp::UNIX_EPOCH);
+        let why = check_time(before).unwrap_err().to_string();
+        assert!(why.contains("says 1969-12-31") && why.contains("set its date"), "{why}");
+        check_time(first).unwrap();
+        let ids = [before, Timestamp::from_second(-3_000_000_000).unwrap()].map(id_at);
+        assert_ne!(ids[0], ids[1]);
+        assert!(ids.iter().all(|id| id.get_version_num() == 7));
     }
 
     #[test]

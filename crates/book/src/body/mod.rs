@@ -75,6 +75,49 @@ fn read(stored: &Stored) -> Taken<Event> {
     take_event(&stored.kind, stored.version, &value)
 }
 
+/// What is odd about a body that this program should be able to read, and would itself write
+/// otherwise: it cannot be read, or has keys that mean nothing. Bodies of other versions may.
+pub(crate) fn oddities(stored: &Stored) -> Vec<String> {
+    let Some(kind) = EventKind::from_name(&stored.kind) else { return Vec::new() };
+    if stored.version > version_of(kind) {
+        return Vec::new();
+    }
+    let event = match read(stored) {
+        Ok(event) => event,
+        Err(Wrong(why)) => return vec![format!("it cannot be read: {why}")],
+    };
+    let (Some((_, version, again)), Ok(body)) = (put_event(&event), stored.body.parse::<Value>())
+    else {
+        return Vec::new();
+    };
+    let mut odd = Vec::new();
+    if version == stored.version {
+        unknown_keys(&body, &again, "", &mut odd);
+    }
+    odd
+}
+
+fn unknown_keys(body: &Value, known: &Value, at: &str, odd: &mut Vec<String>) {
+    match (body, known) {
+        (Value::Object(body), Value::Object(known)) => {
+            for (key, value) in body {
+                let path = if at.is_empty() { key.clone() } else { format!("{at}.{key}") };
+                match known.get(key) {
+                    Some(known) => unknown_keys(value, known, &path, odd),
+                    None => odd.push(format!("the key {path:?} means nothing here")),
+                }
+            }
+        }
+        (Value::Array(body), Value::Array(known)) => {
+            let pairs = body.iter().zip(known).zip(1..);
+            pairs.for_each(|((body, known), place)| {
+                unknown_keys(body, known, &format!("{at} {place}"), odd);
+            });
+        }
+        _ => {}
+    }
+}
+
 fn put_event(event: &Event) -> Option<(EventKind, u32, Value)> {
     let body = match event {
         Event::CutterEntered(body) => Fields::of(body.as_ref()),

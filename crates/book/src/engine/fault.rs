@@ -42,6 +42,25 @@ impl Fault {
         error.as_database_error().is_some_and(DatabaseError::is_unique_violation)
     }
 
+    /// Whether it is the place that stands in the way of reading as one usually does: nothing may
+    /// be written there, or there is no room.
+    pub(crate) fn is_of_the_place(&self) -> bool {
+        let Self::Sql(sqlx::Error::Database(error)) = self else { return false };
+        let code = error.code().and_then(|code| code.parse().ok());
+        code.is_some_and(|code: u32| matches!(code & 0xff, 8 | 10 | 13 | 14))
+    }
+
+    /// What it comes to where a file that can be read cannot be opened to be written to: SQLite
+    /// then names the files beside it that it cannot make, and not the reason.
+    pub(crate) fn of_writing(self) -> Self {
+        let Self::Sql(error) = &self else { return self };
+        let code = error.as_database_error().and_then(DatabaseError::code);
+        if code.is_none_or(|code| code.parse() != Ok(14_u32)) {
+            return self;
+        }
+        Self::Shop(ShopError::store("be opened to be written to", ONLY_READ))
+    }
+
     /// The shop's error, with what was being done.
     pub(crate) fn told(self, action: &str) -> ShopError {
         match self {
@@ -69,6 +88,12 @@ pub(crate) fn words(error: &sqlx::Error) -> String {
 const AWAY: &str = "its server or its disk is away, or has too much to do: see that it is there, \
                     then try again";
 
+/// What to do where a file may not be written to.
+const ONLY_READ: &str = "it may only be read here: the file and its folder must let themselves be \
+                         written to. Give whoever runs this program the right, or restore a copy \
+                         to a folder where they have it. To look needs no such right: book look, \
+                         find, history, check, export, backup";
+
 /// What to do where the engine says this.
 fn advice(error: &dyn DatabaseError) -> Option<&'static str> {
     let code = error.code()?;
@@ -83,7 +108,7 @@ fn advice(error: &dyn DatabaseError) -> Option<&'static str> {
 const fn of_sqlite(code: u32) -> Option<&'static str> {
     Some(match code {
         5 | 6 => "another program holds the book: close it there, then try again",
-        8 => "the file or its folder cannot be written to: let this program write there",
+        8 => ONLY_READ,
         10 => {
             "its disk has no room or does not work: make room or mend it, then try again. What was \
              acknowledged before is there"
@@ -105,6 +130,11 @@ fn of_postgres(code: &str) -> Option<&'static str> {
              before is there"
         }
         "53300" => "the server has too many visitors: close some, or let it take more",
+        "42501" => {
+            "the server does not let this program do that: have whoever keeps the server give its \
+             user the right, or name another user in the book's address. A user who may only read \
+             can look: book look, find, history, check, export, backup"
+        }
         "25006" => "the server only lets one read: name the one that may be written to",
         "55P03" => "another program holds the book: close it there, then try again",
         "3D000" => "there is no such database: make it on the server, or name another",

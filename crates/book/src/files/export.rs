@@ -13,6 +13,7 @@ use super::manifest::{self, Part};
 use super::{Counted, Tell, line};
 use crate::book::{Book, beside};
 use crate::engine::{Fault, Work};
+use crate::sum::shown;
 use crate::{rows, sql, write};
 
 /// What the book is doing, for its messages.
@@ -30,6 +31,7 @@ pub async fn export(book: &Book, folder: &Path, tell: Tell<'_>) -> Result<Counte
     }
     let unfinished = beside(folder, ".part");
     let outcome = into_folder(book, &unfinished, tell).await;
+    let outcome = outcome.and_then(|counted| Ok(book.undisturbed().map(|()| counted)?));
     let told = |error: io::Error| ShopError::store(EXPORT, error);
     match outcome {
         Ok(counted) => fs::rename(&unfinished, folder).map_err(told).map(|()| counted),
@@ -119,9 +121,4 @@ impl Out {
         self.part.sha256 = Some(shown(self.digest));
         Ok(self.part)
     }
-}
-
-/// A digest in hexadecimal digits.
-pub(super) fn shown(digest: Sha256) -> String {
-    digest.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
 }

@@ -11,12 +11,12 @@ use shop::ShopError;
 use shop::book::{Entry, Event, Latest, Subject};
 use thiserror::Error;
 
-use super::export::shown;
 use super::line::{self, Line};
 use super::manifest::{self, Part};
 use super::{Counted, Tell};
 use crate::book::Book;
 use crate::engine::{Fault, Work};
+use crate::sum::shown;
 use crate::{sql, write};
 
 /// What the book is doing, for its messages.

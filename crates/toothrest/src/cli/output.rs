@@ -88,6 +88,12 @@ pub(super) fn fail(failure: &Failure, colour: Colour) -> ExitCode {
     ExitCode::from(failure.exit_code())
 }
 
+/// Says on standard error what a hand should know beside the answer.
+pub(super) fn mind(remark: &str) {
+    // Where standard error is closed nobody is there to be told.
+    let _ = writeln!(std::io::stderr().lock(), "Mind: {}", plain(remark));
+}
+
 /// Help and version go to standard output, mistakes on the command line to standard error.
 pub(super) fn usage(error: &clap::Error) -> ExitCode {
     let _ = error.print();

@@ -10,7 +10,9 @@ use shop::book::{Clock, Initials, Stamp};
 use tokio::runtime::{Builder, Runtime};
 
 use super::failure::Failure;
-use crate::surroundings::SystemClock;
+use super::output::mind;
+use crate::desk::of_the_clock;
+use crate::surroundings::{SystemClock, Zone};
 
 /// The variable that names the book where the command line does not.
 const VARIABLE: &str = "TOOTHREST_BOOK";
@@ -43,7 +45,35 @@ impl BookArguments {
         })
     }
 
-    /// Works on a book that is there.
+    /// Reads a book that is there, and writes nothing to it.
+    pub(super) fn read<T>(
+        &self,
+        read: impl AsyncFnOnce(&Book) -> Result<T, Failure>,
+    ) -> Result<T, Failure> {
+        self.read_if_there(read)?.ok_or_else(|| match self.place() {
+            Ok(place) => nowhere(&place),
+            Err(failure) => failure,
+        })
+    }
+
+    /// The same, where a book may be there or not; nothing where none is.
+    pub(super) fn read_if_there<T>(
+        &self,
+        read: impl AsyncFnOnce(&Book) -> Result<T, Failure>,
+    ) -> Result<Option<T>, Failure> {
+        let place = self.place()?;
+        runtime()?.block_on(async {
+            let Some(book) = Book::look(&place).await? else { return Ok(None) };
+            book.doubt().into_iter().for_each(mind);
+            let outcome = read(&book).await;
+            let undisturbed = book.undisturbed();
+            book.close().await;
+            undisturbed?;
+            outcome.map(Some)
+        })
+    }
+
+    /// Writes to a book that is there.
     pub(super) fn work<T>(
         &self,
         work: impl AsyncFnOnce(&Book) -> Result<T, Failure>,
@@ -55,7 +85,7 @@ impl BookArguments {
         }
     }
 
-    /// Works on a book, which is made where there is none yet.
+    /// Writes to a book, which is made where there is none yet.
     pub(super) fn work_or_begin<T>(
         &self,
         work: impl AsyncFnOnce(&Book) -> Result<T, Failure>,
@@ -91,8 +121,11 @@ fn opened<T>(
     place: &Place,
     work: impl AsyncFnOnce(&Book) -> Result<T, Failure>,
 ) -> Result<T, Failure> {
+    SystemClock.check()?;
     runtime()?.block_on(async {
         let book = Book::open(place).await?;
+        let remark = of_the_clock(&book, SystemClock.now(), &Zone::of_system()).await;
+        remark.iter().flatten().for_each(|remark| mind(remark));
         let outcome = work(&book).await;
         book.close().await;
         outcome

@@ -72,7 +72,7 @@ struct Piece {
 
 pub(super) fn run(asked: &QuoteArguments) -> Result<String, Failure> {
     let quoted = match &asked.tray {
-        Some(tray) => asked.book.work(async |book| of_tray(book, asked, tray).await)?,
+        Some(tray) => asked.book.read(async |book| of_tray(book, asked, tray).await)?,
         None => of_files(asked)?,
     };
     let answer = serde_json::to_string_pretty(&wire::quote(&quoted))? + "\n";
@@ -144,7 +144,7 @@ fn of_files(asked: &QuoteArguments) -> Result<Quoted, Failure> {
     }
     let prices = match prices_of_file(asked)? {
         Some(prices) => prices,
-        None => asked.book.work(async |book| prices_of_book(book, asked).await)?,
+        None => asked.book.read(async |book| prices_of_book(book, asked).await)?,
     };
     quoted(&inputs::tables(None)?, &prices, "cutters from files".to_owned(), &lot)
 }

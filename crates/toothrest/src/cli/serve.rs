@@ -19,8 +19,11 @@ pub(super) fn run(arguments: &ServeArguments) -> Result<String, Failure> {
     let told = format!("The book: {place}\n");
     let wanted = Serve { place, address, names: arguments.name.clone(), has_demo: arguments.demo };
     let ready = |address: SocketAddr, remarks: &[String]| tell(address, &told, remarks);
-    runtime()?.block_on(web::serve(wanted, ready))?;
-    Ok(String::new())
+    let runtime = runtime()?;
+    let served = runtime.block_on(web::serve(wanted, ready));
+    // What is still being reckoned is for nobody any more.
+    runtime.shutdown_background();
+    served.map(|()| String::new())
 }
 
 /// Says where the bench is to be found.

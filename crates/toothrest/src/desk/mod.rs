@@ -45,7 +45,7 @@ pub(crate) use people::{NewPin, PersonAt, leave, person, set_pin};
 pub(crate) use pin::new_pin_hash;
 #[cfg(test)]
 pub(crate) use pin::pin_hash;
-pub(crate) use remarks::remarks;
+pub(crate) use remarks::{of_the_clock, remarks};
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use study::StudyAt;
 pub(crate) use take_in::{numbers_taken, of_list};
@@ -64,6 +64,9 @@ const WHEELS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(511);
 /// Counts of a large book, and the short lists that every plan asks for, are taken anew after so
 /// long, in microseconds, and after whatever this desk writes.
 const HOLDS_US: i64 = 1_000_000;
+
+/// The clock is held against the book again after so long, in microseconds.
+const CLOCK_HOLDS_US: i64 = 60_000_000;
 
 /// Cutters at each stage, and when they were counted.
 type Counts = BTreeMap<Stage, (u64, i64)>;
@@ -90,6 +93,8 @@ pub(crate) struct Desk {
     /// How often this desk has written. Whoever looked something up while it was written to does
     /// not remember it, for it may be of before.
     written: AtomicU64,
+    /// What was last to be said of the clock, and when.
+    clock_remark: Mutex<Option<(Option<String>, i64)>>,
     /// A folder that goes away with the desk.
     passing: Option<PathBuf>,
 }
@@ -138,6 +143,7 @@ impl Desk {
             counts: Mutex::new(Counts::default()),
             lists: Mutex::new(Lists::default()),
             written: AtomicU64::new(0),
+            clock_remark: Mutex::new(None),
             passing: None,
         }
     }
@@ -151,6 +157,19 @@ impl Desk {
     /// What a hand should know of the book before anything is written to it.
     pub(crate) async fn remarks(&self, zone: &Zone) -> Result<Vec<String>, ShopError> {
         remarks::remarks(&self.book, self.now(), zone).await
+    }
+
+    /// What is to be said of the clock on every page; a book that does not answer says nothing.
+    pub(crate) async fn clock_remark(&self, zone: &Zone) -> Option<String> {
+        let now = self.now();
+        if let Some((remark, at_us)) = locked(&self.clock_remark).as_ref()
+            && (0..CLOCK_HOLDS_US).contains(&(now.micros() - at_us))
+        {
+            return remark.clone();
+        }
+        let remark = of_the_clock(&self.book, now, zone).await.ok()?;
+        *locked(&self.clock_remark) = Some((remark.clone(), now.micros()));
+        remark
     }
 
     pub(crate) const fn book(&self) -> &Book {
@@ -191,6 +210,7 @@ impl Desk {
 
     /// Adds entries to several histories: all or none.
     pub(crate) async fn write_all(&self, writes: Vec<Append>) -> Result<Vec<Entry>, ShopError> {
+        self.clock.check()?;
         let is_amended = |event: &Event| matches!(event, Event::Amended(_));
         let amends = writes.iter().flat_map(|write| &write.events).any(is_amended);
         let written = self.book.append(writes).await;

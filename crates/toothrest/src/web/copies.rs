@@ -5,7 +5,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
-use book::Place;
+use book::{Place, SUM_ENDING};
 
 /// The folder beside the book.
 const FOLDER: &str = "copies";
@@ -59,7 +59,8 @@ pub(crate) fn listed(folder: &Path) -> io::Result<Vec<Copy>> {
 fn copy(entry: &fs::DirEntry) -> io::Result<Option<Copy>> {
     let Ok(name) = entry.file_name().into_string() else { return Ok(None) };
     let facts = entry.metadata()?;
-    let is_ours = STARTS.iter().any(|start| name.starts_with(start)) && !name.ends_with(".part");
+    let is_copy = ![".part", SUM_ENDING].iter().any(|ending| name.ends_with(ending));
+    let is_ours = STARTS.iter().any(|start| name.starts_with(start)) && is_copy;
     if !is_ours || facts.file_type().is_symlink() {
         return Ok(None);
     }
@@ -108,6 +109,7 @@ mod tests {
         fs::write(folder.path().join("book-secret"), "x").unwrap();
         fs::write(copies.join("other.txt"), "x").unwrap();
         fs::write(copies.join("book-2.sqlite.part"), "x").unwrap();
+        fs::write(copies.join("book-1.sqlite.sha256"), "x").unwrap();
         let name = fresh(&copies, "book-", "2026-11-25 15:48", ".sqlite");
         assert_eq!(name, copies.join("book-2026-11-25-1548.sqlite"));
         fs::write(&name, "0123456789").unwrap();

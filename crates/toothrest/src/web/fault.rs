@@ -1,5 +1,7 @@
 //! What can go wrong with a request, and the page that says so.
 
+use std::error::Error;
+
 use axum::http::StatusCode;
 use axum::http::header::{ALLOW, CONTENT_TYPE, HeaderValue};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -19,6 +21,8 @@ pub(crate) enum Fault {
     Form(String),
     /// What was sent is longer than any form here.
     TooLong,
+    /// What was to come behind the head of a request did not come in time.
+    Late,
     /// The page is there, but cannot be asked in this way.
     Manner,
     /// Some other long piece of work is going on.
@@ -60,6 +64,7 @@ impl Fault {
             Self::NoPage => StatusCode::NOT_FOUND,
             Self::Form(_) => StatusCode::BAD_REQUEST,
             Self::TooLong => StatusCode::PAYLOAD_TOO_LARGE,
+            Self::Late => StatusCode::REQUEST_TIMEOUT,
             Self::Manner => StatusCode::METHOD_NOT_ALLOWED,
             Self::Busy { .. } => StatusCode::CONFLICT,
             Self::WhoIsIt { .. } => StatusCode::SEE_OTHER,
@@ -78,7 +83,7 @@ impl Fault {
         };
         match self {
             Self::Work(failure) => told_of(failure),
-            Self::TooLong | Self::Manner | Self::Busy { .. } => self.told_of_request(),
+            Self::TooLong | Self::Late | Self::Manner | Self::Busy { .. } => self.told_of_request(),
             Self::NoPage => problem(
                 "There is no such page",
                 "Nothing lies at this address.".to_owned(),
@@ -117,6 +122,12 @@ impl Fault {
                 "This is too long",
                 "What was sent is longer than any form of this bench.".to_owned(),
                 "Nothing was written. Go back, make it shorter, and send it again.",
+            ),
+            Self::Late => (
+                "This did not come whole",
+                "The rest of what was sent did not come in time, or the connection broke."
+                    .to_owned(),
+                "Nothing was written. See that the network holds, and send it again.",
             ),
             Self::Busy { what } => (
                 "Something else is going on",
@@ -173,6 +184,29 @@ const fn status_of(error: &ShopError) -> StatusCode {
         ShopError::Conflict { .. } => StatusCode::CONFLICT,
         ShopError::Store { .. } => StatusCode::SERVICE_UNAVAILABLE,
     }
+}
+
+/// Whoever only looked has entered nothing, and is not to be told to look for it.
+pub(super) fn nothing_entered(response: &mut Response) {
+    if response.status() == StatusCode::SERVICE_UNAVAILABLE
+        && let Some(problem) = response.extensions_mut().get_mut::<Problem>()
+    {
+        problem.next = "Nothing was to be written. See that its disk or its server is there, then \
+                        load this page again."
+            .to_owned();
+    }
+}
+
+/// Whether what was sent stopped coming, rather than being too long.
+pub(super) fn is_late(error: &(dyn Error + 'static)) -> bool {
+    let mut cause = Some(error);
+    while let Some(error) = cause {
+        if error.to_string().contains("length limit") {
+            return false;
+        }
+        cause = error.source();
+    }
+    true
 }
 
 /// An answer that the server itself makes where nobody here was asked, as a page of this bench.

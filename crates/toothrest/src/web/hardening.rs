@@ -156,6 +156,14 @@ async fn the_bench_answers_to_its_own_names_only() {
         let request = Request::get("/who").header(HOST, host).body(Body::empty()).unwrap();
         assert_eq!(shop.send(request).await.status.as_u16(), status, "{host:?}");
     }
+    let mut twice = Request::get("/who").header(HOST, AT).body(Body::empty()).unwrap();
+    twice.headers_mut().append(HOST, "localhost".parse().unwrap());
+    assert_eq!(shop.send(twice).await.status, StatusCode::FORBIDDEN, "two hosts");
+    for (whole, status) in [(AT, 200), ("elsewhere.example", 403), ("localhost:1", 403)] {
+        let request = Request::get(format!("http://{whole}/who")).header(HOST, AT);
+        let answer = shop.send(request.body(Body::empty()).unwrap()).await;
+        assert_eq!(answer.status.as_u16(), status, "http://{whole}/who");
+    }
     let nameless = Request::get("/who").body(Body::empty()).unwrap();
     assert_eq!(shop.send(nameless).await.status, StatusCode::FORBIDDEN);
 }
@@ -183,6 +191,19 @@ async fn a_form_that_is_too_long_or_no_form_is_refused() {
         assert!((400..500).contains(&status), "{bytes:?}: {status}");
         assert!(answer.page.starts_with("<!doctype html>"), "{}", answer.page);
     }
+}
+
+/// What nobody reads is read all the same, and not taken for agreement where it is too long.
+#[tokio::test]
+async fn a_button_is_not_pressed_by_a_letter() {
+    let mut shop = Shop::with_hand().await;
+    for path in ["/book/copy", "/book/files", "/book/check", "/demo", "/who/leave"] {
+        let request = posted(path).body(Body::from(vec![b'x'; 3 << 20])).unwrap();
+        let answer = shop.send(request).await;
+        assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE, "{path}: {}", answer.page);
+    }
+    assert!(shop.bench.jobs().last().is_none(), "nothing was begun");
+    assert_eq!(shop.post("/book/check", &[]).await.status, StatusCode::SEE_OTHER);
 }
 
 #[tokio::test]

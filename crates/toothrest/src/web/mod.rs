@@ -4,6 +4,7 @@
 //! scripts; with them, figures follow as they are typed.
 
 mod assets;
+mod connections;
 mod copies;
 mod demo;
 mod fault;

@@ -99,7 +99,7 @@ async fn a_copy_of_the_book_is_made_and_listed() {
         "{page}"
     );
     let copies = std::fs::read_dir(shop.folder.path().join("copies")).unwrap().count();
-    assert_eq!(copies, 2, "a copy and a folder of files, and nothing elsewhere");
+    assert_eq!(copies, 3, "a copy with its sum and a folder of files, and nothing elsewhere");
 }
 
 #[tokio::test]

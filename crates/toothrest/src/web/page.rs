@@ -28,6 +28,8 @@ pub(crate) struct Frame {
     pub(crate) system: System,
     /// The path of the page, to come back to.
     pub(crate) here: String,
+    /// What is to be said of this machine's clock; empty where it goes with the book.
+    pub(crate) clock: String,
     /// Whether the page has a form whose entries the switch of units must keep.
     pub(crate) has_form: bool,
 }
@@ -42,6 +44,7 @@ impl Frame {
             is_demo: visit.is_demo,
             system: visit.system(),
             here: visit.here.clone(),
+            clock: visit.clock.clone().unwrap_or_default(),
             has_form: false,
         }
     }

@@ -8,14 +8,16 @@ use axum::{Router, middleware};
 use book::{Book, Place};
 use shop::ShopError;
 use tokio::net::TcpListener;
+use tokio::time::timeout;
 
+use super::connections::{self, Limits};
 use super::state::{Bench, Settings};
 use super::{copies, demo, fault, guard, interface, pages};
 use crate::cli::Failure;
 use crate::desk::Desk;
 
 /// The longest form that is read, in bytes: a shop's own tables with room to spare.
-const BODY_BYTES_MAX: usize = 2 << 20;
+pub(super) const BODY_BYTES_MAX: usize = 2 << 20;
 
 /// What `toothrest serve` was asked for.
 pub(crate) struct Serve {
@@ -48,11 +50,16 @@ pub(crate) async fn serve(
     }
     ready(address, &bench.desk().remarks(bench.zone()).await?);
     let jobs = bench.clone();
-    let service = router(bench).into_make_service_with_connect_info::<SocketAddr>();
-    let served = axum::serve(listener, service).with_graceful_shutdown(asked_to_stop());
-    served.await.map_err(|source| Failure::Write { what: "an answer".to_owned(), source })?;
-    jobs.jobs().stop_all();
-    book.close().await;
+    let work = async {
+        connections::answered(listener, router(bench), Limits::USUAL, asked_to_stop()).await;
+        jobs.jobs().stop_all();
+        // A book whose server is away loses nothing when it is left without a word.
+        drop(timeout(Limits::USUAL.end, book.close()).await);
+    };
+    tokio::select! {
+        () = work => {}
+        () = asked_twice() => {}
+    }
     Ok(())
 }
 
@@ -90,6 +97,12 @@ pub(crate) fn router(bench: Bench) -> Router {
         .layer(middleware::from_fn_with_state(bench.clone(), guard::guarded))
         .layer(DefaultBodyLimit::max(BODY_BYTES_MAX))
         .with_state(bench)
+}
+
+/// Ends when the program is told to stop a second time: whoever says it twice means at once.
+async fn asked_twice() {
+    asked_to_stop().await;
+    asked_to_stop().await;
 }
 
 /// Ends when the program is told to stop.

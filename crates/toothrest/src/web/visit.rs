@@ -49,6 +49,8 @@ pub(crate) struct Visit {
     pub(crate) zone: Zone,
     /// The path and query of the page that is looked at.
     pub(crate) here: String,
+    /// What is to be said of this machine's clock.
+    pub(crate) clock: Option<String>,
     /// From where the request comes.
     pub(crate) door: Door,
 }
@@ -95,6 +97,7 @@ impl FromRequestParts<Bench> for Visit {
             let said = cookie(headers, WHO).filter(|_| is_demo || !bench.has_sign_in());
             said.and_then(|said| Initials::new(&said).ok())
         });
+        let clock = if may_look { desk.clock_remark(bench.zone()).await } else { None };
         Ok(Self {
             desk,
             units: cookie(headers, UNITS).as_deref().and_then(system),
@@ -104,6 +107,7 @@ impl FromRequestParts<Bench> for Visit {
             is_demo,
             zone: bench.zone().clone(),
             here: page_of(parts),
+            clock,
             door: door(parts),
         })
     }

@@ -1,10 +1,11 @@
 //! Backups, exports and the places where books lie.
 
+use std::collections::BTreeMap;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use shop::book::event::Noted;
-use shop::book::{Append, Event, Initials, Moment, Stamp, Store, SubjectKind};
+use shop::book::event::{Noted, TrayOpened};
+use shop::book::{Append, Event, Id, Initials, Moment, Stamp, Store, Subject, SubjectKind};
 
 use crate::bench::{Bench, on_server};
 
@@ -66,6 +67,68 @@ fn a_clock_that_stands_behind_the_book_is_remarked_on() {
     assert!(said.contains("an entry of 3000-01-01"), "{said}");
     let remarks = bench.json(&["book", "look", "--json"])["remarks"].to_string();
     assert!(remarks.contains("before you write"), "{remarks}");
+    kept_with_a_remark(&bench, "Mind: The clock of this machine says");
+}
+
+/// Keeps a file, which is done and remarked on.
+fn kept_with_a_remark(bench: &Bench, remark: &str) {
+    let file = "examples/wheels/w-05-flaring-cup-cbn.toml";
+    let kept = bench.run(&["book", "keep", "wheel", file, "--by", "AB"]);
+    let said = String::from_utf8(kept.stderr).unwrap();
+    assert!(kept.status.success() && said.contains(remark), "{said}");
+    assert!(bench.answer(&["book", "history", "W-05"]).contains("wheel entered"));
+}
+
+/// A clock that stands years ahead, or a book that lay still for years: one cannot tell.
+#[test]
+fn a_clock_that_stands_years_ahead_of_the_book_is_remarked_on() {
+    let bench = Bench::new();
+    crate::written::in_book(&bench, async |book| {
+        let at = Moment::from_micros(946_684_800_000_000).unwrap();
+        let stamp = Stamp { at, by: Initials::new("AB").unwrap() };
+        let id = Id::from_text("00000000-0000-7000-8000-000000000001").unwrap();
+        let subject = Subject::new(SubjectKind::Tray, id);
+        let opened = Event::TrayOpened(TrayOpened { name: "blue".to_owned(), whose: None });
+        book.append(vec![Append { subject, seen: 0, stamp, events: vec![opened] }]).await.unwrap();
+    });
+    let said = bench.answer(&["book", "look"]);
+    assert!(said.contains("the last entry of the book is of 2000-01-01"), "{said}");
+    kept_with_a_remark(&bench, "years before");
+    assert!(!bench.answer(&["book", "look"]).contains("the last entry of the book"));
+}
+
+/// Every file of a folder with its bytes.
+fn lies_there(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    files.map(|path| (path.clone(), fs::read(&path).unwrap())).collect()
+}
+
+#[test]
+fn whoever_only_looks_changes_no_byte() {
+    let bench = Bench::new();
+    bench.shop();
+    let copy = bench.beside("copy.sqlite");
+    bench.answer(&["book", "backup", &copy]);
+    let folder = Path::new(&copy).parent().unwrap();
+    let before = lies_there(folder);
+    let elsewhere = tempfile::tempdir().unwrap();
+    for (at, place) in [bench.place(), &copy].into_iter().enumerate() {
+        let to = |name: &str| elsewhere.path().join(format!("{name}-{at}")).display().to_string();
+        for arguments in [
+            &["look"][..],
+            &["check"],
+            &["history", "K-117"],
+            &["find", "k"],
+            &["export", &to("all")],
+            &["backup", &to("copy")],
+        ] {
+            bench.answer(&[&["book", "--book", place], arguments].concat());
+            assert_eq!(lies_there(folder), before, "{arguments:?}");
+        }
+        bench.answer(&["tray", "--book", place, "order", "--tray", "blue"]);
+        bench.answer(&["give", "list", "cutters", "--units", "mm", "--book", place]);
+        assert_eq!(lies_there(folder), before);
+    }
 }
 
 #[test]

@@ -16,7 +16,7 @@ use crate::wire;
 /// Says what is wrong with the book. Faults are an answer to whoever asked for them, and a failure
 /// to whoever looks at the exit code only.
 pub(super) fn check(place: &BookArguments, check: &JsonArguments) -> Result<String, Failure> {
-    place.work(async |book| {
+    place.read(async |book| {
         let counted = Counted::of("looking through", 0);
         let tell = |done, of| counted.stand_at("looking through", done, of);
         let faults = book.examine(&tell).await?;
@@ -34,7 +34,7 @@ pub(super) fn check(place: &BookArguments, check: &JsonArguments) -> Result<Stri
 }
 
 pub(super) fn backup(place: &BookArguments, backup: &ToArguments) -> Result<String, Failure> {
-    place.work(async |book| {
+    place.read(async |book| {
         let counted = Counted::of("copying", 0);
         let tell = |done, of| counted.stand_at("copying", done, of);
         let copied = match book.place().file() {
@@ -44,7 +44,11 @@ pub(super) fn backup(place: &BookArguments, backup: &ToArguments) -> Result<Stri
         counted.done();
         copied?;
         let (place, to) = (book.place(), backup.to.display());
-        let words = format!("Copied {place} to {to}.\n");
+        let sum = match place.file() {
+            Some(_) => format!("Its sum is in {to}{}: keep the two together.\n", book::SUM_ENDING),
+            None => String::new(),
+        };
+        let words = format!("Copied {place} to {to}.\n{sum}");
         told(&backup.json, || wire::moved(place.to_string(), to.to_string(), None), words)
     })
 }
@@ -66,7 +70,7 @@ pub(super) fn restore(place: &BookArguments, restore: &FromArguments) -> Result<
 }
 
 pub(super) fn export(place: &BookArguments, export: &FolderArguments) -> Result<String, Failure> {
-    place.work(async |book| {
+    place.read(async |book| {
         let bar = Counted::of("exporting", 0);
         let tell = |done, of| bar.stand_at("exporting", done, of);
         let counted = files::export(book, &export.folder, &tell).await;

@@ -19,7 +19,7 @@ pub(crate) struct Finds {
 }
 
 pub(super) fn run(place: &BookArguments, asked: &FindArguments) -> Result<String, Failure> {
-    place.work(async |book| {
+    place.read(async |book| {
         let mut found = Finds::default();
         let kinds = asked.kind.map_or_else(|| SubjectKind::ALL.to_vec(), |kind| vec![kind]);
         for kind in kinds {

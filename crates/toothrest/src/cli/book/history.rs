@@ -34,7 +34,7 @@ pub(crate) struct Line {
 }
 
 pub(super) fn run(place: &BookArguments, asked: &HistoryArguments) -> Result<String, Failure> {
-    place.work(async |book| {
+    place.read(async |book| {
         let of = subjects::one(book, &asked.number, asked.kind).await?;
         let lines = lines(book, &of, asked.units).await?;
         let zone = Zone::of_system();

@@ -21,7 +21,7 @@ pub(crate) struct Held {
 }
 
 pub(super) fn run(place: &BookArguments, look: &JsonArguments) -> Result<String, Failure> {
-    place.work(async |book| {
+    place.read(async |book| {
         let held = held(book).await?;
         let remarks = remarks(book, SystemClock.now(), &Zone::of_system()).await?;
         told(look, || wire::look(book, &held, &remarks), in_words(book, &held, &remarks))

@@ -20,9 +20,9 @@ pub(super) fn run(place: &BookArguments, asked: &TakeInArguments) -> Result<Stri
     let bytes = bytes(&asked.file)?;
     let busy = Busy::with("reading the list");
     let mut list = read_cutters(&bytes, asked.sheet.as_deref(), &said(asked)?);
-    let has_book = place.place()?.file().is_none_or(Path::exists);
-    if has_book && list.problems.is_empty() {
-        list.problems = place.work(async |book| Ok(numbers_taken(book, &list).await?))?;
+    if list.problems.is_empty() {
+        let taken = place.read_if_there(async |book| Ok(numbers_taken(book, &list).await?))?;
+        list.problems = taken.unwrap_or_default();
     }
     let is_sound = list.problems.is_empty();
     let kept = if asked.keep && is_sound { Some(keep(place, asked, &list)?) } else { None };

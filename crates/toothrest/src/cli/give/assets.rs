@@ -12,7 +12,7 @@ use crate::cli::shelf;
 use crate::surroundings::SystemClock;
 
 pub(super) fn run(asked: &AssetsArguments) -> Result<String, Failure> {
-    let assets = asked.book.work(async |book| {
+    let assets = asked.book.read(async |book| {
         let tables = shelf::tables(book).await?;
         let cutters = gathered::cutters_and_gone(book, &asked.numbers).await?;
         Ok(cutters.iter().map(|one| asset(&tables, one)).collect::<Vec<_>>())

@@ -97,7 +97,7 @@ pub(super) fn records(asked: &CutterArguments) -> Result<Vec<Cutter>, Failure> {
     if !asked.cutter.is_empty() {
         return of_files(&asked.cutter);
     }
-    asked.book.work(async |book| {
+    asked.book.read(async |book| {
         let all = cutters(book, &asked.numbers).await?;
         Ok(all.into_iter().map(|one| one.state.cutter).collect())
     })

@@ -23,7 +23,7 @@ pub(super) fn run(asked: &ListArguments) -> Result<String, Failure> {
         None => "csv",
     };
     let system = asked.units.system();
-    let table = asked.book.work(async |book| table(book, asked.what, system).await)?;
+    let table = asked.book.read(async |book| table(book, asked.what, system).await)?;
     if asked.json {
         return Ok(serde_json::to_string_pretty(&wire::list(&table))? + "\n");
     }

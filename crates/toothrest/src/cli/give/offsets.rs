@@ -78,7 +78,7 @@ fn cutters(asked: &OffsetsArguments, named: &[Named]) -> Result<Vec<Cutter>, Fai
     let of_book = if missing.is_empty() {
         Vec::new()
     } else {
-        asked.book.work(async |book| Ok(gathered::cutters(book, &missing).await?))?
+        asked.book.read(async |book| Ok(gathered::cutters(book, &missing).await?))?
     };
     if let Some(why) = of_book.iter().find_map(|one| paper::unsettled(&one.state)) {
         return Err(Failure::Unfit(format!("{why}\nNo line was written.")));

@@ -12,7 +12,7 @@ use crate::wire;
 
 /// Writes the delivery note of cutters that go back.
 pub(in crate::cli) fn run(asked: &DeliverArguments) -> Result<String, Failure> {
-    let cutters = asked.book.work(async |book| cutters(book, &asked.numbers).await)?;
+    let cutters = asked.book.read(async |book| cutters(book, &asked.numbers).await)?;
     check(&asked.numbers, &cutters)?;
     let system = system(asked.units, cutters.iter().map(|found| &found.state.cutter));
     let lines = cutters.iter().map(|found| paper::delivered(&found.state, system)).collect();

@@ -23,7 +23,7 @@ use crate::wire;
 /// Writes the tags of cutters as labels.
 pub(in crate::cli) fn run(asked: &TagArguments) -> Result<String, Failure> {
     let stock = stock(&asked.labels)?;
-    let cutters = asked.book.work(async |book| cutters(book, &asked.numbers).await)?;
+    let cutters = asked.book.read(async |book| cutters(book, &asked.numbers).await)?;
     let system = system(asked.units, cutters.iter().map(|found| &found.state.cutter));
     let zone = Zone::of_system();
     let all: Vec<Tag> = cutters

@@ -35,7 +35,7 @@ pub(crate) struct Ordered {
 }
 
 pub(super) fn run(place: &BookArguments, asked: &OrderArguments) -> Result<String, Failure> {
-    place.work(async |book| {
+    let order = async |book: &Book| {
         let tray = match &asked.tray {
             Some(name) => Some(tray(book, name).await?),
             None => None,
@@ -49,7 +49,8 @@ pub(super) fn run(place: &BookArguments, asked: &OrderArguments) -> Result<Strin
         let answer = serde_json::to_string_pretty(&wire::tray(&ordered))? + "\n";
         print(asked, &ordered, &cutters, &answer)?;
         Ok(if asked.json { answer } else { told::order(&ordered) })
-    })
+    };
+    if asked.keep { place.work(order) } else { place.read(order) }
 }
 
 /// Writes the list for the printer, where it is asked for.

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 
 use axum::Router;
 use axum::extract::{Path, Query, Request, State};
-use axum::http::header::{AUTHORIZATION, CONTENT_TYPE, RETRY_AFTER, WWW_AUTHENTICATE};
+use axum::http::header::{ALLOW, AUTHORIZATION, CONTENT_TYPE, RETRY_AFTER, WWW_AUTHENTICATE};
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::middleware::{Next, from_fn_with_state};
 use axum::response::{IntoResponse, Response};
@@ -21,6 +21,7 @@ use serde::Serialize;
 use shop::ShopError;
 use shop::book::{Listed, Query as Asked, Stage, Store, SubjectKind, whole_history};
 
+use super::page::Problem;
 use super::pages::tray::{cursor, place};
 use super::state::Bench;
 use super::visit::peer;
@@ -58,6 +59,35 @@ pub(crate) fn routes(bench: &Bench) -> Router<Bench> {
         .route("/interface/v1/records/{number}", get(records))
         .layer(from_fn_with_state(bench.clone(), with_token));
     Router::new().route("/interface/openapi.json", get(description)).merge(behind_token)
+}
+
+/// An answer that was not made here, or that no program asked well for, in the interface's own
+/// shape.
+pub(super) fn dressed(response: Response) -> Response {
+    let is_json = |kind: &HeaderValue| kind.as_bytes().starts_with(b"application/json");
+    let (status, headers) = (response.status(), response.headers());
+    if status.is_success() || headers.get(CONTENT_TYPE).is_some_and(is_json) {
+        return response;
+    }
+    let error = match status {
+        StatusCode::NOT_FOUND => {
+            "nothing lies at this address; /interface/openapi.json says what there is".to_owned()
+        }
+        StatusCode::METHOD_NOT_ALLOWED => "this address is only read; ask it with GET".to_owned(),
+        _ => match response.extensions().get::<Problem>() {
+            Some(problem) => problem.words.clone(),
+            None => "the query cannot be read; see /interface/openapi.json".to_owned(),
+        },
+    };
+    let allowed = headers.get(ALLOW).cloned();
+    let mut dressed = told(status, error);
+    dressed.headers_mut().extend(allowed.map(|allowed| (ALLOW, allowed)));
+    dressed
+}
+
+fn told(status: StatusCode, error: String) -> Response {
+    let text = serde_json::to_string(&ErrorAnswer { error }).unwrap_or_default();
+    (status, [(CONTENT_TYPE, "application/json")], text).into_response()
 }
 
 async fn description() -> Response {
@@ -211,8 +241,7 @@ impl Refusal {
 impl IntoResponse for Refusal {
     fn into_response(self) -> Response {
         let (status, error) = self.told();
-        let text = serde_json::to_string(&ErrorAnswer { error }).unwrap_or_default();
-        let mut response = (status, [(CONTENT_TYPE, "application/json")], text).into_response();
+        let mut response = told(status, error);
         let headers = response.headers_mut();
         match self {
             Self::NoToken => {

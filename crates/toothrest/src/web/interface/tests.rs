@@ -137,6 +137,35 @@ async fn answers_are_what_the_description_says() {
 }
 
 #[tokio::test]
+async fn errors_are_answers_to_programs_too() {
+    let (mut shop, token) = shop().await;
+    let behind = "/interface/v1/cutters";
+    for (method, path, status) in [
+        ("GET", "/interface/v1/nope", 404),
+        ("GET", "/interface/", 404),
+        ("POST", "/interface/v1/nope", 404),
+        ("POST", behind, 405),
+        ("DELETE", behind, 405),
+        ("POST", "/interface/openapi.json", 405),
+        ("GET", "/interface/v1/cutters?limit=-1", 200),
+        ("GET", "/interface/v1/cutters?stage=waiting&stage=planned", 200),
+        ("GET", "/interface/v1/cutters/%FF", 400),
+    ] {
+        let request = Request::builder().method(method).uri(path).header(HOST, AT);
+        let request = request.header(AUTHORIZATION, format!("Bearer {token}"));
+        let answer = shop.send(request.body(Body::from("{}")).unwrap()).await;
+        assert_eq!(answer.status.as_u16(), status, "{method} {path}: {}", answer.page);
+        let has_error = read(&answer)["error"].is_string();
+        assert_eq!(has_error, status != 200, "{method} {path}: {}", answer.page);
+        assert_eq!(answer.header("allow").contains("GET"), status == 405, "{method} {path}");
+    }
+    let foreign = Request::get(behind).header(HOST, "elsewhere.example");
+    let answer = shop.send(foreign.body(Body::empty()).unwrap()).await;
+    assert_eq!(answer.status, StatusCode::FORBIDDEN);
+    assert!(read(&answer)["error"].as_str().unwrap().contains("host"), "{}", answer.page);
+}
+
+#[tokio::test]
 async fn a_token_reads_and_does_nothing_else() {
     let (mut shop, token) = shop().await;
     shop.cookie("session", &token);

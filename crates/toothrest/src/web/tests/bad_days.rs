@@ -70,6 +70,13 @@ async fn a_server_that_goes_away_is_said_and_found_again() {
     assert_eq!(refused.status, StatusCode::SERVICE_UNAVAILABLE, "{}", refused.page);
     assert!(refused.has("did not say that it has"), "{}", refused.page);
     assert!(refused.has("see that it is there, then try again"), "{}", refused.page);
+    let looked = browser.get("/people").await;
+    assert_eq!(looked.status, StatusCode::SERVICE_UNAVAILABLE, "{}", looked.page);
+    assert!(
+        !looked.has("what you entered") && looked.has("load this page again"),
+        "{}",
+        looked.page
+    );
     door.opened();
     let answer = browser.post("/people", &form).await;
     assert_eq!(answer.status, StatusCode::SEE_OTHER, "{}", answer.page);
