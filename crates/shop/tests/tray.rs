@@ -31,7 +31,8 @@ fn setup(wheel: u32, holding: u32, relief: f64) -> TraySetup {
 }
 
 fn job(at: usize, setup: TraySetup) -> TrayJob {
-    TrayJob { number: format!("K-{at}"), setup, will_not_clean_up: None, by_plan: false }
+    let number = format!("K-{at}");
+    TrayJob { number, setup, size_after: None, will_not_clean_up: None, by_plan: false }
 }
 
 fn tray(setups: Vec<TraySetup>) -> OrderTray {

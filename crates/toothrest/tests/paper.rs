@@ -94,6 +94,10 @@ fn a_shop_prints_its_trays_quotes_cards_tags_and_notes() {
     };
     let tray = printed(&["tray", "order", "--tray", "blue"]);
     assert!(tray.contains("TRAY LIST blue") && tray.contains("K-149"), "{tray}");
+    assert!(tray.contains("Nothing is ground by this list"), "{tray}");
+    let planned = bench.json(&[&PLAN[..], &["--json"]].concat());
+    let to = planned["stock"]["clean_diameter_mm"].as_f64().unwrap();
+    assert!(tray.contains(&format!("{to:.3} mm")), "{to} mm: {tray}");
     let quote = printed(&["quote", "--tray", "blue", "--date", "2031-03-05"]);
     assert!(quote.contains("QUOTE blue") && quote.contains("2031-03-05"), "{quote}");
     let card = printed(&["book", "history", "K-117"]);

@@ -6,6 +6,7 @@ use shop::tray::{Stop, TrayJob, TrayOrder, TraySetup};
 use super::flow::{BODY, Flow};
 use super::table::{Column, Holds, table};
 use super::{Imprint, Pages};
+use crate::text::Units;
 
 /// A tray in its order.
 #[derive(Clone, Copy, Debug)]
@@ -23,10 +24,11 @@ pub struct TrayList<'a> {
 }
 
 /// Columns of the cutters.
-const CUTTERS: [Column; 5] = [
+const CUTTERS: [Column; 6] = [
     Column::new("", 10.0, BODY).holding(Holds::Figures),
     Column::new("cutter", 46.0, 4.2).holding(Holds::Bold),
-    Column::new("what", 76.0, BODY),
+    Column::new("what", 52.0, BODY),
+    Column::new("to about", 26.0, 3.6).holding(Holds::Bold),
     Column::new("size after", 32.0, BODY).holding(Holds::Pencil),
     Column::new("done", 14.0, BODY).holding(Holds::Pencil),
 ];
@@ -62,9 +64,10 @@ pub fn tray_list(list: &TrayList<'_>, imprint: &Imprint) -> Pages {
          are true angles here; the sheet has the mark of the head's own scale.",
     );
     flagged(&mut flow, list);
+    let units = Units { system: imprint.system, both: false };
     let mut count = 0;
     for (at, stop) in order.stops.iter().enumerate() {
-        count = one_stop(&mut flow, list, (at + 1, count), stop);
+        count = one_stop(&mut flow, list, (at + 1, count), stop, units);
     }
     flow.finish()
 }
@@ -93,6 +96,7 @@ fn one_stop(
     list: &TrayList<'_>,
     (number, before): (usize, usize),
     stop: &Stop,
+    units: Units,
 ) -> usize {
     let places: Vec<usize> = stop.jobs.iter().copied().filter(|at| *at < list.jobs.len()).collect();
     let Some(first) = places.first().and_then(|place| job(list, *place)) else { return before };
@@ -108,7 +112,8 @@ fn one_stop(
         let number = list.jobs[*place].number.clone();
         let about = list.about.get(*place).cloned().unwrap_or_default();
         let tick = "box".to_owned();
-        vec![(before + at + 1).to_string(), number, about, tick.clone(), tick]
+        let to = list.jobs[*place].size_after.map(|size| units.length(size)).unwrap_or_default();
+        vec![(before + at + 1).to_string(), number, about, to, tick.clone(), tick]
     };
     let rows: Vec<Vec<String>> = places.iter().enumerate().map(row).collect();
     table(flow, &CUTTERS, &rows);

@@ -115,6 +115,7 @@ fn job(at: usize) -> TrayJob {
             hand: Hand::Right,
             relief_setting: Angle::from_degrees(10.0),
         },
+        size_after: (at >= 2).then(|| Length::from_mm(12.39)),
         will_not_clean_up: (at < 2).then(|| "too small: nothing is left to grind".to_owned()),
         by_plan: at % 3 == 1,
     }

@@ -1,8 +1,8 @@
 //! The set-up of a cutter as practice gives it, without the section: good enough to put cutters
 //! with like set-ups side by side.
 
-use geometry::Angle;
 use geometry::wheel::{FaceToward, WheelKind};
+use geometry::{Angle, Length};
 
 use super::head::check_head;
 use super::held::check_held;
@@ -30,6 +30,8 @@ pub(crate) struct RoughSetup {
     pub(crate) finger: Option<String>,
     /// The relief that is wanted, which the real setting follows.
     pub(crate) relief: Angle,
+    /// The diameter to which the cutter is expected to be ground.
+    pub(crate) size_after: Option<Length>,
 }
 
 /// The set-up of a cutter by practice, or the verdict in words where it is another route than to
@@ -68,6 +70,7 @@ pub(crate) fn rough_setup(
         head_angle: head_angle(bridge::kind(&wheel), face_toward, lean(&wheel)),
         finger: finger.map(|finger| finger.name.clone()),
         relief: wanted.primary.value,
+        size_after: verdict.chosen().and_then(|view| view.diameter_after),
     }))
 }
 

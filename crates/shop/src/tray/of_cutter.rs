@@ -42,18 +42,19 @@ pub fn tray_job(
 ) -> TrayJob {
     let number = cutter.number().to_owned();
     let wheel = kept.map(|kept| kept.wheel);
-    let (setup, will_not_clean_up, by_plan) =
+    let (setup, size_after, will_not_clean_up, by_plan) =
         match rough_setup(ctx, cutter, bench.machine, bench.wheels, wheel) {
             Ok(Ok(rough)) => {
                 let kept = kept.filter(|kept| kept.wheel == rough.wheel);
                 let planned = kept.and_then(|kept| kept.setup);
                 let rough = planned.map_or(rough.clone(), |planned| of_plan(rough, planned));
-                (setup(cutter, bench.machine, rough), None, planned.is_some())
+                let size = rough.size_after;
+                (setup(cutter, bench.machine, rough), size, None, planned.is_some())
             }
-            Ok(Err(verdict)) => (no_setup(cutter), Some(verdict), false),
-            Err(error) => (no_setup(cutter), Some(in_words(error)), false),
+            Ok(Err(verdict)) => (no_setup(cutter), None, Some(verdict), false),
+            Err(error) => (no_setup(cutter), None, Some(in_words(error)), false),
         };
-    TrayJob { number, setup, will_not_clean_up, by_plan }
+    TrayJob { number, setup, size_after, will_not_clean_up, by_plan }
 }
 
 /// The set-up that was planned, instead of that of practice.

@@ -1,6 +1,6 @@
 //! The set-up that a cutter wants, and how long each change of it takes.
 
-use geometry::Angle;
+use geometry::{Angle, Length};
 use trade::{Minutes, SetupChange};
 
 use crate::context::Ctx;
@@ -35,6 +35,8 @@ pub struct TrayJob {
     pub number: String,
     /// The set-up that it wants.
     pub setup: TraySetup,
+    /// The diameter to which it is expected to be ground, by its wear or what practice takes.
+    pub size_after: Option<Length>,
     /// Why it will not clean up, where it will not.
     pub will_not_clean_up: Option<String>,
     /// Whether the set-up is that of its kept plan, and not that of practice.
