@@ -4,7 +4,7 @@
 use std::fs;
 use std::io::Read;
 use std::path::{Path, PathBuf};
-use std::time::SystemTime;
+use std::time::{Duration, UNIX_EPOCH};
 
 use shop::ShopError;
 use sqlx::SqlitePool;
@@ -33,7 +33,8 @@ pub(crate) struct Looking {
 pub(crate) struct Seen {
     path: PathBuf,
     length: u64,
-    changed: Option<SystemTime>,
+    /// Since 1970.
+    changed: Option<Duration>,
 }
 
 impl Seen {
@@ -41,6 +42,7 @@ impl Seen {
         let found = fs::metadata(path).ok();
         let length = found.as_ref().map_or(0, fs::Metadata::len);
         let changed = found.and_then(|found| found.modified().ok());
+        let changed = changed.and_then(|at| at.duration_since(UNIX_EPOCH).ok());
         Self { path: path.to_owned(), length, changed }
     }
 
