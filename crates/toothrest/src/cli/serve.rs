@@ -7,10 +7,13 @@ use super::args::ServeArguments;
 use super::failure::Failure;
 use super::output::print;
 use super::place::runtime;
+use crate::surroundings::SystemClock;
 use crate::web::{self, Serve};
 
 /// Serves the bench until it is told to stop.
 pub(super) fn run(arguments: &ServeArguments) -> Result<String, Failure> {
+    // No answer can say such a date either.
+    SystemClock.check()?;
     let place = arguments.book.place()?;
     let address = match &arguments.listen {
         Some(text) => web::address(text)?,
