@@ -21,6 +21,11 @@ const POINT_MM: f64 = 25.4 / 72.0;
 /// No word of a sheet is set smaller than 7 points, no figure that is set or read smaller than 12,
 /// and no result smaller than 14: a sheet lies at arm's length (own choice, no source).
 pub const WORDS_LEAST_MM: f64 = 7.0 * POINT_MM;
+/// Words of a set-up sheet that is kept on one page may be as small as they are on a drawing: its
+/// figures stay as large as anywhere (own choice, no source).
+pub const WORDS_ONE_PAGE_LEAST_MM: f64 = 5.4 * POINT_MM;
+/// A sheet that is set smaller than this is kept on one page.
+pub(super) const ROOMY_LEAST: f64 = 0.714;
 /// The least size of a figure that is set or read.
 pub const FIGURES_LEAST_MM: f64 = 12.0 * POINT_MM;
 /// The least size of a result.
@@ -33,8 +38,10 @@ pub(super) const HEADING: f64 = 4.0;
 pub(super) const BODY: f64 = 3.0;
 pub(super) const SMALL: f64 = 2.5;
 
-/// From line to line, as a share of the size of the type.
+/// From line to line, as a share of the size of the type; closer on a sheet that is kept on one
+/// page.
 const LEADING: f64 = 1.32;
+const LEADING_CLOSE: f64 = 1.18;
 
 /// Sizes that a title is tried in, and the height that it may take.
 const TITLES: [f64; 5] = [6.2, 5.2, 4.2, 3.4, 2.6];
@@ -85,6 +92,7 @@ impl<'a> Flow<'a> {
         let least = match size_mm {
             size if size >= RESULT => RESULTS_LEAST_MM,
             size if size >= MARK => FIGURES_LEAST_MM,
+            _ if self.shrink < ROOMY_LEAST => WORDS_ONE_PAGE_LEAST_MM,
             _ => WORDS_LEAST_MM,
         };
         self.sized(size_mm).max(least)
@@ -92,7 +100,8 @@ impl<'a> Flow<'a> {
 
     /// From line to line of a type.
     pub(super) fn line_mm(&self, size_mm: f64) -> f64 {
-        self.type_mm(size_mm) * LEADING
+        let leading = if self.shrink < ROOMY_LEAST { LEADING_CLOSE } else { LEADING };
+        self.type_mm(size_mm) * leading
     }
 
     /// Left and right end of what is written.

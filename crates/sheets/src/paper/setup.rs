@@ -4,7 +4,7 @@ use geometry::Length;
 use kurbo::{Point, Rect};
 use shop::plan::{Peripheral, PlanCaution, PlanStep, RegrindPlan, Route, SetupItem, SetupLine};
 
-use super::flow::{BODY, Flow, HEADING, MARK, SMALL, fitted, pencil_box};
+use super::flow::{BODY, Flow, HEADING, MARK, ROOMY_LEAST, SMALL, fitted, pencil_box};
 use super::table::{Column, Holds, table};
 use super::{Imprint, Pages, setup_check, setup_grind};
 use crate::drawing::tooth_small;
@@ -16,7 +16,9 @@ use crate::text::{
 };
 
 /// The steps by which a sheet is set smaller until it is one page.
-const SHRINKS: [f64; 9] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, 0.714];
+const SHRINKS: [f64; 9] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, ROOMY_LEAST];
+/// The further steps of a sheet that shall be one page, the figures of which stay large.
+const ONE_PAGE: [f64; 6] = [0.7, 0.66, 0.62, 0.58, 0.54, 0.5];
 
 /// What stands at the foot.
 pub(super) const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the \
@@ -54,11 +56,15 @@ pub struct OtherPages {
     pub gash_first: bool,
 }
 
-/// The plan as one page where that holds it in type that is read at arm's length, else as two: it
-/// is set as much smaller as it must, no smaller than the least sizes, and loses no word.
+/// The plan as one page, set as much smaller as it must: its words first no smaller than those of
+/// other sheets, then down to the least there is, its figures never below what is read at arm's
+/// length. What one page does not hold even so is two. No word is lost.
 pub fn setup_sheet(plan: &RegrindPlan, others: &OtherPages, imprint: &Imprint) -> Pages {
     let units = units(imprint);
-    fitting(|shrink| Sheet { plan, others, imprint, units }.write(shrink))
+    let written = |shrink: f64| Sheet { plan, others, imprint, units }.write(shrink);
+    let roomy = fitting(written);
+    let one_page = || ONE_PAGE.into_iter().map(written).find(|pages| pages.scenes().len() == 1);
+    if roomy.scenes().len() > 1 { one_page().unwrap_or(roomy) } else { roomy }
 }
 
 /// The largest setting with which a sheet has no more pages than it must.
@@ -331,11 +337,12 @@ pub(super) fn boxes(
 ) {
     // Type has a least size, and a box must hold it.
     let type_mm = |cell: &Cell| {
-        let note = if cell.note.is_empty() { 0.0 } else { flow.line_mm(SMALL) };
-        flow.line_mm(cell.size_mm) + note
+        let note = if cell.note.is_empty() { 0.0 } else { flow.type_mm(SMALL) };
+        1.25 * flow.type_mm(cell.size_mm) + 1.1 * note + 1.5
     };
-    let least = cells.iter().map(type_mm).fold(0.0, f64::max) + 1.4;
-    let (high, gap) = (flow.sized(high).max(least), 1.4);
+    let gap = 1.4;
+    let least = cells.iter().map(type_mm).fold(0.0, f64::max) + gap;
+    let high = flow.sized(high).max(least);
     let per_row = (((right - left) / wide).floor() as usize).max(1);
     for row in cells.chunks(per_row) {
         flow.need(high);

@@ -1,7 +1,9 @@
 //! What every page must be as a scene, before anything is written.
 
 use crate::given::all_sheets;
-use sheets::paper::{FIGURES_LEAST_MM, RESULTS_LEAST_MM, WORDS_LEAST_MM};
+use sheets::paper::{
+    FIGURES_LEAST_MM, RESULTS_LEAST_MM, WORDS_LEAST_MM, WORDS_ONE_PAGE_LEAST_MM as ONE_PAGE_MM,
+};
 use sheets::scene::{Mark, Scene};
 
 fn pages() -> impl Iterator<Item = (&'static str, &'static Scene)> {
@@ -43,7 +45,8 @@ fn figures_that_are_set_or_read_are_large_and_no_word_is_small() {
     for (name, _, pages) in all_sheets().iter().filter(|(name, ..)| name.starts_with("set-up")) {
         let words = || pages.scenes().iter().flat_map(Scene::words);
         for one in words() {
-            assert!(one.size_mm >= WORDS_LEAST_MM - 1e-9, "{name}: {one:?}");
+            let least_mm = if pages.scenes().len() > 1 { WORDS_LEAST_MM } else { ONE_PAGE_MM };
+            assert!(one.size_mm >= least_mm - 1e-9, "{name}: {one:?}");
         }
         if name.contains("no periphery") {
             continue;
@@ -56,6 +59,16 @@ fn figures_that_are_set_or_read_are_large_and_no_word_is_small() {
             let size_mm = bold().find(is_result).map(|words| words.size_mm);
             assert!(size_mm.is_some_and(|size| size >= RESULTS_LEAST_MM), "{name}: {size_mm:?}");
         }
+    }
+}
+
+/// What is done at the periphery in one setting is one sheet to be clamped to the machine.
+#[test]
+fn a_set_up_of_one_setting_is_one_page() {
+    let all = all_sheets();
+    let set_ups = all.iter().filter(|(name, ..)| name.starts_with("set-up"));
+    for (name, _, pages) in set_ups {
+        assert_eq!(pages.scenes().len(), 1, "{name}");
     }
 }
 
