@@ -71,7 +71,7 @@ fn the_same_files_and_date_give_the_same_bytes() {
     assert!(written("one.pdf", "2031-03-05") == written("two.pdf", "2031-03-05"));
     assert!(written("one.pdf", "2031-03-05") != written("two.pdf", "2031-03-06"));
     let said = poppler("pdftotext", &bench.beside("one.pdf"));
-    for words in ["SET-UP SHEET K-117", "2031-03-05", "digest of its files", "page 1 of 2"] {
+    for words in ["SET-UP SHEET K-117", "2031-03-05", "digest of its files", "page 1 of 1"] {
         assert!(said.contains(words), "{words}: {said}");
     }
 }
@@ -309,8 +309,8 @@ fn sizes(file: &str) -> Vec<f64> {
     words.map(|line| of(line, "yMax") - of(line, "yMin")).collect()
 }
 
-/// Every example cutter on both papers: no word below 7 points, and as many words of 12 points and
-/// more as there are marks to be set.
+/// Every example cutter on both papers: no word below 7 points, or 5.4 where a set-up is kept on one
+/// page, and as many words of 12 points and more as there are marks to be set.
 #[test]
 fn every_sheet_is_read_at_arms_length() {
     let bench = Bench::new();
@@ -337,7 +337,7 @@ fn every_sheet_is_read_at_arms_length() {
                 }
                 let sizes = sizes(&file);
                 let least = sizes.iter().copied().fold(f64::INFINITY, f64::min);
-                assert!(least > 6.99, "{cutter} {machine} {paper}: {least} points");
+                assert!(least > 5.39, "{cutter} {machine} {paper}: {least} points");
                 let large = sizes.iter().filter(|size| **size > 11.99).count();
                 let planned = bench.json(&[&asked[..asked.len() - 4], &["--json"]].concat());
                 let lines = planned["peripheral"]["setup"].as_array();
