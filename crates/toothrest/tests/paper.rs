@@ -309,8 +309,8 @@ fn sizes(file: &str) -> Vec<f64> {
     words.map(|line| of(line, "yMax") - of(line, "yMin")).collect()
 }
 
-/// Every example cutter on both papers: no word below 7 points, or 5.4 where a set-up is kept on one
-/// page, and as many words of 12 points and more as there are marks to be set.
+/// Every example cutter on both papers: no word below 7 points, or 5.4 where a set-up is kept on
+/// one page, and as many words of 12 points and more as there are marks to be set.
 #[test]
 fn every_sheet_is_read_at_arms_length() {
     let bench = Bench::new();
