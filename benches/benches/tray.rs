@@ -36,7 +36,7 @@ fn tray([reliefs, heads, collets]: [u64; 3]) -> OrderTray {
     };
     let job = |at: u64| {
         let (number, setup) = (format!("K-{at}"), setup(at));
-        TrayJob { number, setup, will_not_clean_up: None, by_plan: false }
+        TrayJob { number, setup, will_not_clean_up: None, by_plan: false, size_after: None }
     };
     let tables = Tables::bundled().expect("the tables are sound");
     OrderTray {
