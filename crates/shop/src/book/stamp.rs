@@ -24,7 +24,8 @@ impl Initials {
         if fits {
             Ok(Self(text.to_owned()))
         } else {
-            let reason = format!("{text:?} are no initials; write 1 to 8 letters or digits");
+            let shown = crate::shortened(text, 48);
+            let reason = format!("{shown:?} are no initials; write 1 to 8 letters or digits");
             Err(ShopError::invalid("initials", reason))
         }
     }
@@ -53,6 +54,12 @@ pub struct Stamp {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_are_no_initials_is_told_in_short() {
+        let told = Initials::new(&"{".repeat(5_000)).unwrap_err().to_string();
+        assert!(told.len() < 200 && told.contains("are no initials"), "{told}");
+    }
 
     #[test]
     fn initials_are_a_few_letters() {

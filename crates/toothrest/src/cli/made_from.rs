@@ -36,9 +36,14 @@ pub(crate) fn made_from(file: &str, text: &str) -> Result<MadeFrom, Failure> {
         return Err(refused(without_inputs(&answer)));
     };
     let inputs: Inputs = serde_json::from_value(inputs.clone()).map_err(|error| {
-        refused(format!("what it was made from (\"inputs\") cannot be read: {error}"))
+        refused(format!("what it was made from (\"inputs\") cannot be read: {}", in_short(&error)))
     })?;
     Ok(MadeFrom { file: file.to_owned(), inputs, answer })
+}
+
+/// What the library says, which repeats what stands there, however long it is.
+fn in_short(error: &serde_json::Error) -> String {
+    shortened(&error.to_string(), 200)
 }
 
 /// How to get a check's answer that can be read back.
@@ -60,7 +65,7 @@ pub(crate) fn after_check(file: &str, text: &str) -> Result<Inputs, Failure> {
         return Err(refused(no_check(&answer)));
     };
     let unread = |error: serde_json::Error| {
-        refused(format!("what it was made from (\"inputs\") cannot be read: {error}"))
+        refused(format!("what it was made from (\"inputs\") cannot be read: {}", in_short(&error)))
     };
     let mut inputs: Inputs = serde_json::from_value(plan).map_err(unread)?;
     let readings = serde_json::from_value(readings).map_err(unread)?;
@@ -181,6 +186,15 @@ mod tests {
         let said = failure.to_string();
         assert!(said.contains(reason) && said.contains(AGAIN), "{text}: {said}");
         assert_eq!(failure.exit_code(), 2);
+    }
+
+    /// The library repeats a value of any length.
+    #[test]
+    fn what_stands_there_instead_is_told_in_short() {
+        let text = format!(r#"{{"schema":1,"inputs":{{"cutter":{:?}}}}}"#, "[".repeat(5_000));
+        let Err(failure) = made_from("plan.json", &text) else { panic!("it was taken") };
+        let said = failure.to_string();
+        assert!(said.len() < 500 && said.contains("cannot be read"), "{said}");
     }
 
     #[test]
