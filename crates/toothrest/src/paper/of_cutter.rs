@@ -21,9 +21,7 @@ pub(crate) fn unsettled(state: &CutterState) -> Option<String> {
     Some(if !state.is_away() {
         format!("{number}: it is at the bench and its size is not settled; hand it back first")
     } else if state.cutter.wear().is_some() {
-        format!(
-            "{number}: it is dull, and what it measures is no size to cut by; grind it, hand it back"
-        )
+        format!("{number}: it is dull, so what it measures is no size to cut by; grind it first")
     } else {
         format!("{number}: it has no size as ground; hand it back first, with what it measures")
     })
