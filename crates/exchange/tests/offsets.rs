@@ -144,6 +144,7 @@ fn a_cutter_that_would_grow_is_asked_about() {
     for old in [0.2464, 0.2400, 0.2100] {
         let refused = offsets(&control, &[one(Some(old))]).unwrap_err();
         assert!(refused[0].why.contains("would grow"), "{old}: {}", refused[0].why);
+        assert!(refused[0].right.contains("say so with --other-before"), "{}", refused[0].right);
         let other = Assigned { was_other: true, ..one(Some(old)) };
         assert_eq!(offsets(&control, &[other]).unwrap().lines[0].new, 0.247);
     }

@@ -187,7 +187,10 @@ fn check_change(control: &Control, one: &Assigned, new: f64) -> Result<(), (Stri
         let why = format!(
             "from {old:.places$} to {new:.places$} the cutter would grow, and no grind does that"
         );
-        let right = format!("{compare}; where another cutter stood for it before, say so");
+        let right = format!(
+            "{compare}; where another cutter stood for it before, say so \
+             with --other-before"
+        );
         return Err((why, right));
     }
     Ok(())

@@ -18,8 +18,9 @@ const BEGIN: f64 = 27.5;
 /// A point in millimetres.
 const POINT_MM: f64 = 25.4 / 72.0;
 
-/// No word of a sheet is set smaller than 7 points, no figure that is set or read smaller than 12,
-/// and no result smaller than 14: a sheet lies at arm's length (own choice, no source).
+/// No word of a sheet is set smaller than 7 points, but for a set-up that is kept on one page; no
+/// figure that is set or read smaller than 12, and no result smaller than 14: a sheet lies at arm's
+/// length (own choice, no source).
 pub const WORDS_LEAST_MM: f64 = 7.0 * POINT_MM;
 /// Words of a set-up sheet that is kept on one page may be as small as they are on a drawing: its
 /// figures stay as large as anywhere (own choice, no source).

@@ -32,7 +32,7 @@ pub(super) fn part(page: &mut Page, peripheral: &Peripheral, units: Units) {
             passes(grinding, units)
         ));
         page.text(&format!(
-            "Teeth {}; last round with no feed: {}. {most}",
+            "Teeth {}; last, no feed, from opposite: {}. {most}",
             numbers(&grinding.first_round),
             numbers(&grinding.second_round),
         ));

@@ -256,6 +256,10 @@ impl Corrections<'_> {
 
     /// What taper a mark leaves that stands off the worked-out angle by so much, and what is
     /// allowed of it over the flute, where it is more than that.
+    ///
+    /// **Source** \[own-derivation\] a side that leans by an angle stands off by its tangent over
+    /// the flute, and both sides do. **Departs** nowhere. **Error** rounding. **Domain** angles of
+    /// some minutes, a flute above nothing.
     fn left_by_mark(&self, off: Angle) -> Option<(String, String)> {
         let (most, over) = self.nominal.peripheral.expected.taper.as_ref()?.value;
         let allowed = most * (self.flute / over);

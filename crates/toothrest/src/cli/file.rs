@@ -117,12 +117,22 @@ mod tests {
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 5);
     }
 
-    /// The device that is always full stands for a full disk.
+    /// The device that is always full says what a full disk says.
     #[test]
-    fn what_does_not_fit_leaves_nothing() {
-        let full = write_new(Path::new("/dev/full"), b"x").unwrap_err();
-        assert_eq!(full.kind(), ErrorKind::AlreadyExists, "a device is never made anew");
+    fn a_full_disk_is_told_with_what_to_do() {
         let error = fs::write("/dev/full", b"x").unwrap_err();
         assert!(next(&error).contains("make room on the disk"), "{error}");
+    }
+
+    #[test]
+    fn what_cannot_be_put_in_place_leaves_nothing_beside_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let taken = folder.path().join("taken");
+        fs::create_dir(&taken).unwrap();
+        let error = replace(&taken, b"x").unwrap_err();
+        assert!(next(&error).contains("name a file"), "{error}");
+        assert!(write_new(&taken, b"x").is_err());
+        let names: Vec<_> = fs::read_dir(folder.path()).unwrap().collect();
+        assert_eq!(names.len(), 1, "{names:?}");
     }
 }

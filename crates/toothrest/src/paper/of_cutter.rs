@@ -37,12 +37,9 @@ pub(crate) fn tag(state: &CutterState, history: &[Entry], zone: &Zone) -> Result
         let why = unsettled(state).unwrap_or_default();
         ShopError::invalid("cutter", why)
     })?;
-    let back = |entry: &&Entry| match &entry.event {
-        Event::HandedBack(back) => back.as_ground.is_some(),
-        _ => false,
-    };
     // What came in by its file was ground before the book knew it: then it is dated by its entry.
-    let stamp = history.iter().rev().find(back).or(history.first()).map(|entry| &entry.stamp);
+    let back = history.iter().rev().find(|entry| leaves_ground(&entry.event));
+    let stamp = back.or(history.first()).map(|entry| &entry.stamp);
     let date = stamp.map(|stamp| zone.day(stamp.at)).unwrap_or_default();
     let initials = stamp.map(|stamp| stamp.by.to_string()).unwrap_or_default();
     let radius = match record.end() {
@@ -125,8 +122,12 @@ fn now(record: &Cutter, history: &[Entry], zone: &Zone) -> (Length, String) {
         return (size, since("over dull edges, seen", |event| matches!(event, Event::WearSeen(_))));
     }
     let is_ground = record.as_ground().is_some();
-    let handed = |event: &Event| matches!(event, Event::HandedBack(_));
-    (size, if is_ground { since("as last ground", handed) } else { String::new() })
+    (size, if is_ground { since("as last ground", leaves_ground) } else { String::new() })
+}
+
+/// Whether a cutter was handed back ground by it; one may go back as it came.
+fn leaves_ground(event: &Event) -> bool {
+    matches!(event, Event::HandedBack(back) if back.as_ground.is_some())
 }
 
 /// The size that an entry left on the cutter, as it counts after all that was put right since.

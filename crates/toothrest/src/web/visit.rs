@@ -68,12 +68,12 @@ impl Visit {
         self.who.as_ref().map(ToString::to_string).unwrap_or_default()
     }
 
-    /// The system that a page on this cutter is shown in.
     /// The system that a page is shown in which is about no cutter and no wheel.
     pub(crate) fn system(&self) -> System {
         self.units.unwrap_or(System::Millimetre)
     }
 
+    /// The system that a page on this cutter is shown in.
     pub(crate) fn system_of(&self, cutter: &Cutter) -> System {
         self.units.unwrap_or_else(|| cutter.system())
     }
