@@ -28,6 +28,8 @@ pub(crate) struct Planted {
     pub(crate) setting_deg: f64,
     /// The old secondary is steeper than on record by this, which is no fault of the grind.
     pub(crate) old_secondary_deg: f64,
+    /// The fresh secondary is deeper by this, which is no fault of the primary.
+    pub(crate) fresh_deeper: f64,
 }
 
 /// A grind that the teeth have behind them: an edge stays where it was if a later wheel does not
@@ -148,7 +150,7 @@ impl<'a> Job<'a> {
         let (behind, placed_from_mm) = self.fresh;
         let turned = (radius_mm - placed_from_mm) * rake.tan() / self.radius_mm;
         let back = |at: f64| {
-            let new = || radius_at(behind, at - turned);
+            let new = || radius_at(behind, at - turned).map(|mm| mm - planted.fresh_deeper);
             let old = old.radius_mm(at);
             if fresh { Some(old.min(new().unwrap_or(f64::INFINITY))) } else { Some(old) }
         };

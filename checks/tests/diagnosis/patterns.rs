@@ -167,3 +167,54 @@ fn wear_in_use_asks_for_clearance_as_it_is_taught() {
     assert!(next(WearSign::EdgeBrokenDown).unwrap() < 0.0);
     assert!(next(WearSign::Chipped).unwrap() < 0.0);
 }
+
+/// A secondary that was fed too deep, the dial misread by a hundredth or two, leaves every land
+/// narrow. Nothing but the lands can show it, and what they look like is a relief or a size that is
+/// off: whoever reads that is told of the secondary, by how much, and what would tell the two
+/// apart. A drop says that the relief is right, and then it is not blamed.
+#[test]
+fn a_secondary_too_deep_is_spoken_of_before_the_relief_is_blamed() {
+    let taken = |drops: bool, diameters: bool| Taken {
+        stage: LandStage::AfterSecondary,
+        places: 2,
+        diameters,
+        indicator: false,
+        drops,
+        shank: false,
+        missing_in: None,
+        misread_mm: None,
+        run_noted: true,
+    };
+    for deeper_mm in [0.02, 0.03] {
+        let plan = plan(4);
+        let job = Job::of(&plan);
+        let planted = Planted { fresh_deeper: deeper_mm, ..Planted::default() };
+        for diameters in [true, false] {
+            let readings =
+                readings(&mut Splitmix::new(7), &job, &planted, taken(false, diameters)).unwrap();
+            let request = CheckRegrind { plan: plan.clone(), readings };
+            let tables = Tables::bundled().unwrap();
+            let Checked::Weighed(check) = check_regrind(&Ctx { tables }, request).unwrap() else {
+                panic!("asked");
+            };
+            let said = check.remarks.iter().find(|remark| remark.contains("a secondary about"));
+            let said =
+                said.unwrap_or_else(|| panic!("{:?} {:?}", check.explanations, check.remarks));
+            assert!(said.contains("deeper than planned leaves the same"), "{said}");
+            let figure: Vec<&str> =
+                said.split("a secondary about ").nth(1).unwrap().split(' ').collect();
+            let length: Length = figure[..2].join(" ").parse().unwrap();
+            // The kiss, the steps of glass and dial, and the depth taken along the radius.
+            assert!((length.mm() - deeper_mm).abs() < 0.006, "{said}");
+            let apart = if diameters { "a drop behind the edge" } else { "see what its dial" };
+            assert!(said.contains(apart), "{said}");
+        }
+        let all = readings(&mut Splitmix::new(7), &job, &planted, taken(true, true)).unwrap();
+        let request = CheckRegrind { plan: plan.clone(), readings: all };
+        let tables = Tables::bundled().unwrap();
+        if let Checked::Weighed(check) = check_regrind(&Ctx { tables }, request).unwrap() {
+            let blamed = check.findings.iter().any(|finding| finding.fault == Fault::Clearance);
+            assert!(!blamed, "{:?}", check.findings);
+        }
+    }
+}

@@ -1,6 +1,7 @@
 //! The check of one regrind: from what was read at the bench to the fault, its size, and the next
 //! move.
 
+mod behind;
 mod conflict;
 mod correction;
 mod design;

@@ -3,6 +3,7 @@
 use geometry::Length;
 use geometry::fit::quantile::chi_square_tail;
 
+use super::behind::by_secondary;
 use super::correction::{Correction, Corrections};
 use super::design::{Design, Problem};
 use super::fault::Fault;
@@ -322,7 +323,9 @@ impl Told<'_> {
                           edges by the shank, or measure diameters";
             remarks.push(remark.to_owned());
         }
-        if self.request.plan.request.cutter.unequal_index() {
+        let cutter = &self.request.plan.request.cutter;
+        remarks.extend(by_secondary(self.beside, self.design, best, cutter.system()));
+        if cutter.unequal_index() {
             let remark = "its teeth are spaced unequally: runout was fitted as if they were equal";
             remarks.push(remark.to_owned());
         }
