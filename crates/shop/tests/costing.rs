@@ -13,6 +13,7 @@ use shop::cost::{
     WorthQuestion, cost_of_grind, pull_at, pull_by, quote, wear_curve, worth,
 };
 use shop::learn::Lives;
+use shop::plan::{GroundPart, PartStock};
 use trade::{Minutes, Share};
 
 fn money(amount: f64) -> Money {
@@ -36,11 +37,14 @@ fn rates() -> Rates {
     draft().build().expect("the rates are sound")
 }
 
+fn periphery(off: Length) -> Vec<PartStock> {
+    vec![PartStock { part: GroundPart::Periphery, off }]
+}
+
 fn work() -> GrindWork {
     GrindWork {
         teeth: 4,
-        surfaces: 2,
-        stock: Length::from_mm(0.25),
+        parts: periphery(Length::from_mm(0.25)),
         setup_shared_by: 3,
         wheel: WheelUse {
             price: money(60.0),
@@ -64,6 +68,24 @@ fn a_grind_costs_the_sum_of_its_parts() {
 }
 
 #[test]
+fn every_part_has_its_set_up_and_its_surfaces() {
+    // Beside the above an end with 0.5 mm off its length: 15 min over 3 once more, and
+    // 4 · 2 · (0.5 + 0.25 · 0.5/0.025) = 44 min. A face alone, 0.1 mm off each: 15 min over 3, and
+    // 4 · 1 · (0.5 + 0.25 · 0.1/0.025) = 6 min.
+    let end = PartStock { part: GroundPart::End, off: Length::from_mm(0.5) };
+    let face = PartStock { part: GroundPart::Face, off: Length::from_mm(0.1) };
+    let mut both = work();
+    both.parts.push(end);
+    let alone = GrindWork { parts: vec![face], ..work() };
+    for (work, setup, grinding) in [(both, 10.0, 58.0), (alone, 5.0, 6.0)] {
+        let cost = cost_of_grind(&rates(), &work).unwrap();
+        assert!((cost.setup.amount() - setup).abs() < 1e-9, "{cost:?}");
+        assert!((cost.grinding.amount() - grinding).abs() < 1e-9, "{cost:?}");
+        assert!((cost.handling.amount() - 4.5).abs() < 1e-9, "{cost:?}");
+    }
+}
+
+#[test]
 fn inch_and_metric_work_cost_the_same() {
     let wheel = WheelUse {
         usable: Length::from_inches(3.0 / 25.4),
@@ -71,7 +93,7 @@ fn inch_and_metric_work_cost_the_same() {
         dressed_per_cutter: Length::from_inches(0.01 / 25.4),
         ..work().wheel
     };
-    let inch = GrindWork { stock: Length::from_inches(0.25 / 25.4), wheel, ..work() };
+    let inch = GrindWork { parts: periphery(Length::from_inches(0.25 / 25.4)), wheel, ..work() };
     let (inch, metric) = (cost_of_grind(&rates(), &inch), cost_of_grind(&rates(), &work()));
     assert!((inch.unwrap().total().amount() - metric.unwrap().total().amount()).abs() < 1e-9);
 }
@@ -81,8 +103,9 @@ fn rates_and_work_out_of_reason_are_refused() {
     assert!(RatesDraft { labour_per_hour: money(-1.0), ..draft() }.build().is_err());
     assert!(RatesDraft { pass_depth: Length::ZERO, ..draft() }.build().is_err());
     assert!(cost_of_grind(&rates(), &GrindWork { teeth: 0, ..work() }).is_err());
-    let stock = Length::from_mm(f64::NAN);
-    assert!(cost_of_grind(&rates(), &GrindWork { stock, ..work() }).is_err());
+    let parts = periphery(Length::from_mm(f64::NAN));
+    assert!(cost_of_grind(&rates(), &GrindWork { parts, ..work() }).is_err());
+    assert!(cost_of_grind(&rates(), &GrindWork { parts: Vec::new(), ..work() }).is_err());
 }
 
 fn lives(least: u32, expected: u32, greatest: u32) -> Lives {

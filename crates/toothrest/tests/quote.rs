@@ -17,16 +17,29 @@ fn figure(value: &Value) -> f64 {
     value.as_f64().unwrap()
 }
 
-/// One cutter of four teeth by the rates of the example, in plain sums.
+/// One cutter of four teeth by the rates of the example, in plain sums, with its end: its corners
+/// are gone, and the end is ground past them in a set-up of its own.
 #[test]
 fn a_quote_is_the_sum_of_the_rates() {
     let bench = Bench::new();
-    let answer = bench.json(&["quote", "--cutters", DULL, "--prices", PRICES, "--json"]);
+    let asked = ["quote", "--cutters", DULL, "--prices", PRICES, "--json"];
+    let alone = bench.json(&asked);
+    // What is planned is priced, and what is left to be asked for is said.
+    assert_eq!(alone["cutters"][0]["parts"].as_array().unwrap().len(), 1);
+    let left = "K-117: its corners are gone up to 0.0200 in from the end, and its end is not in";
+    assert!(alone["remarks"].to_string().contains(left), "{}", alone["remarks"]);
+    let answer = bench.json(&[&asked[..], &["--end"]].concat());
     let stock = figure(&answer["cutters"][0]["stock_mm"]);
     assert!((0.02..1.0).contains(&stock), "{stock}");
     let hour = 48.0 + 9.5;
-    let setup = 12.0;
-    let grinding = 4.0 * 2.0 * (0.6 + 0.15 * 0.5 * stock / 0.01);
+    let end = &answer["cutters"][0]["parts"][1];
+    assert_eq!((&end["part"], &end["off"]), (&"end".into(), &"length".into()));
+    // Past the worst corner of its file, 0.020 in, and less than half a millimetre further.
+    let past = figure(&end["off_mm"]) - 0.508;
+    assert!((0.0..0.5).contains(&past), "{past}");
+    let setup = 2.0 * 12.0;
+    let surface = |depth: f64| 0.6 + 0.15 * depth / 0.05;
+    let grinding = 4.0 * 2.0 * (surface(0.5 * stock) + surface(0.508 + past));
     let handling = 48.0 / 60.0 * 5.0 + 0.8;
     let wheel = 28.0 * (0.06 + 0.04) / 15.0;
     let cost = hour / 60.0 * (setup + grinding) + handling + wheel;
@@ -66,7 +79,7 @@ fn a_tray_is_quoted_with_the_wheels_that_grind_it() {
     assert_ne!(alone["lines"][0]["each"], answer["lines"][1]["each"]);
 
     let text = bench.answer(&["quote", "--tray", "blue"]);
-    for words in ["QUOTE  blue, in EUR", "TOTAL  ", "NOT GROUND", "K-149", "beside the cutters"] {
+    for words in ["QUOTE  blue, in EUR", "TOTAL  ", "NOT GROUND", "K-149", "for the lot"] {
         assert!(text.contains(words), "{text}");
     }
 }
@@ -108,6 +121,30 @@ fn cutters_that_are_alike_share_a_set_up() {
     let (one, two) = (figure(&one["lines"][0]["each"]), figure(&two["lines"][0]["each"]));
     let shared = (48.0 + 9.5) / 60.0 * 6.0 * 1.15;
     assert!((one - two - shared).abs() <= 0.05 + 1e-9, "{one} {two} {shared}");
+}
+
+/// An end or a face that is ground alone is work like any other, and is priced by its own surfaces.
+#[test]
+fn an_end_or_a_face_alone_is_quoted() {
+    let bench = Bench::new();
+    let of = |file: &str| -> Value {
+        let answer = bench.json(&["quote", "--cutters", file, "--prices", PRICES, "--json"]);
+        assert!(answer["not_ground"].as_array().unwrap().is_empty(), "{answer}");
+        answer
+    };
+    for (file, part, teeth, surfaces) in [
+        ("examples/cutters/k-160-corners-gone.toml", "end", 4.0, 2.0),
+        ("examples/cutters/k-172-form-relieved.toml", "face", 12.0, 1.0),
+    ] {
+        let answer = of(file);
+        let parts = answer["cutters"][0]["parts"].as_array().unwrap();
+        assert_eq!(parts.len(), 1, "{answer}");
+        assert_eq!(parts[0]["part"], part, "{answer}");
+        assert_eq!(answer["cutters"][0]["stock_mm"], Value::Null);
+        let depth = figure(&parts[0]["off_mm"]);
+        let minutes = 12.0 + teeth * surfaces * (0.6 + 0.15 * depth / 0.05);
+        assert!((figure(&answer["minutes_at_machine"]) - minutes).abs() < 1e-9, "{answer}");
+    }
 }
 
 #[test]

@@ -15,12 +15,16 @@ pub struct Tag {
     pub nominal: Length,
     /// Diameter as ground.
     pub diameter: Length,
-    /// The corner's or ball's radius as ground and as it was nominally; none for a sharp corner.
+    /// The corner's or ball's radius as ground and as it was nominally; none for a square end.
     pub radius: Option<TagRadius>,
+    /// Width of the chamfer over the corners of a square end.
+    pub chamfer: Option<Length>,
     /// Taper of a side; where there is any, the diameter is that at the tip.
     pub taper: Angle,
     /// Length of flute that is left.
     pub flute: Length,
+    /// The whole length.
+    pub overall: Length,
     /// How often it has been reground, this time counted.
     pub regrind: u32,
     /// The date in plain words.
@@ -36,6 +40,8 @@ pub struct TagRadius {
     pub ground: Length,
     /// As it was nominally.
     pub nominal: Length,
+    /// Whether it is a ball's.
+    pub is_ball: bool,
 }
 
 /// Width and height of a tag, in millimetres.
@@ -169,12 +175,17 @@ impl Tag {
     }
 
     pub(crate) fn radius_words(&self, system: System) -> String {
-        let Some(radius) = self.radius else { return "corner sharp".to_owned() };
+        let Some(radius) = self.radius else {
+            let chamfer =
+                self.chamfer.map(|chamfer| format!(", chamfer {}", size(chamfer, system)));
+            return format!("square end{}", chamfer.unwrap_or_default());
+        };
+        let which = if radius.is_ball { "ball" } else { "corner" };
         let ground = radius.ground.show(system);
         let nominal = size(radius.nominal, system);
         match signed(radius.ground - radius.nominal, system) {
-            Some(change) => format!("R {ground}, {change} from {nominal}"),
-            None => format!("R {ground}, nominal {nominal}"),
+            Some(change) => format!("{which} R {ground}, {change} from {nominal}"),
+            None => format!("{which} R {ground}, nominal {nominal}"),
         }
     }
 
@@ -185,11 +196,12 @@ impl Tag {
     }
 
     pub(crate) fn flute_words(&self, system: System) -> String {
-        let flute = size(self.flute, system);
+        let (flute, overall) = (size(self.flute, system), size(self.overall, system));
+        let lengths = format!("flute left {flute}, overall {overall}");
         match self.regrind {
-            0 => format!("flute left {flute}, not reground"),
-            1 => format!("flute left {flute}, first regrind"),
-            count => format!("flute left {flute}, regrind {count}"),
+            0 => format!("{lengths}, not reground"),
+            1 => format!("{lengths}, first regrind"),
+            count => format!("{lengths}, regrind {count}"),
         }
     }
 
@@ -220,8 +232,10 @@ mod tests {
             nominal: Length::from_inches(0.5),
             diameter: Length::from_inches(0.487),
             radius: None,
+            chamfer: None,
             taper: Angle::ZERO,
             flute: Length::from_inches(1.0),
+            overall: Length::from_inches(3.25),
             regrind: 2,
             date: "3 May".to_owned(),
             initials: "AB".to_owned(),
@@ -237,11 +251,24 @@ mod tests {
         let radius = |ground: f64| TagRadius {
             ground: Length::from_thou(ground),
             nominal: Length::from_thou(30.0),
+            is_ball: false,
         };
         let worn = Tag { radius: Some(radius(28.0)), ..full.clone() };
         assert_eq!(worn.warning(inch), "NOT NOMINAL");
         let kept = Tag { radius: Some(radius(30.0)), ..full };
         assert_eq!(kept.warning(inch), "NOMINAL SIZE");
+    }
+
+    /// Nobody recorded that a corner is sharp, so the tag does not say so; it names the form.
+    #[test]
+    fn an_end_is_named_by_its_form() {
+        assert_eq!(tag().radius_words(System::Inch), "square end");
+        let chamfer = Tag { chamfer: Some(Length::from_mm(0.25)), ..tag() };
+        assert_eq!(chamfer.radius_words(System::Millimetre), "square end, chamfer 0.25 mm");
+        let (ground, nominal) = (Length::from_mm(2.9), Length::from_mm(3.0));
+        let ball = TagRadius { ground, nominal, is_ball: true };
+        let ball = Tag { radius: Some(ball), ..tag() };
+        assert!(ball.radius_words(System::Millimetre).starts_with("ball R 2.900 mm"));
     }
 
     /// A diameter that holds at one end alone says at which.

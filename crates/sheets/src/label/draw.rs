@@ -91,12 +91,7 @@ fn lines(tag: &Tag, system: System) -> Vec<Line> {
         line("change", 1.0, Face::Plain, tag.change_words(system)),
     ];
     if tag.radius.is_some() {
-        lines.push(line(
-            "corner",
-            1.0,
-            Face::Plain,
-            format!("corner {}", tag.radius_words(system)),
-        ));
+        lines.push(line("corner", 1.0, Face::Plain, tag.radius_words(system)));
     }
     if let Some(taper) = tag.taper_words() {
         lines.push(line("taper", 1.0, Face::Plain, taper));

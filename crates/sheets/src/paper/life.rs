@@ -19,6 +19,10 @@ pub struct LifeCard {
     pub about: String,
     /// The life of a cutter that has been measured.
     pub life: Option<Life>,
+    /// How often a cutter has been reground, with what was ground before the book knew it.
+    pub regrinds: u32,
+    /// The size that it was last ground to before the first entry, where that is known.
+    pub before: Option<Length>,
     /// Its entries, the oldest first.
     pub lines: Vec<LifeLine>,
 }
@@ -96,14 +100,16 @@ fn entry(line: &LifeLine) -> Vec<String> {
 fn sizes(card: &LifeCard, imprint: &Imprint) -> Vec<Vec<String>> {
     let units = Units { system: imprint.system, both: false };
     let nominal = card.life.as_ref().map(|life| life.nominal);
-    let mut before = nominal;
+    let mut before = card.before.or(nominal);
+    let known = card.lines.iter().filter(|line| line.left.is_some()).count();
+    let earlier = (card.regrinds as usize).saturating_sub(known);
     let mut rows = Vec::new();
     for line in &card.lines {
         let Some(left) = line.left else { continue };
         let off =
             |from: Option<Length>| from.map(|from| units.length(from - left)).unwrap_or_default();
         let (since, under) = (off(before), off(nominal));
-        let count = (rows.len() + 1).to_string();
+        let count = (earlier + rows.len() + 1).to_string();
         let (date, who) = (line.date.clone(), line.who.clone());
         rows.push(vec![count, date, who, units.length(left), since, under]);
         before = Some(left);

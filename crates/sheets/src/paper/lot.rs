@@ -3,6 +3,7 @@
 use geometry::Length;
 use kurbo::{Point, Rect};
 use shop::cost::{LotQuote, LotWorth, Money, QuoteLine};
+use shop::plan::PartStock;
 
 use super::flow::{BODY, Flow, SMALL, pencil_box};
 use super::table::{Column, Holds, table};
@@ -45,6 +46,8 @@ pub struct DeliveryLine {
     pub ground: Option<Length>,
     /// Length of flute that is left.
     pub flute: Length,
+    /// The whole length.
+    pub overall: Length,
     /// How often it has been reground.
     pub regrind: u32,
 }
@@ -60,11 +63,11 @@ const PRICES: [Column; 5] = [
 
 /// Columns of the cutters that are quoted for.
 const QUOTED: [Column; 5] = [
-    Column::new("cutter", 44.0, BODY).holding(Holds::Bold),
-    Column::new("worth it", 24.0, BODY),
-    Column::new("saves", 26.0, BODY).holding(Holds::Figures),
-    Column::new("lives left", 40.0, BODY).holding(Holds::Figures),
-    Column::new("comes off", 36.0, BODY).holding(Holds::Figures),
+    Column::new("cutter", 40.0, BODY).holding(Holds::Bold),
+    Column::new("worth it", 22.0, BODY),
+    Column::new("saves by edge", 24.0, BODY).holding(Holds::Figures),
+    Column::new("lives left", 34.0, BODY).holding(Holds::Figures),
+    Column::new("comes off", 60.0, BODY),
 ];
 
 /// Columns of those that are not ground.
@@ -72,12 +75,13 @@ const NOT_GROUND: [Column; 2] =
     [Column::new("cutter", 44.0, BODY).holding(Holds::Bold), Column::new("why", 136.0, BODY)];
 
 /// Columns of a delivery.
-const DELIVERED: [Column; 6] = [
-    Column::new("cutter", 34.0, 3.6).holding(Holds::Bold),
-    Column::new("what", 56.0, SMALL),
+const DELIVERED: [Column; 7] = [
+    Column::new("cutter", 30.0, 3.6).holding(Holds::Bold),
+    Column::new("what", 46.0, SMALL),
     Column::new("diameter now", 30.0, 3.6).holding(Holds::Figures),
-    Column::new("from nominal", 30.0, BODY).holding(Holds::Figures),
-    Column::new("flute left", 24.0, BODY).holding(Holds::Figures),
+    Column::new("from nominal", 26.0, BODY).holding(Holds::Figures),
+    Column::new("flute left", 22.0, BODY).holding(Holds::Figures),
+    Column::new("overall", 22.0, BODY).holding(Holds::Figures),
     Column::new("regrind", 13.0, BODY).holding(Holds::Figures),
 ];
 
@@ -91,7 +95,9 @@ pub fn quote_sheet(sheet: &QuoteSheet<'_>, imprint: &Imprint) -> Pages {
     let mut flow = Flow::new(imprint, format!("QUOTE {lot}"), description, closing);
     flow.paragraph(3.4, &format!("Prices in {currency}."));
     flow.skip(1.0);
-    let mut rows: Vec<Vec<String>> = quoted.quote.lines.iter().map(price).collect();
+    let lines = quoted.quote.lines.iter().enumerate();
+    let mut rows: Vec<Vec<String>> =
+        lines.map(|(at, line)| price(line, &quoted.numbers(at))).collect();
     rows.extend(beside(quoted));
     table(&mut flow, &PRICES, &rows);
     flow.skip(1.5);
@@ -111,17 +117,18 @@ pub fn quote_sheet(sheet: &QuoteSheet<'_>, imprint: &Imprint) -> Pages {
     flow.finish()
 }
 
-fn price(line: &QuoteLine) -> Vec<String> {
+fn price(line: &QuoteLine, numbers: &[&str]) -> Vec<String> {
     let saved = line.saved.map(|saved| saved.to_string()).unwrap_or_default();
     let (each, sum) = (line.each.to_string(), line.sum.to_string());
-    vec![line.count.to_string(), line.what.clone(), each, sum, saved]
+    let what = format!("{} ({})", line.what, numbers.join(", "));
+    vec![line.count.to_string(), what, each, sum, saved]
 }
 
 /// What stands beside the cutters, where it is anything.
 fn beside(quoted: &LotQuote) -> Vec<Vec<String>> {
     let none = String::new;
     [
-        ("beside the cutters", quoted.quote.per_lot),
+        ("for the lot: unpacking, papers, carriage", quoted.quote.per_lot),
         ("to reach the least charge", quoted.quote.to_least_charge),
     ]
     .into_iter()
@@ -138,8 +145,15 @@ fn worth(one: &LotWorth, units: Units) -> Vec<String> {
         .lives
         .as_ref()
         .map(|lives| format!("{} ({} to {})", lives.expected, lives.least, lives.greatest));
-    let (lives, stock) = (lives.unwrap_or_default(), units.length(one.stock));
-    vec![one.number.clone(), word.to_owned(), saved, lives, stock]
+    let off = comes_off(&one.parts, units);
+    vec![one.number.clone(), word.to_owned(), saved, lives.unwrap_or_default(), off]
+}
+
+/// What comes off each part of a cutter, in one line.
+pub fn comes_off(parts: &[PartStock], units: Units) -> String {
+    let words =
+        |part: &PartStock| format!("{} {}", part.part.measured_on(), units.length(part.off));
+    parts.iter().map(words).collect::<Vec<_>>().join(", ")
 }
 
 /// The note that goes with a lot that is handed back.
@@ -171,8 +185,9 @@ fn delivered(line: &DeliveryLine, units: Units) -> Vec<String> {
         Some(ground) => (units.length(ground), units.signed(ground - line.nominal)),
         None => ("as it came".to_owned(), String::new()),
     };
-    let (flute, regrind) = (units.length(line.flute), line.regrind.to_string());
-    vec![line.number.clone(), line.about.clone(), size, change, flute, regrind]
+    let (flute, overall) = (units.length(line.flute), units.length(line.overall));
+    let regrind = line.regrind.to_string();
+    vec![line.number.clone(), line.about.clone(), size, change, flute, overall, regrind]
 }
 
 /// Room for who handed over and who took it.

@@ -23,7 +23,7 @@ use crate::scene::{PdfError, Scene, Words, to_pdf};
 
 pub use flow::{FIGURES_LEAST_MM, RESULTS_LEAST_MM, WORDS_LEAST_MM, WORDS_ONE_PAGE_LEAST_MM};
 pub use life::{LifeCard, LifeLine, life_card};
-pub use lot::{DeliveryLine, DeliveryNote, QuoteSheet, delivery_note, quote_sheet};
+pub use lot::{DeliveryLine, DeliveryNote, QuoteSheet, comes_off, delivery_note, quote_sheet};
 pub use setup::{Elsewhere, OtherPages, setup_sheet};
 pub use tray::{TrayList, setup_words, tray_list};
 pub use written::{

@@ -17,8 +17,10 @@ use crate::text::{
 
 /// The steps by which a sheet is set smaller until it is one page.
 const SHRINKS: [f64; 9] = [1.0, 0.96, 0.92, 0.88, 0.84, 0.8, 0.76, 0.72, ROOMY_LEAST];
-/// The further steps of a sheet that shall be one page, the figures of which stay large.
-const ONE_PAGE: [f64; 6] = [0.7, 0.66, 0.62, 0.58, 0.54, 0.5];
+/// The further steps of a sheet that shall be one page, the figures of which stay large. They are
+/// narrow, so that its words are as large as the page has room for.
+const ONE_PAGE: [f64; 14] =
+    [0.7, 0.69, 0.68, 0.67, 0.66, 0.65, 0.64, 0.63, 0.62, 0.6, 0.58, 0.56, 0.53, 0.5];
 
 /// What stands at the foot.
 pub(super) const CLOSING: &str = "A plan and a record, no promise: fitness to run is for the \

@@ -148,7 +148,7 @@ fn a_tag_says_diameter_and_radius_and_that_it_is_not_nominal() {
         "⌀ 12.390 mm",
         "radius 6.195 mm",
         "−0.310 mm from nominal 12.7 mm",
-        "flute left 31.75 mm, regrind 2",
+        "flute left 31.75 mm, overall 82.55 mm, regrind 2",
         "2031-03-05",
     ] {
         assert!(metric.contains(words), "{words}: {metric}");

@@ -10,7 +10,7 @@ use sheets::paper::{
 };
 use shop::Ctx;
 use shop::cost::{LotQuote, LotWorth, Money, NotGround, Quote, QuoteLine};
-use shop::plan::{RegrindPlan, plan_regrind};
+use shop::plan::{GroundPart, PartStock, RegrindPlan, plan_regrind};
 use shop::record::{CutterDraft, Hand, Named, ToothWear, WearDraft};
 use shop::tray::{Stop, TrayJob, TrayOrder, TraySetup};
 use trade::{Minutes, SetupChange, Tables};
@@ -100,6 +100,8 @@ pub(crate) fn card(entries: usize) -> LifeCard {
         number: LONG.to_owned(),
         about: "1/2 in, 4 teeth, right hand, HSS; waiting".to_owned(),
         life: Some(life()),
+        regrinds: 0,
+        before: None,
         lines: (1..=entries).map(line).collect(),
     }
 }
@@ -161,7 +163,9 @@ fn lot(count: usize) -> LotQuote {
     let worth = |at: usize| LotWorth {
         number: format!("K-{at:03}"),
         line: 0,
-        stock: Length::from_mm(0.31),
+        parts: [(GroundPart::Periphery, 0.31), (GroundPart::End, 0.5)]
+            .map(|(part, mm)| PartStock { part, off: Length::from_mm(mm) })
+            .to_vec(),
         lives: None,
         worth: None,
     };
@@ -185,6 +189,7 @@ fn note(count: usize) -> DeliveryNote {
         nominal: Length::from_mm(12.7),
         ground: (at != 2).then(|| Length::from_mm(12.39)),
         flute: Length::from_mm(31.0),
+        overall: Length::from_mm(82.0),
         regrind: 2,
     };
     let lines = (0..count).map(line).collect();
@@ -230,15 +235,20 @@ pub(crate) fn all_sheets() -> &'static [(String, Imprint, Pages)] {
 
 /// A tag; the number decides which cutter it is.
 pub(crate) fn tag(number: &str, mm: f64) -> Tag {
-    let radius = (mm < 12.0)
-        .then(|| TagRadius { ground: Length::from_mm(0.72), nominal: Length::from_mm(0.762) });
+    let radius = (mm < 12.0).then(|| TagRadius {
+        ground: Length::from_mm(0.72),
+        nominal: Length::from_mm(0.762),
+        is_ball: false,
+    });
     Tag {
         number: number.to_owned(),
         nominal: Length::from_mm(12.7),
         diameter: Length::from_mm(mm),
         radius,
+        chamfer: None,
         taper: Angle::ZERO,
         flute: Length::from_mm(31.75),
+        overall: Length::from_mm(82.55),
         regrind: 2,
         date: "2031-03-05".to_owned(),
         initials: "AB".to_owned(),

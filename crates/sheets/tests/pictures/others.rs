@@ -103,13 +103,19 @@ pub(crate) fn tags() -> Vec<(&'static str, Tag)> {
         nominal: mm(12.7),
         diameter: mm(12.37),
         radius: None,
+        chamfer: None,
         taper: Angle::ZERO,
         flute: mm(31.0),
+        overall: mm(82.0),
         regrind: 3,
         date: "24 November 2026".to_owned(),
         initials: "TB".to_owned(),
     };
-    let radius = |ground: f64, nominal: f64| TagRadius { ground: mm(ground), nominal: mm(nominal) };
+    let radius = |ground: f64, nominal: f64| TagRadius {
+        ground: mm(ground),
+        nominal: mm(nominal),
+        is_ball: nominal == 6.35,
+    };
     let corner = Tag { radius: Some(radius(0.7, 0.762)), ..tag.clone() };
     let ball = Tag { radius: Some(radius(6.185, 6.35)), ..tag.clone() };
     let full = Tag { diameter: mm(12.7), regrind: 0, ..tag.clone() };

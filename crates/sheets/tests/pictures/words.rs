@@ -84,7 +84,7 @@ fn a_day_tells_who_did_what_and_the_totals() {
 fn a_tag_says_plainly_that_a_size_is_not_nominal() {
     let tag = |name: &str, system| tag_view(&of(tags(), name), system);
     let square = tag("square", System::Inch);
-    assert_has(&square, &["K-117", "NOT NOMINAL", "⌀ 0.4870 in", "corner sharp", "regrind 3"]);
+    assert_has(&square, &["K-117", "NOT NOMINAL", "⌀ 0.4870 in", "square end", "regrind 3"]);
     assert_has(&square, &["−0.0130 in from nominal 1/2 in", "24 November 2026", "TB"]);
     let corner = tag("corner", System::Millimetre);
     assert_has(&corner, &["R 0.700 mm, −0.062 mm from 0.762 mm", "flute left 31 mm"]);

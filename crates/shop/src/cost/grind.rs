@@ -7,6 +7,7 @@ use super::money::Money;
 use super::rates::Rates;
 use super::{above_zero, not_negative};
 use crate::error::ShopError;
+use crate::plan::PartStock;
 
 /// What a wheel costs over one cutter.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,15 +23,13 @@ pub struct WheelUse {
 }
 
 /// The work on one cutter.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct GrindWork {
     /// Number of teeth.
     pub teeth: u32,
-    /// Surfaces ground on each tooth: the primary is one, the secondary another.
-    pub surfaces: u32,
-    /// Stock off the diameter.
-    pub stock: Length,
-    /// How many cutters share the set-up.
+    /// The parts that are ground, with what comes off each.
+    pub parts: Vec<PartStock>,
+    /// How many cutters share the set-ups.
     pub setup_shared_by: u32,
     /// The wheel.
     pub wheel: WheelUse,
@@ -39,7 +38,7 @@ pub struct GrindWork {
 /// What one regrind costs, by its parts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GrindCost {
-    /// Its share of the set-up.
+    /// Its share of the set-ups.
     pub setup: Money,
     /// The grinding.
     pub grinding: Money,
@@ -47,7 +46,7 @@ pub struct GrindCost {
     pub wheel: Money,
     /// Handling and supplies.
     pub handling: Money,
-    /// How long it takes at the machine, its share of the set-up included.
+    /// How long it takes at the machine, its share of the set-ups included.
     pub at_machine: Minutes,
 }
 
@@ -60,21 +59,27 @@ impl GrindCost {
 
 /// What one regrind costs by the shop's own rates.
 ///
-/// **Source** \[own-derivation\] set-up over those who share it; teeth × surfaces × (minutes a
-/// tooth + minutes a pass × stock on the radius over the depth of a pass); price of the wheel ×
-/// depth it loses over depth it has; handling. **Departs** by counting part of a pass as that part,
-/// and the stock on every surface. **Error** that of the rates. **Domain** regrinds on the
-/// periphery.
+/// **Source** \[own-derivation\] for each part a set-up over those who share it, and teeth ×
+/// surfaces × (minutes a tooth + minutes a pass × depth off a surface over that of a pass); price
+/// of the wheel × depth it loses over depth it has; handling. **Departs** by counting part of a
+/// pass as that part, the stock on every surface, and the wheel once for a cutter however many its
+/// parts; gash, chamfer and cutting off are left out. **Error** that of the rates. **Domain**
+/// regrinds of periphery, end, corner and face.
 ///
 /// # Errors
-/// `Invalid` where a count is zero, or a length or an amount is no number or below zero.
+/// `Invalid` where a count is zero, no part is named, or a length or an amount is no number or
+/// below zero.
 pub fn cost_of_grind(rates: &Rates, work: &GrindWork) -> Result<GrindCost, ShopError> {
     check(work)?;
     let facts = rates.draft();
-    let passes = 0.5 * work.stock.mm() / facts.pass_depth.mm();
-    let of_tooth = facts.per_tooth.minutes() + facts.per_pass.minutes() * passes;
-    let grinding = f64::from(work.teeth) * f64::from(work.surfaces) * of_tooth;
-    let setup = facts.setup.minutes() / f64::from(work.setup_shared_by);
+    let of_part = |part: &PartStock| {
+        let passes = part.depth() / facts.pass_depth;
+        let of_surface = facts.per_tooth.minutes() + facts.per_pass.minutes() * passes;
+        f64::from(part.part.surfaces()) * of_surface
+    };
+    let grinding = f64::from(work.teeth) * work.parts.iter().map(of_part).sum::<f64>();
+    let setups = work.parts.len() as f64;
+    let setup = facts.setup.minutes() * setups / f64::from(work.setup_shared_by);
     let wheel = &work.wheel;
     let lost = (wheel.lost_per_cutter + wheel.dressed_per_cutter) / wheel.usable;
     Ok(GrindCost {
@@ -87,14 +92,11 @@ pub fn cost_of_grind(rates: &Rates, work: &GrindWork) -> Result<GrindCost, ShopE
 }
 
 fn check(work: &GrindWork) -> Result<(), ShopError> {
-    let counts = [
-        ("work.teeth", work.teeth),
-        ("work.surfaces", work.surfaces),
-        ("work.setup_shared_by", work.setup_shared_by),
-    ];
+    let counts = [("work.teeth", work.teeth), ("work.setup_shared_by", work.setup_shared_by)];
     counts.iter().try_for_each(|(field, count)| above_zero(field, f64::from(*count)))?;
+    above_zero("work.parts", work.parts.len() as f64)?;
     let wheel = &work.wheel;
-    not_negative("work.stock", work.stock.mm())?;
+    work.parts.iter().try_for_each(|part| not_negative("work.parts", part.off.mm()))?;
     not_negative("wheel.price", wheel.price.amount())?;
     not_negative("wheel.lost_per_cutter", wheel.lost_per_cutter.mm())?;
     not_negative("wheel.dressed_per_cutter", wheel.dressed_per_cutter.mm())?;

@@ -1,7 +1,6 @@
 //! A lot of dull cutters: what each asks for, a quote for all, and which are worth it.
 
 use geometry::Length;
-use geometry::quantity::System;
 
 use super::grind::{GrindWork, WheelUse};
 use super::money::Money;
@@ -11,11 +10,8 @@ use super::worth::{Worth, WorthQuestion, worth};
 use crate::context::Ctx;
 use crate::error::ShopError;
 use crate::learn::{CutterHistory, Lives};
-use crate::plan::{Judged, judge_cutter};
-use crate::record::Cutter;
-
-/// Surfaces that are ground on each tooth: primary and secondary.
-pub(super) const SURFACES: u32 = 2;
+use crate::plan::{GroundPart, Judged, PartStock, Route, end_wanted, ground_parts, judge_cutter};
+use crate::record::{Cutter, EndForm};
 
 /// A cutter of the lot.
 #[derive(Clone, Copy, Debug)]
@@ -26,6 +22,8 @@ pub struct LotCutter<'a> {
     pub wheel: Option<&'a str>,
     /// Its own grinds, as far as they are known: lives and stock are counted by them first.
     pub history: &'a CutterHistory,
+    /// Whether its plan grinds the end beside the periphery.
+    pub end_asked: bool,
 }
 
 /// What is said of one cutter of the lot.
@@ -35,15 +33,15 @@ pub struct LotWorth {
     pub number: String,
     /// The place of its line in the quote.
     pub line: usize,
-    /// Stock off the diameter, from the dull edges.
-    pub stock: Length,
+    /// The parts that are ground, with what comes off each from the dull edges.
+    pub parts: Vec<PartStock>,
     /// Lives left, this regrind counted; none where no source gives a smallest useful size.
     pub lives: Option<Lives>,
     /// Whether it is worth it; none where the price of a new one or the lives are not known.
     pub worth: Option<Worth>,
 }
 
-/// A cutter that is not ground on its periphery.
+/// A cutter that is not ground.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NotGround {
     /// Its number.
@@ -63,12 +61,22 @@ pub struct LotQuote {
     pub not_ground: Vec<NotGround>,
 }
 
+impl LotQuote {
+    /// The numbers of the cutters on a line of the quote.
+    pub fn numbers(&self, line: usize) -> Vec<&str> {
+        let on = self.cutters.iter().filter(|one| one.line == line);
+        on.map(|one| one.number.as_str()).collect()
+    }
+}
+
 /// What one cutter asks for.
 struct Piece {
     number: String,
     what: String,
     teeth: u32,
-    stock: Length,
+    parts: Vec<PartStock>,
+    /// Work that belongs to it and is in no price.
+    not_priced: Option<String>,
     wheel: Option<String>,
     wheel_use: WheelUse,
     new_price: Option<Money>,
@@ -80,13 +88,14 @@ struct Kind {
     pieces: Vec<usize>,
 }
 
-/// Quotes for a lot of dull cutters: those alike in size, teeth, material and wheel stand on one
-/// line and share a set-up, at the mean of their stocks. Whether one is worth it is asked at the
-/// price that is quoted, with the lives that its own history and the tables give.
+/// Quotes for a lot of dull cutters: those alike in size, teeth, material, wheel and the parts that
+/// are ground stand on one line and share its set-ups, at the mean of their stocks. Whether one is
+/// worth it is asked at the price that is quoted, with the lives that its own history and the
+/// tables give.
 ///
 /// # Errors
 /// `Invalid` where the prices have no line for a wheel; `Refused` where not one of the cutters is
-/// ground on its periphery.
+/// ground.
 pub fn quote_lot(
     ctx: &Ctx<'_>,
     prices: &Prices,
@@ -95,7 +104,7 @@ pub fn quote_lot(
     let (mut pieces, mut not_ground) = (Vec::new(), Vec::new());
     for lot in cutters {
         match ground(ctx, lot)? {
-            Ok(judged) => pieces.push(piece(prices, lot, &judged)?),
+            Ok((judged, parts)) => pieces.push(piece(prices, lot, &judged, parts)?),
             Err(why) => not_ground.push(NotGround { number: lot.cutter.number().to_owned(), why }),
         }
     }
@@ -105,27 +114,44 @@ pub fn quote_lot(
     }
     let kinds = kinds(&pieces);
     let lines: Vec<LotLine> = kinds.iter().filter_map(|kind| line(kind, &pieces)).collect();
-    let quote = quote(&prices.rates, &lines, &prices.terms)?;
+    let mut quote = quote(&prices.rates, &lines, &prices.terms)?;
+    quote.remarks.extend(pieces.iter().filter_map(|piece| piece.not_priced.clone()));
     let cutters = pieces.iter().enumerate();
     let cutters = cutters.map(|(at, piece)| told(prices, &quote, &kinds, at, piece));
-    Ok(LotQuote { cutters: cutters.collect::<Result<_, _>>()?, quote, not_ground })
+    let cutters: Vec<LotWorth> = cutters.collect::<Result<_, _>>()?;
+    if prices.edge_share != 1.0 && cutters.iter().any(|one| one.worth.is_some()) {
+        let percent = 100.0 * prices.edge_share;
+        quote.remarks.push(format!(
+            "whether it is worth it counts a reground edge as {percent:.0} % of a new one"
+        ));
+    }
+    Ok(LotQuote { cutters, quote, not_ground })
 }
 
-/// What a cutter that is ground on its periphery is worth, else why it is not.
-fn ground(ctx: &Ctx<'_>, lot: &LotCutter<'_>) -> Result<Result<Judged, String>, ShopError> {
-    match judge_cutter(ctx, lot.cutter, lot.history) {
-        Ok(judged) if judged.verdict.route.grinds_periphery() => Ok(Ok(judged)),
-        Ok(judged) => Ok(Err(judged.verdict.in_words())),
+/// A cutter that is ground, with the parts of it; else why it is not.
+type Ground = Result<(Judged, Vec<PartStock>), String>;
+
+fn ground(ctx: &Ctx<'_>, lot: &LotCutter<'_>) -> Result<Ground, ShopError> {
+    let judged = judge_cutter(ctx, lot.cutter, lot.history);
+    let judged = judged.and_then(|judged| {
+        let parts = ground_parts(ctx, lot.cutter, &judged, lot.end_asked)?;
+        Ok((judged, parts))
+    });
+    match judged {
+        Ok((judged, parts)) if parts.is_empty() => Ok(Err(judged.verdict.in_words())),
+        Ok(ground) => Ok(Ok(ground)),
         Err(error @ ShopError::Invalid { .. }) => Ok(Err(error.to_string())),
         Err(error) => Err(error),
     }
 }
 
-fn piece(prices: &Prices, lot: &LotCutter<'_>, judged: &Judged) -> Result<Piece, ShopError> {
-    let Judged { stock, verdict, .. } = judged;
+fn piece(
+    prices: &Prices,
+    lot: &LotCutter<'_>,
+    judged: &Judged,
+    parts: Vec<PartStock>,
+) -> Result<Piece, ShopError> {
     let cutter = lot.cutter;
-    let after = verdict.chosen().and_then(|view| view.diameter_after);
-    let off = stock.dull_diameter - after.unwrap_or(stock.clean_diameter);
     let wheel_use = prices.wheel_use(lot.wheel).ok_or_else(|| {
         let wheel = lot.wheel.unwrap_or("of no number");
         let reason = format!("no line for wheel {wheel}, and none without a number for all others");
@@ -133,9 +159,10 @@ fn piece(prices: &Prices, lot: &LotCutter<'_>, judged: &Judged) -> Result<Piece,
     })?;
     Ok(Piece {
         number: cutter.number().to_owned(),
-        what: what(cutter),
+        what: what(cutter, &parts),
         teeth: cutter.teeth(),
-        stock: off.max(Length::ZERO),
+        not_priced: not_priced(lot, judged, &parts),
+        parts,
         wheel: lot.wheel.map(str::to_owned),
         wheel_use,
         new_price: prices.new_price(cutter),
@@ -143,9 +170,28 @@ fn piece(prices: &Prices, lot: &LotCutter<'_>, judged: &Judged) -> Result<Piece,
     })
 }
 
-fn what(cutter: &Cutter) -> String {
-    let diameter = cutter.diameter().show_both(System::Millimetre);
-    format!("{diameter}, {} teeth, {}", cutter.teeth(), cutter.material().name())
+fn what(cutter: &Cutter, parts: &[PartStock]) -> String {
+    let diameter = cutter.diameter().show_both(cutter.system());
+    let parts: Vec<&str> = parts.iter().map(|part| part.part.name()).collect();
+    let (teeth, material) = (cutter.teeth(), cutter.material().name());
+    format!("{diameter}, {teeth} teeth, {material}: {}", parts.join(", "))
+}
+
+/// Work that belongs to the regrind and is in no price: what is not planned unless it is asked for,
+/// and what the rates say nothing of.
+fn not_priced(lot: &LotCutter<'_>, judged: &Judged, parts: &[PartStock]) -> Option<String> {
+    let (cutter, number) = (lot.cutter, lot.cutter.number());
+    let has_end = parts.iter().any(|part| part.part == GroundPart::End);
+    if judged.verdict.route == Route::CutBack {
+        return Some(format!("{number}: cutting it off and gashing it anew are not in its price"));
+    }
+    if has_end && cutter.end() != EndForm::Ball {
+        return Some(format!(
+            "{number}: gash and chamfer, where it needs them, are not in its price"
+        ));
+    }
+    let why = end_wanted(cutter, judged.verdict.route, cutter.system()).filter(|_| !has_end)?;
+    Some(format!("{number}: {why}, and its end is not in this price: ask for the end too"))
 }
 
 /// The kinds in the order in which the first of each was given.
@@ -168,17 +214,23 @@ fn line(kind: &Kind, pieces: &[Piece]) -> Option<LotLine> {
     let pieces: Vec<&Piece> = kind.pieces.iter().filter_map(|at| pieces.get(*at)).collect();
     let first = pieces.first()?;
     let count = u32::try_from(pieces.len()).ok()?;
-    let stock = pieces.iter().map(|piece| piece.stock).fold(Length::ZERO, |sum, one| sum + one);
     let new = pieces.iter().map(|piece| piece.new_price).sum::<Option<Money>>();
     let work = GrindWork {
         teeth: first.teeth,
-        surfaces: SURFACES,
-        stock: stock / f64::from(count),
+        parts: first.parts.iter().map(|part| mean(part.part, &pieces)).collect(),
         setup_shared_by: count,
         wheel: first.wheel_use,
     };
     let new_price = new.map(|sum| sum / f64::from(count));
     Some(LotLine { what: first.what.clone(), count, work, new_price })
+}
+
+/// What comes off one part of pieces that are ground alike, in the mean.
+fn mean(part: GroundPart, pieces: &[&Piece]) -> PartStock {
+    let parts = pieces.iter().flat_map(|piece| &piece.parts);
+    let off: Vec<Length> = parts.filter(|one| one.part == part).map(|one| one.off).collect();
+    let sum = off.iter().fold(Length::ZERO, |sum, one| sum + *one);
+    PartStock { part, off: sum / off.len().max(1) as f64 }
 }
 
 fn told(
@@ -197,7 +249,7 @@ fn told(
     Ok(LotWorth {
         number: piece.number.clone(),
         line,
-        stock: piece.stock,
+        parts: piece.parts.clone(),
         lives: piece.lives.clone(),
         worth: worth.transpose()?,
     })

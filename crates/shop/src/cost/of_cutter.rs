@@ -4,7 +4,6 @@ use geometry::Length;
 use trade::WearKind;
 
 use super::grind::{GrindWork, WheelUse, cost_of_grind};
-use super::lot::SURFACES;
 use super::money::Money;
 use super::prices::Prices;
 use super::pull::{Economy, Pull, pull_at};
@@ -12,7 +11,7 @@ use super::wear::{WearReading, wear_curve};
 use crate::context::Ctx;
 use crate::error::ShopError;
 use crate::learn::CutterHistory;
-use crate::plan::{Judged, judge_cutter};
+use crate::plan::{GroundPart, Judged, PartStock, ground_parts, judge_cutter};
 use crate::record::Cutter;
 
 /// What is asked for.
@@ -47,10 +46,14 @@ pub fn pull_cutter(
     let limit = limit.or_else(|| ctx.tables.wear_limit(WearKind::Uniform, cutter.diameter()));
     let widest = limit.ok_or_else(|| missing("wear", "a wear land for this size"))?;
     let curve = wear_curve(asked.readings)?;
-    pull_at(&economy(prices, asked, &judged)?, &curve, widest.chosen.value.wear_land)
+    pull_at(&economy(ctx, (prices, asked), &judged)?, &curve, widest.chosen.value.wear_land)
 }
 
-fn economy(prices: &Prices, asked: &PullCutter<'_>, judged: &Judged) -> Result<Economy, ShopError> {
+fn economy(
+    ctx: &Ctx<'_>,
+    (prices, asked): (&Prices, &PullCutter<'_>),
+    judged: &Judged,
+) -> Result<Economy, ShopError> {
     let cutter = asked.cutter;
     let new_price = prices.new_price(cutter);
     let new_price = new_price.ok_or_else(|| missing("prices", "a line for a new one like it"))?;
@@ -59,7 +62,9 @@ fn economy(prices: &Prices, asked: &PullCutter<'_>, judged: &Judged) -> Result<E
     let wheel = prices.wheel_use(asked.wheel);
     let wheel =
         wheel.ok_or_else(|| missing("prices", "a line for its wheel, or for every other"))?;
-    let at = |stock| grind_cost(prices, cutter, wheel, stock);
+    let mut parts = ground_parts(ctx, cutter, judged, false)?;
+    parts.retain(|part| matches!(part.part, GroundPart::End | GroundPart::Corner));
+    let at = |stock| grind_cost(prices, cutter, wheel, (stock, &parts));
     let (none, one) = (at(Length::ZERO)?, at(Length::from_mm(1.0))?);
     let relief = cutter.as_ground().map_or(judged.wanted.primary.value, |ground| ground.primary);
     Ok(Economy {
@@ -79,10 +84,11 @@ fn grind_cost(
     prices: &Prices,
     cutter: &Cutter,
     wheel: WheelUse,
-    stock: Length,
+    (off, beside): (Length, &[PartStock]),
 ) -> Result<Money, ShopError> {
-    let work =
-        GrindWork { teeth: cutter.teeth(), surfaces: SURFACES, stock, setup_shared_by: 1, wheel };
+    let mut parts = vec![PartStock { part: GroundPart::Periphery, off }];
+    parts.extend(beside);
+    let work = GrindWork { teeth: cutter.teeth(), parts, setup_shared_by: 1, wheel };
     cost_of_grind(&prices.rates, &work).map(|cost| cost.total())
 }
 

@@ -90,7 +90,7 @@ pub fn quote(rates: &Rates, lot: &[LotLine], terms: &Terms) -> Result<Quote, Sho
 }
 
 fn priced(rates: &Rates, line: &LotLine, terms: &Terms) -> Result<(QuoteLine, f64), ShopError> {
-    let work = GrindWork { setup_shared_by: line.count, ..line.work };
+    let work = GrindWork { setup_shared_by: line.count, ..line.work.clone() };
     let cost = cost_of_grind(rates, &work)?;
     let count = f64::from(line.count);
     let each = (cost.total() * (1.0 + terms.margin.of_one())).rounded_to(terms.coin);

@@ -20,7 +20,7 @@ pub struct RatesDraft {
     pub per_tooth: Minutes,
     /// How long one pass takes over one tooth.
     pub per_pass: Minutes,
-    /// How much of the radius an ordinary pass takes.
+    /// How much of a surface an ordinary pass takes.
     pub pass_depth: Length,
     /// How long a cutter is handled beside the grinding: received, washed, checked, tagged.
     pub handling: Minutes,

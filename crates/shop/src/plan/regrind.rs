@@ -15,6 +15,7 @@ use super::pass::{DialFeed, Grinding, grinding};
 use super::refusal::{check_dust, check_holding, check_nut, check_size, check_wear};
 use super::room::{Room, RoomAsked};
 use super::rotation::{self, TurnDirection};
+use super::route::Route;
 use super::secondary::{AfterPrimary, SecondaryGrind, secondary};
 use super::setting::{SetupLine, check_reach, primary_setup};
 use super::stance::{self, StanceWish, Stanced, relief_ways};
@@ -171,9 +172,19 @@ pub struct Judged {
 impl Judged {
     /// Regrinds left in the cutter as it stands, where a source gives a smallest useful size: of a
     /// dull one the coming regrind counts as one. Card, list and quote say this and nothing else.
+    /// Where the face is ground, the tooth's back counts and not the diameter.
     pub fn lives(&self) -> Option<Lives> {
         let sharp = self.stock.sharp_diameter.value;
-        self.stock.lives(sharp, self.verdict.smallest.as_ref()?)
+        let lives = self.stock.lives(sharp, self.verdict.smallest.as_ref()?)?;
+        let face = self.verdict.chosen().filter(|view| view.route == Route::Face);
+        Some(match face.and_then(|view| view.lives_left) {
+            Some(left) => {
+                let all = left + 1;
+                let from = "the tooth's back, at what this regrind takes of it".to_owned();
+                Lives { expected: all, least: all, greatest: all, from, ..lives }
+            }
+            None => lives,
+        })
     }
 }
 

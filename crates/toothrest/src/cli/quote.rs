@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use book::Book;
 use clap::Args;
 use geometry::quantity::System;
-use sheets::paper::{QuoteSheet, quote_sheet};
+use sheets::paper::{QuoteSheet, comes_off, quote_sheet};
+use sheets::text::Units;
 use shop::book::{Id, Query, Store, SubjectKind, whole_list};
 use shop::cost::{LotCutter, LotQuote, LotWorth, Money, Prices, quote_lot};
 use shop::learn::CutterHistory;
@@ -20,6 +21,7 @@ use super::inputs;
 use super::place::BookArguments;
 use super::print::PaperArguments;
 use super::shelf::{self, Waiting};
+use crate::desk::inputs_of;
 use crate::files::{FileProblems, load, read_cutter, read_prices};
 use crate::paper;
 use crate::wire;
@@ -40,6 +42,10 @@ pub(super) struct QuoteArguments {
     /// The name of the prices in the book, where there are several
     #[arg(long, value_name = "NAME", conflicts_with = "prices")]
     list: Option<String>,
+    /// With the end of every cutter beside its periphery; left out, of those whose kept plan grinds
+    /// the end
+    #[arg(long)]
+    end: bool,
     /// The machine in the book; left out, the only one there, and where there is none the wheels
     /// cost what the prices say of every other wheel
     #[arg(long, value_name = "NAME")]
@@ -68,6 +74,8 @@ struct Piece {
     wheel: Option<String>,
     /// Its own grinds, as far as the book has them.
     grinds: CutterHistory,
+    /// Whether the plan that is kept of it grinds the end too.
+    end_planned: bool,
 }
 
 pub(super) fn run(asked: &QuoteArguments) -> Result<String, Failure> {
@@ -94,7 +102,7 @@ async fn of_tray(book: &Book, asked: &QuoteArguments, name: &str) -> Result<Quot
     let tables = shelf::tables(book).await?;
     let cutters = shelf::waiting(book, Some(&tray.subject.id)).await?;
     let lot = with_wheels(book, asked, &tables, cutters).await?;
-    quoted(&tables, &prices, tray.number, &lot)
+    quoted(&tables, &prices, tray.number, (&lot, asked.end))
 }
 
 /// Finds the wheel that will grind each, where the machine is known.
@@ -108,6 +116,7 @@ async fn with_wheels(
         cutter: waiting.state.cutter,
         wheel,
         grinds: waiting.grinds,
+        end_planned: waiting.planned.as_ref().is_some_and(|plan| inputs_of(plan).end),
     };
     let machines = whole_list(book, Query::of(SubjectKind::Machine)).await?;
     if asked.machine.is_none() && machines.len() != 1 {
@@ -135,7 +144,12 @@ fn of_files(asked: &QuoteArguments) -> Result<Quoted, Failure> {
     let mut lot: Vec<Piece> = Vec::new();
     for path in &asked.cutters {
         match load(path, read_cutter) {
-            Ok(cutter) => lot.push(Piece { cutter, wheel: None, grinds: CutterHistory::default() }),
+            Ok(cutter) => lot.push(Piece {
+                cutter,
+                wheel: None,
+                grinds: CutterHistory::default(),
+                end_planned: false,
+            }),
             Err(found) => problems.push(found),
         }
     }
@@ -146,7 +160,7 @@ fn of_files(asked: &QuoteArguments) -> Result<Quoted, Failure> {
         Some(prices) => prices,
         None => asked.book.read(async |book| prices_of_book(book, asked).await)?,
     };
-    quoted(&inputs::tables(None)?, &prices, "cutters from files".to_owned(), &lot)
+    quoted(&inputs::tables(None)?, &prices, "cutters from files".to_owned(), (&lot, asked.end))
 }
 
 fn prices_of_file(asked: &QuoteArguments) -> Result<Option<Prices>, Failure> {
@@ -162,12 +176,13 @@ fn quoted(
     tables: &Tables,
     prices: &Prices,
     name: String,
-    lot: &[Piece],
+    (lot, end): (&[Piece], bool),
 ) -> Result<Quoted, Failure> {
     let cutters = lot.iter().map(|piece| LotCutter {
         cutter: &piece.cutter,
         wheel: piece.wheel.as_deref(),
         history: &piece.grinds,
+        end_asked: end || piece.end_planned,
     });
     let quoted = quote_lot(&Ctx { tables }, prices, &cutters.collect::<Vec<_>>())?;
     let system = lot.first().map_or(System::Millimetre, |piece| piece.cutter.system());
@@ -175,13 +190,13 @@ fn quoted(
 }
 
 fn told(quoted: &Quoted) -> String {
-    let Quoted { lot, currency, quoted, .. } = quoted;
+    let Quoted { lot, currency, quoted, system } = quoted;
     let mut text = format!("QUOTE  {lot}, in {currency}\n");
     text += &lines(quoted);
     let minutes = quoted.quote.at_machine.minutes();
     text += &format!("TOTAL  {} {currency}, {minutes:.0} min at the machine\n", quoted.quote.total);
     quoted.quote.remarks.iter().for_each(|remark| text += &format!("* {remark}\n"));
-    text += &worths(&quoted.cutters);
+    text += &worths(&quoted.cutters, Units { system: *system, both: false });
     if !quoted.not_ground.is_empty() {
         let mut table = Columns::new(["NOT GROUND", ""]);
         let rows = quoted.not_ground.iter().map(|one| [one.number.clone(), one.why.clone()]);
@@ -196,27 +211,35 @@ fn amount(money: Money) -> String {
 }
 
 fn lines(quoted: &LotQuote) -> String {
-    let mut table = Columns::new(["count", "what", "     each", "      sum", "saved against new"]);
-    for line in &quoted.quote.lines {
+    let mut table =
+        Columns::new(["count", "what", "     each", "      sum", "saved against new", "cutters"]);
+    for (at, line) in quoted.quote.lines.iter().enumerate() {
         let saved = line.saved.map(amount).unwrap_or_default();
         let count = format!("{:>5}", line.count);
-        table.row([count, line.what.clone(), amount(line.each), amount(line.sum), saved]);
+        let numbers = quoted.numbers(at).join(", ");
+        table.row([count, line.what.clone(), amount(line.each), amount(line.sum), saved, numbers]);
     }
     for (what, money) in [
-        ("beside the cutters", quoted.quote.per_lot),
+        ("for the lot", quoted.quote.per_lot),
         ("to reach the least charge", quoted.quote.to_least_charge),
     ] {
         if money > Money::ZERO {
             let none = String::new;
-            table.row([none(), what.to_owned(), none(), amount(money), none()]);
+            table.row([none(), what.to_owned(), none(), amount(money), none(), none()]);
         }
     }
     table.text()
 }
 
-fn worths(cutters: &[LotWorth]) -> String {
-    let mut table =
-        Columns::new(["cutter", "worth it", "saves", "lives left", "stock", "counted by"]);
+fn worths(cutters: &[LotWorth], units: Units) -> String {
+    let mut table = Columns::new([
+        "cutter",
+        "worth it",
+        "saves by edge",
+        "lives left",
+        "comes off",
+        "counted by",
+    ]);
     for cutter in cutters {
         let worth = cutter.worth.as_ref();
         let word = worth.map_or("not known", |worth| if worth.is_worth { "yes" } else { "no" });
@@ -225,14 +248,13 @@ fn worths(cutters: &[LotWorth]) -> String {
             .lives
             .as_ref()
             .map(|lives| format!("{} ({} to {})", lives.expected, lives.least, lives.greatest));
-        let stock = format!("{:.3} mm", cutter.stock.mm());
         let counted = cutter.lives.as_ref().map(|lives| lives.from.clone());
         table.row([
             cutter.number.clone(),
             word.to_owned(),
             saved,
             lives.unwrap_or_default(),
-            stock,
+            comes_off(&cutter.parts, units),
             counted.unwrap_or_default(),
         ]);
     }

@@ -170,6 +170,14 @@ impl Desk {
         self.made(inputs_of(&self.planned(of, number).await?))
     }
 
+    /// Whether the plan that is kept of a cutter grinds its end too.
+    pub(crate) async fn plans_end(&self, cutter: &CutterAt) -> Result<bool, ShopError> {
+        match cutter.state.planned {
+            Some(number) => Ok(inputs_of(&self.planned(&cutter.subject, number).await?).end),
+            None => Ok(false),
+        }
+    }
+
     /// The entry of a plan.
     pub(crate) async fn planned(&self, of: &Subject, number: u64) -> Result<Planned, ShopError> {
         let after = number.saturating_sub(1);

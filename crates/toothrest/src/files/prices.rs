@@ -206,6 +206,9 @@ mod tests {
         let own = prices.wheel_use(Some("W-05")).unwrap();
         let other = prices.wheel_use(Some("W-99")).unwrap();
         assert!(own.price > other.price && prices.wheel_use(None) == Some(other));
+        // An ordinary pass takes 0.001 to 0.005 in (*common practice, no source*).
+        let pass_inches = prices.rates.draft().pass_depth.inches();
+        assert!((0.001..=0.005).contains(&pass_inches), "{pass_inches}");
     }
 
     #[track_caller]
@@ -222,7 +225,7 @@ mod tests {
         refused("setup = \"12 min\"", "setup = \"12\"", "not a time; write a time with its unit");
         refused("margin = \"15 %\"", "margin = \"15\"", "not a share; write a share");
         refused("edge_share = \"90 %\"", "edge_share = \"0 %\"", "of a new edge's work");
-        refused("pass_depth = \"0.01 mm\"", "pass_depth = \"0 mm\"", "rates.pass_depth");
+        refused("pass_depth = \"0.05 mm\"", "pass_depth = \"0 mm\"", "rates.pass_depth");
         refused("usable = \"4 mm\"", "usable = \"0 mm\"", "nothing to wear");
         refused("supplies", "suplies", "the nearest known is \"supplies\"");
         refused("[rates]", "[rate]", "rate");

@@ -16,7 +16,7 @@ use shop::record::Cutter;
 use crate::cli::{Beside, Part};
 use crate::wire::Inputs;
 
-pub(crate) use of_cutter::{card_line, delivered, life, tag, unsettled};
+pub(crate) use of_cutter::{card_line, delivered, ground_before, life, tag, unsettled};
 pub(crate) use stocks::{STOCKS, stock};
 
 /// What every page of a sheet carries; on the paper of the system where none is named.

@@ -44,18 +44,24 @@ pub(crate) fn tag(state: &CutterState, history: &[Entry], zone: &Zone) -> Result
     let initials = stamp.map(|stamp| stamp.by.to_string()).unwrap_or_default();
     let radius = match record.end() {
         EndForm::Square => None,
-        EndForm::CornerRadius(radius) => Some(TagRadius { ground: radius, nominal: radius }),
-        EndForm::Ball => {
-            Some(TagRadius { ground: ground.diameter / 2.0, nominal: record.diameter() / 2.0 })
+        EndForm::CornerRadius(radius) => {
+            Some(TagRadius { ground: radius, nominal: radius, is_ball: false })
         }
+        EndForm::Ball => Some(TagRadius {
+            ground: ground.diameter / 2.0,
+            nominal: record.diameter() / 2.0,
+            is_ball: true,
+        }),
     };
     Ok(Tag {
         number: record.number().to_owned(),
         nominal: record.diameter(),
         diameter: ground.diameter,
         radius,
+        chamfer: record.end_teeth().and_then(|end| end.corner_chamfer),
         taper: record.taper(),
         flute: record.flute_length(),
+        overall: record.overall_length(),
         regrind: record.regrinds(),
         date,
         initials,
@@ -71,6 +77,7 @@ pub(crate) fn delivered(state: &CutterState, system: System) -> DeliveryLine {
         nominal: record.diameter(),
         ground: state.standing().map(|ground| ground.diameter),
         flute: record.flute_length(),
+        overall: record.overall_length(),
         regrind: record.regrinds(),
     }
 }
@@ -128,6 +135,14 @@ fn now(record: &Cutter, history: &[Entry], zone: &Zone) -> (Length, String) {
 /// Whether a cutter was handed back ground by it; one may go back as it came.
 fn leaves_ground(event: &Event) -> bool {
     matches!(event, Event::HandedBack(back) if back.as_ground.is_some())
+}
+
+/// The size that it was ground to before the book knew it, where the entry that brought it in says.
+pub(crate) fn ground_before(history: &[Entry]) -> Option<Length> {
+    history.iter().find_map(|entry| match &entry.event {
+        Event::CutterEntered(entered) => Some(entered.cutter.as_ground()?.diameter),
+        _ => None,
+    })
 }
 
 /// The size that an entry left on the cutter, as it counts after all that was put right since.

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 use shop::cost::{LotWorth, NotGround, QuoteLine};
+use shop::plan::{GroundPart, PartStock};
 
 use super::SCHEMA_VERSION;
 use crate::cli::Quoted;
@@ -35,13 +36,21 @@ struct LineAnswer<'a> {
 struct CutterAnswer<'a> {
     number: &'a str,
     line: usize,
-    stock_mm: f64,
+    stock_mm: Option<f64>,
+    parts: Vec<PartAnswer>,
     worth: Option<bool>,
     saved: Option<f64>,
     lives: Option<u32>,
     lives_least: Option<u32>,
     lives_greatest: Option<u32>,
     lives_by: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct PartAnswer {
+    part: &'static str,
+    off: &'static str,
+    off_mm: f64,
 }
 
 #[derive(Serialize)]
@@ -84,10 +93,12 @@ fn line(line: &QuoteLine) -> LineAnswer<'_> {
 }
 
 fn cutter(cutter: &LotWorth) -> CutterAnswer<'_> {
+    let periphery = cutter.parts.iter().find(|part| part.part == GroundPart::Periphery);
     CutterAnswer {
         number: &cutter.number,
         line: cutter.line,
-        stock_mm: cutter.stock.mm(),
+        stock_mm: periphery.map(|part| part.off.mm()),
+        parts: cutter.parts.iter().map(part).collect(),
         worth: cutter.worth.as_ref().map(|worth| worth.is_worth),
         saved: cutter.worth.as_ref().map(|worth| cents(worth.saved.amount())),
         lives: cutter.lives.as_ref().map(|lives| lives.expected),
@@ -95,6 +106,10 @@ fn cutter(cutter: &LotWorth) -> CutterAnswer<'_> {
         lives_greatest: cutter.lives.as_ref().map(|lives| lives.greatest),
         lives_by: cutter.lives.as_ref().map(|lives| lives.from.as_str()),
     }
+}
+
+fn part(part: &PartStock) -> PartAnswer {
+    PartAnswer { part: part.part.name(), off: part.part.measured_on(), off_mm: part.off.mm() }
 }
 
 fn not_ground(one: &NotGround) -> NotGroundAnswer<'_> {

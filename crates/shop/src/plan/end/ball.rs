@@ -11,7 +11,7 @@ use super::plan::{check_worth, diameter};
 use super::round::{RoundGrind, RoundJob};
 use super::round_lines::round_steps;
 use super::steps::numbered;
-use super::stock::{EndStock, stock};
+use super::stock::{EndStock, end_stock};
 use super::wanted::{CornerWanted, EndWanted, wanted};
 use crate::bridge;
 use crate::context::Ctx;
@@ -92,7 +92,7 @@ pub fn plan_ball(
     check_plate(cutter, machine)?;
     check_dust(cutter, machine)?;
     let wanted = wanted(ctx, cutter, &plan.wanted)?;
-    let stock = stock(ctx, plan, off)?;
+    let stock = end_stock(ctx, cutter, &plan.verdict, off)?;
     let job = Job { ctx, plan, wanted: &wanted, stock: &stock };
     let ranked = ranked(ctx, cutter, machine, &plan.request.wheels, None);
     let (wheel, (round, off)) = ranked.first_that_works(ctx, machine, |wheel| {

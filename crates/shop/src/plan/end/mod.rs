@@ -29,6 +29,7 @@ pub use round::{RoundGrind, RoundPlace, RoundRelief, RoundSet};
 pub use round_lines::{PivotReading, pivot_readings};
 pub use secondary::EndSecondary;
 pub use steps::{cuts_end, end_bench_steps, end_first_steps, is_end_step, without_finished_end};
+pub(super) use stock::end_stock;
 pub use stock::{CornerWear, EndStock};
 pub use stroke::Stops;
 pub use swivels::{Swung, SwungMark};

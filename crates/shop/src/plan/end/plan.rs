@@ -10,7 +10,7 @@ use super::grind::{EndGrind, EndJob, no_surface};
 use super::order::{EndStep, order};
 use super::round::RoundJob;
 use super::secondary::{EndSecondary, secondary};
-use super::stock::{EndStock, stock};
+use super::stock::{EndStock, end_stock};
 use super::swivels::swung;
 use super::wanted::{EndWanted, wanted};
 use crate::bridge;
@@ -21,6 +21,7 @@ use crate::plan::dial::snapped_up;
 use crate::plan::feed::Feed;
 use crate::plan::held::check_plate;
 use crate::plan::known::WheelKnown;
+use crate::plan::part::grinds_end;
 use crate::plan::pass::{DialFeed, Grinding, grinding};
 use crate::plan::refusal::{check_dust, check_holding, check_nut};
 use crate::plan::rotation::{self, TurnDirection};
@@ -78,7 +79,7 @@ pub struct EndWork {
 
 /// Whether a plan's own verdict asks for the end.
 pub fn asks_for_end(plan: &RegrindPlan) -> bool {
-    matches!(plan.verdict.route, Route::EndOnly | Route::CutBack)
+    grinds_end(plan.verdict.route)
 }
 
 /// Plans the end of a cutter whose regrind is planned. `off` is what is to come off the length,
@@ -98,7 +99,7 @@ pub fn plan_end(
     check_plate(cutter, machine)?;
     check_dust(cutter, machine)?;
     let wanted = wanted(ctx, cutter, &plan.wanted)?;
-    let stock = stock(ctx, plan, off)?;
+    let stock = end_stock(ctx, cutter, &plan.verdict, off)?;
     // What the swivels cannot reach they cannot reach with any wheel.
     swung(machine, cutter, (wanted.dish.value, wanted.relief.value), None)?;
     let job = Job { ctx, plan, wanted: &wanted, stock: &stock, diameter: diameter(plan) };

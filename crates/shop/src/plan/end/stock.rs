@@ -6,7 +6,8 @@ use trade::EndItem;
 use super::wanted::practice_length;
 use crate::context::{Cited, Ctx};
 use crate::error::ShopError;
-use crate::plan::{RegrindPlan, Route};
+use crate::plan::{Route, Verdict};
+use crate::record::Cutter;
 
 /// How far one tooth's corner is gone.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,15 +43,16 @@ impl EndStock {
 }
 
 /// Works out the stock on length; `asked` is what the hand wants to take, if it says so.
-pub(super) fn stock(
+pub(in crate::plan) fn end_stock(
     ctx: &Ctx<'_>,
-    plan: &RegrindPlan,
+    cutter: &Cutter,
+    verdict: &Verdict,
     asked: Option<Length>,
 ) -> Result<EndStock, ShopError> {
-    let corners = corners(plan);
+    let corners = corners(cutter);
     let worst = corners.iter().max_by(|a, b| a.gone.mm().total_cmp(&b.gone.mm())).copied();
     let least = corners.iter().min_by(|a, b| a.gone.mm().total_cmp(&b.gone.mm())).copied();
-    let is_cut = plan.verdict.route == Route::CutBack;
+    let is_cut = verdict.route == Route::CutBack;
     let past = practice_length(ctx, EndItem::PastCorners)?;
     let fresh = practice_length(ctx, EndItem::FreshEnd)?;
     let worn = worst.filter(|corner| corner.gone > Length::ZERO && !is_cut);
@@ -65,28 +67,32 @@ pub(super) fn stock(
         Some(asked) => Cited::new(asked, "as asked for"),
         None => needed.clone(),
     };
-    check(plan, &off, &needed)?;
+    check((cutter, verdict), &off, &needed)?;
     Ok(EndStock {
-        cut_back: plan.verdict.cut_back,
+        cut_back: verdict.cut_back,
         governing: worn.map(|corner| corner.tooth),
         highest: worn.and(least).map(|corner| corner.tooth),
-        remarks: remarks(plan, &off, &needed, is_cut),
+        remarks: remarks(cutter, &off, &needed, is_cut),
         corners,
         off,
     })
 }
 
-fn corners(plan: &RegrindPlan) -> Vec<CornerWear> {
-    let wear = plan.request.cutter.wear();
+fn corners(cutter: &Cutter) -> Vec<CornerWear> {
+    let wear = cutter.wear();
     let teeth = wear.map(|wear| wear.teeth()).unwrap_or_default();
     teeth.iter().map(|tooth| CornerWear { tooth: tooth.tooth, gone: tooth.corner_wear }).collect()
 }
 
 /// Refuses a stock that leaves no flute.
-fn check(plan: &RegrindPlan, off: &Cited<Length>, needed: &Cited<Length>) -> Result<(), ShopError> {
-    let system = plan.request.cutter.system();
+fn check(
+    (cutter, verdict): (&Cutter, &Verdict),
+    off: &Cited<Length>,
+    needed: &Cited<Length>,
+) -> Result<(), ShopError> {
+    let system = cutter.system();
     let shown = |length: Length| length.show_both(system).to_string();
-    let flute = plan.request.cutter.flute_length() - plan.verdict.cut_back;
+    let flute = cutter.flute_length() - verdict.cut_back;
     if off.value <= Length::ZERO || off.value >= flute * 0.5 {
         let reason = format!(
             "{} cannot come off an end with {} of flute: ask for {} or so",
@@ -100,12 +106,12 @@ fn check(plan: &RegrindPlan, off: &Cited<Length>, needed: &Cited<Length>) -> Res
 }
 
 fn remarks(
-    plan: &RegrindPlan,
+    cutter: &Cutter,
     off: &Cited<Length>,
     needed: &Cited<Length>,
     is_cut: bool,
 ) -> Vec<String> {
-    let system = plan.request.cutter.system();
+    let system = cutter.system();
     let shown = |length: Length| length.show_both(system).to_string();
     let mut remarks = Vec::new();
     if off.value < needed.value - Length::from_um(1.0) && !is_cut {
@@ -118,7 +124,7 @@ fn remarks(
     if is_cut {
         remarks.push("the parted end is flat: gash it before its teeth are relieved".to_owned());
     }
-    if corners(plan).is_empty() {
+    if corners(cutter).is_empty() {
         remarks.push("no corner was read: what such an end ordinarily takes".to_owned());
     }
     remarks

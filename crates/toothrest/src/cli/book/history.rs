@@ -69,9 +69,13 @@ async fn print(
         number: of.number.clone(),
         about: format!("{}; {}", of.about, of.stage),
         life: None,
+        regrinds: 0,
+        before: None,
         lines: card_lines.collect(),
     };
     if let Some(State::Cutter(cutter)) = Latest::of(&history).and_then(|latest| latest.state) {
+        card.regrinds = cutter.cutter.regrinds();
+        card.before = paper::ground_before(&history);
         card.life = paper::life(&shelf::tables(book).await?, &cutter.cutter, &history, &zone);
     }
     let system = asked.units.map_or_else(|| system(&history), UnitSystem::system);

@@ -10,6 +10,7 @@ use shop::book::{CutterState, Event, Store, whole_history};
 use shop::check::Check;
 use shop::plan::{
     BenchStep, FacePlan, Peripheral, PlanStep, RegrindPlan, SizesLeft, Stanced, cuts_end,
+    end_wanted,
 };
 use shop::record::{AsGround, Cutter};
 
@@ -230,6 +231,18 @@ fn open_end(cutter: &CutterAt, made: &Made) -> Option<String> {
         .then(|| format!("{open} steps of the end are not marked as done. Is the end ground?"))
 }
 
+/// That the end was not in the plan of a cutter that wants it ground: whoever mills with it takes
+/// its corner for what the tag says.
+fn end_left(cutter: &CutterAt, made: &Made, system: System) -> Option<String> {
+    let is_planned = made.steps().iter().any(|step| cuts_end(&step.key));
+    let record = &cutter.state.cutter;
+    let why = end_wanted(record, made.plan.verdict.route, system).filter(|_| !is_planned)?;
+    Some(format!(
+        "When it came in, {why}, and its plan left the end as it was. Where it is ground by now, \
+         write what the end lost; else tell whoever gets it."
+    ))
+}
+
 /// The size that a hand measured when the plan was ground, where one was written down.
 async fn measured_when_ground(visit: &Visit, cutter: &CutterAt) -> Result<Option<Length>, Fault> {
     let Some(number) = cutter.state.ground else { return Ok(None) };
@@ -341,7 +354,8 @@ async fn page(visit: &Visit, cutter: &CutterAt, form: Form, ask: Ask) -> Result<
         Some(plan) => {
             let made = visit.desk.kept(&cutter.subject, plan).await?;
             let of_plan = cautions(&made.plan.cautions, &[PlanStep::HandBack]);
-            open_end(cutter, &made).into_iter().chain(of_plan).collect()
+            let left = end_left(cutter, &made, form.system);
+            open_end(cutter, &made).into_iter().chain(left).chain(of_plan).collect()
         }
         None => Vec::new(),
     };

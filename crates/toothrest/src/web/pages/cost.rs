@@ -1,14 +1,17 @@
 //! What a regrind costs against a new cutter, and at which wear land to pull the next.
 
+use std::iter::once;
+
 use askama::Template;
 use axum::extract::{Path, Query};
 use axum::response::Response;
 use geometry::{Length, System};
+use sheets::paper::comes_off;
 use sheets::text::{Units, describe};
 use shop::book::whole_history;
 use shop::cost::{
-    LotCutter, LotWorth, Money, Prices, Pull, PullBound, PullCutter, WearReading, pull_cutter,
-    quote_lot,
+    LotCutter, LotQuote, Money, Prices, Pull, PullBound, PullCutter, Quote, WearReading,
+    pull_cutter, quote_lot,
 };
 use shop::learn::{CutterHistory, cutter_history};
 use shop::{Ctx, ShopError};
@@ -105,11 +108,11 @@ async fn reckon(
     let record = &cutter.state.cutter;
     let history = whole_history(visit.desk.book(), &cutter.subject).await?;
     let known = cutter_history(&history).history;
-    let lot = [LotCutter { cutter: record, wheel: None, history: &known }];
+    let end_asked = visit.desk.plans_end(cutter).await?;
+    let lot = [LotCutter { cutter: record, wheel: None, history: &known, end_asked }];
     match quote_lot(&ctx, prices, &lot) {
         Ok(quote) => {
-            let total = quote.quote.total;
-            page.figures = figures(&prices.currency, total, quote.cutters.first());
+            page.figures = figures(&prices.currency, &quote, page.frame.units());
         }
         Err(error) => page.problem = error.to_string(),
     }
@@ -173,10 +176,19 @@ fn money(currency: &str, amount: Money) -> String {
     format!("{:.2} {currency}", amount.amount())
 }
 
-fn figures(currency: &str, total: Money, worth: Option<&LotWorth>) -> Vec<Figure> {
+fn figures(currency: &str, quoted: &LotQuote, units: Units) -> Vec<Figure> {
+    let Quote { lines, per_lot, to_least_charge, total, remarks, .. } = &quoted.quote;
+    let (Some(one), Some(line)) = (quoted.cutters.first(), lines.first()) else {
+        return Vec::new();
+    };
+    let alone = once(format!("off: {}; set up for it alone", comes_off(&one.parts, units)));
+    let more: Vec<String> = alone.chain(remarks.iter().cloned()).collect();
     let mut figures =
-        vec![Figure::new("a regrind costs", money(currency, total), "set-up for it alone")];
-    let Some(one) = worth else { return figures };
+        vec![Figure::new("a regrind costs", money(currency, line.each), more.join("; "))];
+    if *per_lot + *to_least_charge > Money::ZERO {
+        let more = "with what the lot costs, and up to the least charge";
+        figures.push(Figure::new("as a lot of its own", money(currency, *total), more));
+    }
     if let Some(worth) = &one.worth {
         let (verdict, saved) = if worth.is_worth { ("yes", "saved") } else { ("no", "lost") };
         let amount = Money::from_amount(worth.saved.amount().abs());

@@ -72,6 +72,8 @@ pub(super) async fn card(visit: Visit, Path(id): Path<String>) -> Result<Respons
         number: record.number().to_owned(),
         about,
         life: paper::life(&tables, record, &history, &visit.zone),
+        regrinds: record.regrinds(),
+        before: paper::ground_before(&history),
         lines: lines.collect(),
     };
     let revision = paper::of_entry(cutter.seen);
@@ -141,7 +143,8 @@ pub(super) async fn quote(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let tables = visit.desk.tables().await?;
     let entries = whole_history(visit.desk.book(), &cutter.subject).await?;
     let known = cutter_history(&entries).history;
-    let lot = [LotCutter { cutter: record, wheel: None, history: &known }];
+    let end_asked = visit.desk.plans_end(&cutter).await?;
+    let lot = [LotCutter { cutter: record, wheel: None, history: &known, end_asked }];
     let quoted = quote_lot(&Ctx { tables: &tables }, &prices, &lot)?;
     let name = format!("cutter {}", record.number());
     let sheet = QuoteSheet { lot: &name, currency: &prices.currency, quoted: &quoted };

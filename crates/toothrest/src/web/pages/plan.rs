@@ -17,7 +17,7 @@ use shop::book::event::Planned;
 use shop::book::{Event, Id, Store, SubjectKind};
 use shop::plan::{
     DialMark, HelixGroup, Peripheral, PlanCaution, PlanStep, Quantity, RegrindPlan, ReliefKind,
-    SetOtherwise, SetupLine, Tried, first_touch, tried,
+    SetOtherwise, SetupLine, Tried, end_wanted, first_touch, tried,
 };
 
 use super::cutter::Figure;
@@ -274,7 +274,7 @@ async fn live_part(visit: &Visit, cutter: &CutterAt, wish: &Wish, system: System
     match made(visit, cutter, wish, system).await {
         Ok((made, trial)) => {
             let live = Live::of(&made.plan, trial.as_ref(), system);
-            live.with_end(&made).with_face(&made, system)
+            live.with_end(&made, system).with_face(&made, system)
         }
         Err(problem) => Live::problem(problem),
     }
@@ -422,7 +422,7 @@ impl Live {
     }
 
     /// Says what becomes of the end.
-    fn with_end(mut self, made: &Made) -> Self {
+    fn with_end(mut self, made: &Made, system: System) -> Self {
         let end = &made.beside.end;
         self.has_end = end.planned().is_some() || made.beside.ball.planned().is_some();
         if let Some(end) = end.planned() {
@@ -438,6 +438,12 @@ impl Live {
         }
         self.remarks.extend(end.refused().map(|why| format!("the end is not planned: {why}")));
         self.remarks.extend(ball.refused().map(|why| format!("the ball is not planned: {why}")));
+        let plan = &made.plan;
+        let wanted = end_wanted(&plan.request.cutter, plan.verdict.route, system);
+        let wanted = wanted.filter(|_| !self.has_end && made.corrective.is_none());
+        self.cautions.extend(wanted.map(|why| {
+            format!("This plan leaves the end as it is, and {why}: choose the end too, below")
+        }));
         self
     }
 
