@@ -2,7 +2,7 @@
 
 use geometry::{Angle, Length};
 use serde_json::{Value, json};
-use shop::record::{Cutter, Wear};
+use shop::record::{Cutter, Hand, Wear};
 
 use crate::list::{corner_radius, guarded};
 
@@ -32,20 +32,29 @@ pub enum SymbolValue {
 
 /// A cutter's properties, in a fixed order. DC is the diameter measured last, else the one it was
 /// ground to, else the nominal one, as ISO 13399 describes the cutter that is there; the words say
-/// which.
+/// which, and that a tapered one has it at the tip. HAND is R or L (ISO 13399-2, from memory).
 pub fn symbols(cutter: &Cutter) -> Vec<Symbol> {
     let measured = cutter.wear().and_then(Wear::measured_diameter);
     let ground = cutter.as_ground().map(|ground| ground.diameter);
-    let (diameter, of) = match (measured, ground) {
-        (Some(measured), _) => (measured, "cutting diameter, over worn edges"),
-        (None, Some(ground)) => (ground, "cutting diameter, as ground"),
-        (None, None) => (cutter.diameter(), "cutting diameter, nominal"),
+    let is_tapered = cutter.taper() != Angle::ZERO;
+    let (diameter, of) = match (measured, ground, is_tapered) {
+        (Some(measured), _, false) => (measured, "cutting diameter, over worn edges"),
+        (Some(measured), _, true) => (measured, "cutting diameter at the tip, over worn edges"),
+        (None, Some(ground), false) => (ground, "cutting diameter, as ground"),
+        (None, Some(ground), true) => (ground, "cutting diameter at the tip, as ground"),
+        (None, None, false) => (cutter.diameter(), "cutting diameter, nominal"),
+        (None, None, true) => (cutter.diameter(), "cutting diameter at the tip, nominal"),
+    };
+    let hand = match cutter.hand() {
+        Hand::Right => "R",
+        Hand::Left => "L",
     };
     let one = |symbol, words, value| Symbol { symbol, words, value };
     let length = |symbol, words, length| one(symbol, words, SymbolValue::Length(length));
     let teeth = SymbolValue::Count(cutter.teeth());
     let mut all = vec![
         length("DC", of, diameter),
+        one("HAND", "hand of cut", SymbolValue::Words(hand.to_owned())),
         length("APMX", "greatest depth of cut", cutter.flute_length()),
         length("OAL", "overall length", cutter.overall_length()),
         length("DMM", "shank diameter", cutter.shank_diameter()),

@@ -25,6 +25,7 @@ fn described() -> ControlDraft {
         decimals: 4,
         mode: Mode::Absolute,
         mode_word: "G90".to_owned(),
+        last_word: None,
         number_letter: "P".to_owned(),
         value_letter: "R".to_owned(),
         numbers: (1, 99),
@@ -59,11 +60,17 @@ fn each_description_gives_its_own_lines() {
     let wear = ControlDraft { written: Written::Wear, clears_wear: false, ..described() };
     let made = offsets(&control(wear.clone()), &[one(None)]).unwrap();
     assert_eq!(blocks(&made.program)[1], "G10 L13 P12 R-0.0060");
+    // Only then is it right: nominal, half an inch, as a radius.
+    assert!(made.program.contains("(GEOMETRY OF OFFSET 12 MUST HOLD 0.2500)"), "{}", made.program);
     let added = ControlDraft { mode: Mode::Increment, mode_word: "G91".to_owned(), ..wear };
     let made = offsets(&control(added.clone()), &[one(Some(-0.002))]).unwrap();
     assert_eq!(blocks(&made.program), ["G20 G91", "G10 L13 P12 R-0.0040"]);
     assert!(made.program.contains("AND G91 STAYS IN FORCE AFTERWARDS"), "{}", made.program);
     assert_eq!((made.lines[0].new, made.lines[0].written), (-0.006, -0.004));
+    let ended = ControlDraft { last_word: Some("G90".to_owned()), ..added.clone() };
+    let made = offsets(&control(ended), &[one(Some(-0.002))]).unwrap();
+    assert_eq!(blocks(&made.program), ["G20 G91", "G10 L13 P12 R-0.0040", "G90"]);
+    assert!(!made.program.contains("STAYS IN FORCE"), "{}", made.program);
     let metric = ControlDraft {
         units: System::Millimetre,
         units_word: "G21".to_owned(),
@@ -74,6 +81,11 @@ fn each_description_gives_its_own_lines() {
     };
     let made = offsets(&control(metric), &[one(None)]).unwrap();
     assert_eq!(blocks(&made.program), ["G21 G90", "G10 L10 P12 R12.548"]);
+    assert!(made.program.contains("(WEAR OF OFFSET 12 MUST READ 0.000)"), "{}", made.program);
+    for line in made.program.lines() {
+        let odd = |letter: char| ";:'\"".contains(letter);
+        assert!(line.len() <= 66 && !line.chars().any(odd), "{line}");
+    }
     let refused = offsets(&control(added), &[one(None)]).unwrap_err();
     assert!(refused[0].why.contains("nobody says what is there"));
 }
@@ -123,11 +135,44 @@ fn a_description_is_whole_or_refused() {
     assert_eq!(keys, ["words.units", "words.value", "decimals", "numbers", "wear"]);
 }
 
+/// G70 and G71 count in inches and millimetres, G90 and G91 replace and add (ISO 6983-1, table of
+/// preparatory functions, from memory); G20 and G21 count so on many controls (*common practice, no
+/// source*). Half a description changed would write a size 25 times off, or a negative one.
+#[test]
+fn a_description_that_contradicts_itself_is_refused() {
+    let key = |draft: ControlDraft| -> Vec<&'static str> {
+        draft.build().unwrap_err().iter().map(|fault| fault.key).collect()
+    };
+    for word in ["G21", "G71"] {
+        let clash = ControlDraft { units_word: word.to_owned(), ..described() };
+        assert_eq!(key(clash), ["words.units"], "{word}");
+    }
+    let metric = ControlDraft { units: System::Millimetre, decimals: 3, ..described() };
+    assert_eq!(key(metric), ["words.units"]);
+    let added = ControlDraft { mode_word: "G91".to_owned(), ..described() };
+    assert_eq!(key(added), ["words.mode"]);
+    let added = ControlDraft { mode: Mode::Increment, clears_wear: false, ..described() };
+    assert_eq!(key(added), ["words.mode"]);
+    // A control whose manual has other words is described with them.
+    let own = ControlDraft { units_word: "G700".to_owned(), ..described() };
+    assert!(own.build().is_ok());
+    let twice = ControlDraft { wear: Some(register("L12", HeldSize::Radius)), ..described() };
+    assert_eq!(key(twice), ["wear.select"]);
+    let cleared =
+        ControlDraft { mode: Mode::Increment, mode_word: "G91".to_owned(), ..described() };
+    assert_eq!(key(cleared), ["clears_wear"]);
+    // Three decimals of an inch round a radius by half a thousandth, a diameter by a whole one.
+    let coarse = ControlDraft { decimals: 3, ..described() };
+    assert_eq!(key(coarse), ["decimals"]);
+}
+
 /// The symbols are those of ISO 13399 as makers' lists have them.
 #[test]
 fn symbols_have_values_and_units() {
     let csv = symbols_csv(&[cutter("K-1")]);
-    for line in ["K-1,DC,12.5476,mm", "K-1,NOF,4,", "K-1,FHA,30.0,deg", "K-1,RE,1.0,mm"] {
+    for line in
+        ["K-1,DC,12.5476,mm", "K-1,HAND,R,", "K-1,NOF,4,", "K-1,FHA,30.0,deg", "K-1,RE,1.0,mm"]
+    {
         assert!(csv.lines().any(|found| found == line), "{line} in {csv}");
     }
     let json: serde_json::Value = serde_json::from_str(&symbols_json(&[cutter("K-1")])).unwrap();

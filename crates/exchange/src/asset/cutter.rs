@@ -126,7 +126,8 @@ fn about(cutter: &Cutter) -> String {
     };
     let unlike = cutter.unequal_index() || cutter.unequal_helix();
     let teeth_are = if unlike { ", teeth unalike" } else { "" };
-    format!("End mill, {teeth} teeth, {material}, {end}{tapered}{teeth_are}")
+    let hand = cutter.hand().name();
+    format!("End mill, {hand} hand, {teeth} teeth, {material}, {end}{tapered}{teeth_are}")
 }
 
 /// The book says where a cutter stands; that it is new it does not say, so that is not claimed. One

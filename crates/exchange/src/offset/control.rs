@@ -57,6 +57,8 @@ pub struct ControlDraft {
     pub mode: Mode,
     /// The word that says so.
     pub mode_word: String,
+    /// The word that ends the lines, where one must, so that the mode does not stay in force.
+    pub last_word: Option<String>,
     /// The letter before the offset's number.
     pub number_letter: String,
     /// The letter before the value.
@@ -92,8 +94,28 @@ pub struct ControlFault {
     pub right: String,
 }
 
-/// Decimals that any control takes.
-const DECIMALS: (u32, u32) = (2, 6);
+/// The most decimals that any control takes.
+const DECIMALS_MAX: u32 = 6;
+
+/// With fewer a size is rounded by more than a cutter's tolerance: half of the last place is half
+/// a micrometre then, or half of a tenth of a thousandth of an inch.
+const fn decimals_min(units: System) -> u32 {
+    match units {
+        System::Inch => 4,
+        System::Millimetre => 3,
+    }
+}
+
+/// What these words mean: G70, G71, G90 and G91 by ISO 6983-1 (table of preparatory functions,
+/// from memory), G20 and G21 where a control counts units by them (common practice, no source).
+const UNITS_WORDS: [(&str, System); 4] = [
+    ("G20", System::Inch),
+    ("G70", System::Inch),
+    ("G21", System::Millimetre),
+    ("G71", System::Millimetre),
+];
+const MODE_WORDS: [(&str, Mode); 2] = [("G90", Mode::Absolute), ("G91", Mode::Increment)];
+
 /// The highest number of an offset.
 const NUMBER_MAX: u32 = 9_999;
 /// The longest word.
@@ -106,6 +128,7 @@ impl ControlDraft {
     /// All that cannot be.
     pub fn build(self) -> Result<Control, Vec<ControlFault>> {
         let mut faults = self.word_faults();
+        faults.extend(self.meaning_faults());
         faults.extend(self.number_faults());
         faults.extend(self.register_faults());
         if faults.is_empty() { Ok(Control { facts: self }) } else { Err(faults) }
@@ -118,7 +141,8 @@ impl ControlDraft {
             ("words.mode", &self.mode_word),
             ("geometry.select", &self.geometry.select),
         ];
-        let words = words.into_iter().chain(wear).filter(|(_, word)| !is_word(word));
+        let last = self.last_word.as_ref().map(|word| ("words.last", word.as_str()));
+        let words = words.into_iter().chain(wear).chain(last).filter(|(_, word)| !is_word(word));
         let words = words.map(|(key, word)| {
             let right = "write a letter and digits, such as L12 or G90";
             fault(key, word, "not a word of a program", right)
@@ -131,12 +155,37 @@ impl ControlDraft {
         words.chain(letters).collect()
     }
 
+    /// A word that everywhere means one thing beside a fact that says the other: half of a
+    /// description was changed, and what would be written is wrong by a factor of 25 or a sign.
+    fn meaning_faults(&self) -> Vec<ControlFault> {
+        let units = UNITS_WORDS.iter().find(|(word, _)| *word == self.units_word);
+        let units = units.filter(|(_, means)| *means != self.units).map(|(word, means)| {
+            let means = match means {
+                System::Inch => "inches",
+                System::Millimetre => "millimetres",
+            };
+            let right = "make units and this word agree, as the control's manual has them";
+            fault("words.units", word, format!("it stands for {means}, and units says not"), right)
+        });
+        let mode = MODE_WORDS.iter().find(|(word, _)| *word == self.mode_word);
+        let mode = mode.filter(|(_, means)| *means != self.mode).map(|(word, means)| {
+            let means = match means {
+                Mode::Absolute => "values that replace",
+                Mode::Increment => "values that are added",
+            };
+            let right = "make mode and this word agree, as the control's manual has them";
+            fault("words.mode", word, format!("it stands for {means}, and mode says not"), right)
+        });
+        units.into_iter().chain(mode).collect()
+    }
+
     fn number_faults(&self) -> Vec<ControlFault> {
         let mut faults = Vec::new();
-        if !(DECIMALS.0..=DECIMALS.1).contains(&self.decimals) {
-            let (least, most) = DECIMALS;
-            let right = format!("write {least} to {most}");
-            faults.push(fault("decimals", &self.decimals.to_string(), "no such number", right));
+        let least = decimals_min(self.units);
+        if !(least..=DECIMALS_MAX).contains(&self.decimals) {
+            let fact = "no number of decimals for a cutter's size in this unit";
+            let right = format!("write {least} to {DECIMALS_MAX}");
+            faults.push(fault("decimals", &self.decimals.to_string(), fact, right));
         }
         let (first, last) = self.numbers;
         if first > last || last > NUMBER_MAX {
@@ -146,13 +195,26 @@ impl ControlDraft {
         faults
     }
 
-    fn register_faults(&self) -> Option<ControlFault> {
+    fn register_faults(&self) -> Vec<ControlFault> {
+        let mut faults = Vec::new();
         let needs_wear = self.written == Written::Wear || self.clears_wear;
-        (needs_wear && self.wear.is_none()).then(|| {
+        if needs_wear && self.wear.is_none() {
             let right = "write [wear] with select and holds, or write = \"geometry\" and \
                          clears_wear = false";
-            fault("wear", "", "this control's wear register is not described", right)
-        })
+            faults.push(fault("wear", "", "this control's wear register is not described", right));
+        }
+        let same = self.wear.as_ref().filter(|wear| wear.select == self.geometry.select);
+        if let Some(wear) = same {
+            let fact = "it chooses the geometry register too, and one would overwrite the other";
+            let right = "write the word of the wear register";
+            faults.push(fault("wear.select", &wear.select, fact, right));
+        }
+        if self.clears_wear && (self.mode, self.written) != (Mode::Absolute, Written::Geometry) {
+            let fact = "a wear is cleared only where the size itself is written and replaces";
+            let right = "write clears_wear = false, and set the wear to 0 at the control";
+            faults.push(fault("clears_wear", "true", fact, right));
+        }
+        faults
     }
 }
 

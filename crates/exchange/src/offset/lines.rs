@@ -1,9 +1,9 @@
 //! The lines that tell a control the size of a cutter that was ground, and a listing to look over
 //! before.
 
-use geometry::Length;
 use geometry::quantity::System;
-use shop::record::Cutter;
+use geometry::{Angle, Length};
+use shop::record::{Cutter, EndForm};
 
 use super::control::{Control, HeldSize, Mode, Written};
 
@@ -35,6 +35,9 @@ pub struct OffsetLine {
     pub new: f64,
     /// What is written: the new value, or what is added to the old one.
     pub written: f64,
+    /// What the other register of this offset must hold for it to be right, and what else one
+    /// number does not say of the cutter.
+    pub besides: Vec<String>,
 }
 
 /// Lines for a control.
@@ -127,7 +130,32 @@ fn line(control: &Control, one: &Assigned) -> Result<OffsetLine, (String, String
     };
     check_change(control, one, new)?;
     let cutter = one.cutter.number().to_owned();
-    Ok(OffsetLine { cutter, number: one.number, diameter, old: one.old, new, written })
+    let besides = besides(control, one);
+    Ok(OffsetLine { cutter, number: one.number, diameter, old: one.old, new, written, besides })
+}
+
+/// What must stand in the register that is not written, and what one number does not say.
+fn besides(control: &Control, one: &Assigned) -> Vec<String> {
+    let facts = &control.facts;
+    let (cutter, number, places) = (&one.cutter, one.number, facts.decimals as usize);
+    let mut besides = Vec::new();
+    match (facts.written, &facts.wear) {
+        (Written::Wear, _) => {
+            let nominal = counted(control, facts.geometry.holds, cutter.diameter());
+            besides.push(format!("geometry of offset {number} must hold {nominal:.places$}"));
+        }
+        (Written::Geometry, Some(_)) if !facts.clears_wear => {
+            besides.push(format!("wear of offset {number} must read {:.places$}", 0.0));
+        }
+        (Written::Geometry, _) => {}
+    }
+    if cutter.taper() != Angle::ZERO {
+        besides.push("it tapers: this is its size at the tip".to_owned());
+    }
+    if cutter.end() == EndForm::Ball {
+        besides.push("a ball: its radius is half of this diameter now".to_owned());
+    }
+    besides
 }
 
 /// The size as it was ground and handed back; of a cutter that was seen to be worn since, it is no
@@ -159,7 +187,11 @@ fn held(control: &Control, cutter: &Cutter, diameter: Length) -> f64 {
 
 /// A difference of diameters as the register counts it.
 fn in_register(control: &Control, whole: Length) -> f64 {
-    let length = match control.register().holds {
+    counted(control, control.register().holds, whole)
+}
+
+fn counted(control: &Control, holds: HeldSize, whole: Length) -> f64 {
+    let length = match holds {
         HeldSize::Diameter => whole,
         HeldSize::Radius => whole / 2.0,
     };
@@ -205,7 +237,7 @@ fn rounded(value: f64, decimals: u32) -> f64 {
 fn program(control: &Control, lines: &[OffsetLine]) -> String {
     let facts = &control.facts;
     let mut text = String::new();
-    let mut remark = |words: &str| text.push_str(&format!("({})\n", plain(words)));
+    let mut remark = |words: &str| text.push_str(&remarks(words));
     remark(&format!("CUTTER OFFSETS FOR {}", facts.name));
     remark(&meaning(control));
     OFFSET_CAUTIONS.iter().for_each(|caution| remark(caution));
@@ -213,8 +245,30 @@ fn program(control: &Control, lines: &[OffsetLine]) -> String {
     for line in lines {
         text.push_str(&block(control, line));
     }
+    if let Some(word) = &facts.last_word {
+        text.push_str(&format!("{word}\n"));
+    }
     text
 }
+
+/// Words as remarks, each on a line that any control takes.
+fn remarks(words: &str) -> String {
+    let mut lines = vec![String::new()];
+    for word in plain(words).split_whitespace() {
+        let is_full = |line: &String| !line.is_empty() && line.len() + word.len() >= REMARK_MAX;
+        if lines.last().is_some_and(is_full) {
+            lines.push(String::new());
+        }
+        if let Some(line) = lines.last_mut() {
+            *line += if line.is_empty() { "" } else { " " };
+            *line += word;
+        }
+    }
+    lines.iter().map(|line| format!("({line})\n")).collect()
+}
+
+/// Letters of a remark on one line: fewer than any control takes (own choice, no source).
+const REMARK_MAX: usize = 64;
 
 /// What the values mean, as a remark.
 fn meaning(control: &Control) -> String {
@@ -234,8 +288,12 @@ fn meaning(control: &Control) -> String {
     let mode = match facts.mode {
         Mode::Absolute => "VALUES REPLACE WHAT IS THERE".to_owned(),
         Mode::Increment => {
-            let word = &facts.mode_word;
-            format!("VALUES ARE ADDED TO WHAT IS THERE, AND {word} STAYS IN FORCE AFTERWARDS")
+            let (word, last) = (&facts.mode_word, facts.last_word.as_ref());
+            let after = last.map_or_else(
+                || format!("{word} STAYS IN FORCE AFTERWARDS"),
+                |last| format!("{last} IS IN FORCE AFTERWARDS"),
+            );
+            format!("VALUES ARE ADDED TO WHAT IS THERE, AND {after}")
         }
     };
     format!("{register} REGISTER HOLDS THE {holds} IN {unit}, {mode}")
@@ -246,13 +304,14 @@ fn block(control: &Control, line: &OffsetLine) -> String {
     let places = facts.decimals as usize;
     let (number, value) = (&facts.number_letter, &facts.value_letter);
     let was = line.old.map_or_else(|| "NOT SAID".to_owned(), |old| format!("{old:.places$}"));
-    let remark = plain(&format!(
+    let remark = format!(
         "{} DIAMETER {}, OFFSET {} WAS {was}, WILL BE {:.places$}",
         line.cutter,
         line.diameter.show(facts.units),
         line.number,
         line.new,
-    ));
+    );
+    let besides: String = line.besides.iter().map(|words| remarks(words)).collect();
     let select = &control.register().select;
     let own = format!("G10 {select} {number}{} {value}{:.places$}", line.number, line.written);
     let cleared = facts.wear.as_ref().filter(|_| {
@@ -261,15 +320,17 @@ fn block(control: &Control, line: &OffsetLine) -> String {
     let cleared = cleared.map_or_else(String::new, |wear| {
         format!("G10 {} {number}{} {value}{:.places$}\n", wear.select, line.number, 0.0)
     });
-    format!("({remark})\n{own}\n{cleared}")
+    format!("{}{besides}{own}\n{cleared}", remarks(&remark))
 }
 
 /// Words as a remark of a program may hold them: capitals, digits and plain marks, no brackets.
 fn plain(words: &str) -> String {
     let letter = |letter: char| match letter {
-        '(' | ')' | '%' | '\n' | '\r' => ' ',
+        '(' | ')' | '%' | '\n' | '\r' | '"' => ' ',
+        // On some controls these end a block or begin a program.
+        ';' | ':' => ',',
         letter if letter.is_ascii() && !letter.is_ascii_control() => letter.to_ascii_uppercase(),
         _ => '?',
     };
-    words.chars().map(letter).collect()
+    words.chars().filter(|letter| *letter != '\'').map(letter).collect()
 }

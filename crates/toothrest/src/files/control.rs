@@ -52,6 +52,7 @@ impl Sections<'_, '_> {
             decimals: control.need("decimals"),
             mode: control.choose("mode", "a way of writing", Mode::Absolute),
             mode_word: self.words.need("mode"),
+            last_word: self.words.maybe("last"),
             number_letter: self.words.need("number"),
             value_letter: self.words.need("value"),
             numbers: (control.need("first_offset"), control.need("last_offset")),

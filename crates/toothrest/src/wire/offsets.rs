@@ -24,6 +24,7 @@ struct OffsetAnswer {
     old: Option<f64>,
     new: f64,
     written: f64,
+    besides: Vec<String>,
 }
 
 pub(crate) fn offsets(control: &Control, made: &Offsets) -> OffsetsAnswer {
@@ -34,6 +35,7 @@ pub(crate) fn offsets(control: &Control, made: &Offsets) -> OffsetsAnswer {
         old: line.old,
         new: line.new,
         written: line.written,
+        besides: line.besides.clone(),
     };
     OffsetsAnswer {
         schema: SCHEMA_VERSION,

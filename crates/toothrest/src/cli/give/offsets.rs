@@ -111,6 +111,11 @@ fn listing(control: &Control, made: &Offsets) -> String {
             shown(line.written),
         ]);
     }
+    let besides = made
+        .lines
+        .iter()
+        .flat_map(|line| line.besides.iter().map(|words| format!("* {}: {words}\n", line.cutter)));
+    let besides: String = besides.collect();
     let cautions: String = OFFSET_CAUTIONS.iter().map(|one| format!("- {one}.\n")).collect();
-    format!("Offsets for {}\n{}\n{cautions}", control.name(), table.text())
+    format!("Offsets for {}\n{}{besides}\n{cautions}", control.name(), table.text())
 }
