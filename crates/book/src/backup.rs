@@ -35,28 +35,27 @@ impl Book {
     async fn copy_file(&self, to: &Path) -> Result<(), ShopError> {
         check_new(to)?;
         let unfinished = unfinished(to);
-        drop(fs::remove_file(&unfinished));
         let text = unfinished.to_str().ok_or_else(|| {
             ShopError::invalid("file", "its name is no plain text; name another file")
         })?;
         let copied = self.engine.rows("VACUUM INTO $1", vec![Value::from(text)]).await;
-        copied.map_err(|fault| fault.told(BACK_UP))?;
-        if let Err(disturbed) = self.undisturbed() {
-            drop(fs::remove_file(&unfinished));
-            return Err(disturbed);
-        }
+        let copied = copied.map_err(|fault| fault.told(BACK_UP));
         let with_sum = || {
             let sum = sum::of_file(&unfinished)?;
             settled(&unfinished, to)?;
             sum::write(to, &sum)
         };
-        with_sum().map_err(|error| ShopError::store(BACK_UP, error))
+        let outcome = copied
+            .and_then(|_| self.undisturbed())
+            .and_then(|()| with_sum().map_err(|error| ShopError::store(BACK_UP, error)));
+        forget(&unfinished);
+        outcome
     }
 }
 
-/// Where a copy lies until it is whole.
+/// Where a copy lies until it is whole: a name that no other program has, and nobody's own file.
 pub fn unfinished(to: &Path) -> PathBuf {
-    beside(to, ".part")
+    beside(to, &format!(".{}.part", std::process::id()))
 }
 
 /// Brings a backup back to a place where no book is: a file of SQLite to a file, an exported folder
@@ -86,13 +85,17 @@ pub async fn restore(from: &Path, place: &Place, tell: files::Tell<'_>) -> Resul
         to.parent().map_or(Ok(()), fs::create_dir_all)?;
         fs::copy(from, &unfinished).map(|_| ())
     };
-    copy().map_err(|error| ShopError::store(RESTORE, error))?;
-    let found = whole_file(&unfinished, tell).await?;
-    if let Some(first) = found.first() {
-        drop(fs::remove_file(&unfinished));
-        return Err(ShopError::store(RESTORE, format!("the backup is damaged: {first}")).into());
-    }
-    settled(&unfinished, to).map_err(|error| ShopError::store(RESTORE, error).into())
+    let outcome = match copy() {
+        Ok(()) => whole_file(&unfinished, tell).await,
+        Err(error) => Err(ShopError::store(RESTORE, error)),
+    };
+    let settle = |found: Vec<String>| match found.first() {
+        Some(first) => Err(ShopError::store(RESTORE, format!("the backup is damaged: {first}"))),
+        None => settled(&unfinished, to).map_err(|error| ShopError::store(RESTORE, error)),
+    };
+    let outcome = outcome.and_then(settle);
+    forget(&unfinished);
+    Ok(outcome?)
 }
 
 async fn restore_folder(
@@ -101,12 +104,50 @@ async fn restore_folder(
     tell: files::Tell<'_>,
 ) -> Result<(), ImportError> {
     if let Some(to) = place.file() {
-        check_new(to)?;
+        return begin_file(from, to, tell).await.map(|_| ());
     }
+    filled(from, place, tell).await.map(|_| ())
+}
+
+/// Begins a book in a file with what an exported folder holds, and tells how much that was. The
+/// file gets its name once all of it is read, so that a folder that does not fit leaves no book.
+///
+/// # Errors
+/// `Book` where something lies there already; `Refused` where the folder does not fit.
+pub async fn begin_file(
+    from: &Path,
+    to: &Path,
+    tell: files::Tell<'_>,
+) -> Result<files::Counted, ImportError> {
+    check_new(to)?;
+    let unfinished = unfinished(to);
+    let outcome = filled(from, &Place::File(unfinished.clone()), tell).await;
+    let settle = || {
+        check_new(to)?;
+        settled(&unfinished, to).map_err(|error| ShopError::store(RESTORE, error))
+    };
+    let outcome = outcome.and_then(|counted| Ok(settle().map(|()| counted)?));
+    forget(&unfinished);
+    outcome
+}
+
+async fn filled(
+    from: &Path,
+    place: &Place,
+    tell: files::Tell<'_>,
+) -> Result<files::Counted, ImportError> {
     let book = Book::open(place).await?;
     let outcome = files::import(&book, from, tell).await;
     book.close().await;
-    outcome.map(|_| ())
+    outcome
+}
+
+/// Takes a file of SQLite away with what stands beside it, where it is there.
+pub(crate) fn forget(file: &Path) {
+    drop(fs::remove_file(file));
+    for ending in ["-wal", "-shm", "-journal"] {
+        drop(fs::remove_file(beside(file, ending)));
+    }
 }
 
 /// Opens a copy, looks at all of it, and signs everybody out: who is signed in is no history.
@@ -117,9 +158,6 @@ async fn whole_file(file: &Path, tell: files::Tell<'_>) -> Result<Vec<String>, S
         Err(error) => Err(error),
     };
     book.close().await;
-    for ending in ["-wal", "-shm"] {
-        drop(fs::remove_file(beside(file, ending)));
-    }
     found
 }
 

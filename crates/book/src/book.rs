@@ -11,6 +11,7 @@ use sqlx::SqlitePool;
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
 
+use crate::backup::forget;
 use crate::drive;
 use crate::engine::{Engine, Fault};
 use crate::look::{self, Looking, Seen};
@@ -62,6 +63,7 @@ impl Book {
     pub async fn open_in_form(place: &Place, form: i64) -> Result<Self, ShopError> {
         let told = |fault: Fault| in_place(place, fault.told(OPEN));
         let mut remarks = Vec::new();
+        let begun = place.file().filter(|file| !file.exists());
         let engine = match place {
             Place::File(path) => {
                 remarks.extend(drive::network_drive(path).map(|drive| network(path, &drive)));
@@ -69,9 +71,18 @@ impl Book {
             }
             Place::Server(address) => open_server(address).await.map_err(told)?,
         };
-        brought(&engine, form).await.map_err(|stuck| told(stuck.told()))?;
-        if form == FORM {
-            write::reckon_stale(&engine).await.map_err(told)?;
+        let brought = async {
+            brought(&engine, form).await.map_err(Stuck::told)?;
+            match form {
+                FORM => write::reckon_stale(&engine).await.map(|_| ()),
+                _ => Ok(()),
+            }
+        };
+        if let Err(fault) = brought.await {
+            engine.close().await;
+            // A book that was begun here and got no further, as on a full disk, is none.
+            begun.iter().for_each(|file| forget(file));
+            return Err(told(fault));
         }
         Ok(Self { engine, place: place.clone(), remarks, seen: None, doubt: None })
     }

@@ -20,7 +20,7 @@ mod sql;
 mod sum;
 mod write;
 
-pub use backup::{restore, unfinished};
+pub use backup::{begin_file, restore, unfinished};
 pub use body::{Stored, VERSION, decode, encode, version_of};
 pub use book::Book;
 pub use migrate::FORM;

@@ -11,7 +11,8 @@ use shop::record::Named;
 
 use super::manifest::{self, Part};
 use super::{Counted, Tell, line};
-use crate::book::{Book, beside};
+use crate::backup::unfinished;
+use crate::book::Book;
 use crate::engine::{Fault, Work};
 use crate::sum::shown;
 use crate::{rows, sql, write};
@@ -29,15 +30,15 @@ pub async fn export(book: &Book, folder: &Path, tell: Tell<'_>) -> Result<Counte
         let reason = format!("{} is there already; name a new folder", folder.display());
         return Err(ShopError::invalid("folder", reason));
     }
-    let unfinished = beside(folder, ".part");
-    let outcome = into_folder(book, &unfinished, tell).await;
+    let part = unfinished(folder);
+    let outcome = into_folder(book, &part, tell).await;
     let outcome = outcome.and_then(|counted| Ok(book.undisturbed().map(|()| counted)?));
     let told = |error: io::Error| ShopError::store(EXPORT, error);
     match outcome {
-        Ok(counted) => fs::rename(&unfinished, folder).map_err(told).map(|()| counted),
+        Ok(counted) => fs::rename(&part, folder).map_err(told).map(|()| counted),
         Err(fault) => {
             // What is half written is worth nothing; that it cannot be taken away changes nothing.
-            drop(fs::remove_dir_all(&unfinished));
+            drop(fs::remove_dir_all(&part));
             Err(fault.told(EXPORT))
         }
     }

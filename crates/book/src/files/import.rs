@@ -247,6 +247,9 @@ fn wrong(history: &[(u64, Line)], latest: &Latest) -> Vec<(u64, String)> {
             wrong.push((*line, error.to_string()));
         } else if let Some(remark) = fits {
             wrong.push((*line, remark.what.clone()));
+        } else {
+            let odd = crate::body::oddities(&read.stored);
+            wrong.extend(odd.into_iter().map(|what| (*line, what)));
         }
     }
     wrong

@@ -207,7 +207,35 @@ fn a_folder_that_was_changed_is_refused_by_line() {
     let text = fs::read_to_string(&file).unwrap();
     fs::write(&file, text.replacen("W-05", "W-06", 1)).unwrap();
     let other = bench.beside("other.sqlite");
-    bench.refused(&["book", "--book", &other, "import", &folder], 2, "wheel.jsonl");
+    // No book is begun by what does not fit, and nothing is left lying where it would have been.
+    for command in [["import", &folder], ["restore", &folder]] {
+        bench.refused(&["book", "--book", &other, command[0], command[1]], 2, "wheel.jsonl");
+        bench.refused(&["book", "--book", &other, "look"], 2, "no book is at");
+    }
+    let left: Vec<_> = fs::read_dir(Path::new(&other).parent().unwrap())
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .filter(|name| name.starts_with("other"))
+        .collect();
+    assert!(left.is_empty(), "{left:?}");
+    // What a check would condemn is not taken in, whatever the manifest leaves out.
+    let manifest = Path::new(&folder).join("manifest.json");
+    let whole = fs::read_to_string(&manifest).unwrap();
+    let mut unsummed: serde_json::Value = serde_json::from_str(&whole).unwrap();
+    for part in unsummed["files"].as_array_mut().unwrap() {
+        part.as_object_mut().unwrap().remove("sha256").unwrap();
+    }
+    fs::write(&manifest, unsummed.to_string()).unwrap();
+    fs::write(&file, text.replacen("\"body\":{", "\"body\":{\"bogus\":1,", 1)).unwrap();
+    let bogus = "wheel.jsonl:1: the key \"bogus\" means nothing here";
+    bench.refused(&["book", "--book", &other, "import", &folder], 2, bogus);
+    fs::write(&manifest, whole).unwrap();
+    fs::write(&file, text).unwrap();
+    // A file of somebody's own that has such a name is left alone.
+    let own = bench.beside("other.sqlite.part");
+    fs::write(&own, "precious").unwrap();
+    bench.answer(&["book", "--book", &other, "import", &folder]);
+    assert_eq!(fs::read_to_string(&own).unwrap(), "precious");
     let look = bench.answer(&["book", "--book", &other, "look"]);
-    assert!(look.contains("Nothing is in it yet."), "{look}");
+    assert!(look.contains("wheel"), "{look}");
 }

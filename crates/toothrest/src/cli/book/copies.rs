@@ -84,17 +84,22 @@ pub(super) fn export(place: &BookArguments, export: &FolderArguments) -> Result<
 }
 
 pub(super) fn import(place: &BookArguments, import: &FolderArguments) -> Result<String, Failure> {
-    place.work_or_begin(async |book| {
-        let bar = Counted::of("importing", 0);
-        let tell = |done, of| bar.stand_at("importing", done, of);
-        let counted = files::import(book, &import.folder, &tell).await;
-        bar.done();
-        let counted = counted.map_err(unfit)?;
-        let (place, folder) = (book.place(), import.folder.display());
-        let words = format!("Took {} into {place}.\n", in_words(counted));
-        let answer = || wire::moved(place.to_string(), folder.to_string(), Some(counted));
-        told(&import.json, answer, words)
-    })
+    let bar = Counted::of("importing", 0);
+    let tell = |done, of| bar.stand_at("importing", done, of);
+    let to = place.place()?;
+    let counted = match to.file().filter(|file| !file.exists()) {
+        Some(file) => {
+            let begun = runtime()?.block_on(book::begin_file(&import.folder, file, &tell));
+            begun.map_err(unfit)
+        }
+        None => {
+            place.work(async |book| files::import(book, &import.folder, &tell).await.map_err(unfit))
+        }
+    };
+    bar.done();
+    let (counted, folder) = (counted?, import.folder.display());
+    let words = format!("Took {} into {to}.\n", in_words(counted));
+    told(&import.json, || wire::moved(to.to_string(), folder.to_string(), Some(counted)), words)
 }
 
 /// How often the length of a copy is looked at.
