@@ -2,8 +2,9 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot run the program must stop")]
 
+use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 
@@ -18,6 +19,16 @@ fn root() -> PathBuf {
 fn run(arguments: &[&str]) -> Output {
     let program = env!("CARGO_BIN_EXE_toothrest");
     Command::new(program).current_dir(root()).args(arguments).output().unwrap()
+}
+
+/// Runs the program with something on its standard input.
+fn run_with(arguments: &[&str], input: &str) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_toothrest"));
+    command.current_dir(root()).args(arguments);
+    let piped = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let mut program = piped.spawn().unwrap();
+    program.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
+    program.wait_with_output().unwrap()
 }
 
 fn text(bytes: &[u8]) -> String {
@@ -442,4 +453,52 @@ fn what_a_check_asked_for_is_in_the_next_plan() {
     let primary = &plan["wanted"]["primary"];
     assert!((primary["deg"].as_f64().unwrap() - 9.5).abs() < 1e-9);
     assert!(primary["source"].as_str().unwrap().contains("last check"), "{primary}");
+}
+
+/// What one command prints another reads, with no file between them; one input cannot be two files.
+#[test]
+fn a_file_named_by_a_dash_is_standard_input() {
+    let plan = answer(&["example", "--json"]);
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("plan.json");
+    std::fs::write(&file, &plan).unwrap();
+    let of_file = answer(&["check", "--plan", &file.display().to_string(), "--template"]);
+    let piped = run_with(&["check", "--plan", "-", "--template"], &plan);
+    assert_eq!((text(&piped.stdout), text(&piped.stderr)), (of_file, String::new()));
+    let wheels = ["examples/wheels/w-02-straight-cup-oxide.toml".to_owned()];
+    let machine = "examples/machines/left-bench.toml";
+    let broken = run_with(&plan_arguments("-", machine, &wheels), "teeth = 4");
+    let said = text(&broken.stderr);
+    assert_eq!(broken.status.code(), Some(2), "{said}");
+    assert!(said.contains("standard input"), "{said}");
+    let readings = root().join("examples/readings/k-117-half-empty.csv");
+    let readings = std::fs::read_to_string(readings).unwrap();
+    let mut of_k_117 = plan_arguments(CUTTER, machine, &wheels);
+    of_k_117.push("--json");
+    std::fs::write(&file, answer(&of_k_117)).unwrap();
+    let file = file.display().to_string();
+    let checked = run_with(&["check", "--plan", &file, "--readings", "-"], &readings);
+    assert!(text(&checked.stdout).contains("VERDICT"), "{}", text(&checked.stderr));
+    let list = std::fs::read_to_string(root().join("examples/lists/drawer.csv")).unwrap();
+    let taken = run_with(&["book", "take-in", "-", "--unit", "in"], &list);
+    assert!(text(&taken.stderr).contains("nothing says the hand"), "{}", text(&taken.stderr));
+    let twice = run_with(&["plan", "--cutter", "-", "--machine", "-", "--wheel", "w"], "teeth = 4");
+    assert!(text(&twice.stderr).contains("name \"-\" once"), "{}", text(&twice.stderr));
+}
+
+/// A file without an end is refused before it fills the memory.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_file_without_end_is_not_read_to_its_end() {
+    let endless = Path::new("/dev/zero");
+    for arguments in [
+        ["section", &endless.display().to_string()].map(str::to_owned).to_vec(),
+        plan_arguments(CUTTER, &endless.display().to_string(), &[CUTTER.to_owned()])
+            .into_iter()
+            .map(str::to_owned)
+            .collect(),
+    ] {
+        let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        check_refused(&arguments, "it is longer than 32 MB");
+    }
 }

@@ -61,17 +61,36 @@ fn a_list_is_shown_then_kept_then_given_again() {
         run(&arguments.iter().map(String::as_str).collect::<Vec<_>>())
     };
     let shown = with(&[], answer);
-    assert!(shown.contains("3 cutters can be kept; nothing is written yet"), "{shown}");
+    assert!(
+        shown.contains("3 cutters can be kept, on the shelf, as sharp; nothing is written yet"),
+        "{shown}"
+    );
     assert!(shown.lines().any(|line| line.starts_with("DC (in)") && line.contains("diameter")));
     assert!(!Path::new(&book).exists(), "a look begins no book");
     let asked = refused(&["book", "--book", &book, "take-in", LIST]);
     assert!(asked.contains("nothing says the hand of the cutters"), "{asked}");
-    assert!(with(&["--keep", "--by", "AB", "--tray", "blue"], answer).contains("Kept 3 cutters."));
+    assert!(
+        with(&["--keep", "--by", "AB", "--tray", "blue"], answer)
+            .contains("Kept 3 cutters, received into tray blue: see their wear there.")
+    );
     let again = with(&["--keep", "--by", "AB"], refused);
     assert!(again.contains("line 4: column \"number\" = K-201: the book has"), "{again}");
     let csv = answer(&["give", "list", "cutters", "--book", &book, "--units", "in"]);
     let line = csv.lines().find(|line| line.starts_with("K-202,0.375,4,right,30,right,10,"));
     assert!(line.is_some_and(|line| line.contains(",waiting,blue,")), "{csv}");
+    // What waited there was not sharp, and on a shelf it would be.
+    let list = bench.beside("given.csv");
+    answer(&["give", "list", "cutters", "--book", &book, "--units", "mm", "-o", &list]);
+    let elsewhere = bench.beside("elsewhere.sqlite");
+    let take = ["book", "--book", &elsewhere, "take-in", &list, "--keep", "--by", "AB"];
+    let dull = refused(&take);
+    for words in
+        ["\"stands\" = waiting: it was not sharp there", "name a tray to receive them into"]
+    {
+        assert!(dull.contains(words), "{dull}");
+    }
+    assert!(!Path::new(&elsewhere).exists());
+    answer(&[&take[..], &["--tray", "blue"]].concat());
     let trays = answer(&["give", "list", "trays", "--book", &book, "--units", "in"]);
     assert_eq!(trays.lines().nth(1), Some("blue,,1,K-201"));
     let sizes = bench.beside("sizes.xlsx");

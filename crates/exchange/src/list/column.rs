@@ -112,6 +112,9 @@ columns! {
 
 /// Symbols of ISO 13399 that are known and for which a cutter's record has no place.
 /// The last three stand in this program's own lists.
+/// The heading under which a list of a book says where each cutter stands.
+pub(super) const STANDS: &str = "stands";
+
 const NOT_KEPT: [&str; 16] = [
     "lu",
     "lux",
@@ -126,7 +129,7 @@ const NOT_KEPT: [&str; 16] = [
     "psir",
     "kapr",
     "dcx",
-    "stands",
+    STANDS,
     "tray",
     "last written",
 ];

@@ -8,7 +8,7 @@ use shop::record::{
     AsGround, Cutter, CutterDraft, EndForm, Hand, Profile, RecordError, Special, ToolMaterial,
 };
 
-use super::column::CutterColumn;
+use super::column::{CutterColumn, STANDS, spaced};
 use super::grid::{Cell, Row, read_grid};
 use super::mapping::{MappedColumn, Meaning, Said, is_unit, map};
 use super::problem::{ListProblem, problem};
@@ -21,6 +21,8 @@ pub struct ListedCutter {
     pub line: usize,
     /// The record.
     pub cutter: Cutter,
+    /// Where it stood in the shop that wrote the list, where a column says so.
+    pub stands: Option<String>,
 }
 
 /// A list of cutters as it was read.
@@ -118,6 +120,12 @@ impl Reading<'_> {
             .find(|one| matches!(&one.meaning, Meaning::Fact { column, .. } if *column == wanted))
     }
 
+    fn stands(&self, row: &Row) -> Option<String> {
+        let column = self.columns.iter().find(|one| spaced(&one.heading) == STANDS)?;
+        let cell = row.cells.get(column.place).filter(|cell| **cell != Cell::Blank)?;
+        Some(cell.shown())
+    }
+
     fn is_told(&self, column: CutterColumn) -> bool {
         self.mapped(column).is_some() || self.said.facts.contains_key(&column)
     }
@@ -136,7 +144,10 @@ impl Reading<'_> {
         let draft = line.draft();
         if line.wrong.is_empty() {
             match draft.build() {
-                Ok(cutter) => list.cutters.push(ListedCutter { line: row.line, cutter }),
+                Ok(cutter) => {
+                    let stands = self.stands(row);
+                    list.cutters.push(ListedCutter { line: row.line, cutter, stands });
+                }
                 Err(errors) => {
                     let told = errors.into_iter().map(|error| line.violated(error));
                     let told: Vec<_> = told.collect();

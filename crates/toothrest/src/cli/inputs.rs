@@ -47,9 +47,10 @@ pub(super) fn load_inputs(arguments: &PlanArguments) -> Result<Inputs, Failure> 
 }
 
 fn text(path: &Path, problems: &mut Vec<FileProblems>) -> NamedText {
-    let read = load(path, |_, text| Ok(text.to_owned()));
-    let text = read.map_err(|found| problems.push(found)).unwrap_or_default();
-    NamedText { file: path.display().to_string(), text }
+    let named = |file: &str, text: &str| (file.to_owned(), text.to_owned());
+    let read = load(path, |file, text| Ok(named(file, text)));
+    let (file, text) = read.map_err(|found| problems.push(found)).unwrap_or_default();
+    NamedText { file, text }
 }
 
 /// The bundled tables, with the shop's own laid over them.

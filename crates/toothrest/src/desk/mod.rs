@@ -48,7 +48,7 @@ pub(crate) use pin::pin_hash;
 pub(crate) use remarks::{of_the_clock, remarks};
 pub(crate) use sign_in::{SESSION_S, SignIn, person_of, sign_in, sign_out};
 pub(crate) use study::StudyAt;
-pub(crate) use take_in::{numbers_taken, of_list};
+pub(crate) use take_in::{not_sharp, numbers_taken, of_list};
 pub(crate) use texts::{inputs_of, kept_inputs};
 pub(crate) use token::{make_token, token_hash, token_holder};
 pub(crate) use tries::Door;

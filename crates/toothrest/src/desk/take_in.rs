@@ -3,7 +3,7 @@
 use exchange::list::{CutterList, ListProblem, ListedCutter};
 use shop::ShopError;
 use shop::book::event::{CutterEntered, Received, TrayOpened};
-use shop::book::{Append, Event, Id, Ids, Stamp, Store, Subject, SubjectKind};
+use shop::book::{Append, Event, Id, Ids, Stage, Stamp, Store, Subject, SubjectKind};
 
 use crate::surroundings::NewIds;
 
@@ -26,6 +26,28 @@ pub(crate) async fn numbers_taken<S: Store>(
         }
     }
     Ok(taken)
+}
+
+/// Cutters that stood before or under a regrind where the list was written: on the shelf they would
+/// count as sharp, with a size to cut by that nobody ground.
+pub(crate) fn not_sharp(list: &CutterList, tray: Option<&str>) -> Vec<ListProblem> {
+    if tray.is_some_and(|tray| !tray.trim().is_empty()) {
+        return Vec::new();
+    }
+    let at_work = [Stage::Waiting, Stage::Planned, Stage::Ground, Stage::Checked];
+    let problem = |listed: &ListedCutter| {
+        let stands = listed.stands.as_ref()?;
+        at_work.iter().find(|stage| stage.name() == stands)?;
+        Some(ListProblem {
+            line: Some(listed.line),
+            column: "stands".to_owned(),
+            value: stands.clone(),
+            message: "it was not sharp there, and on the shelf it would count as sharp".to_owned(),
+            right: "name a tray to receive them into, and take sharp ones in by another list"
+                .to_owned(),
+        })
+    };
+    list.cutters.iter().filter_map(problem).collect()
 }
 
 /// What enters every cutter of a list that has no problem, and receives it where a tray is named:

@@ -84,7 +84,7 @@ fn what_cannot_be_kept_is_refused() {
     long[5] = "A B";
     bench.refused(&long, 2, "are no initials");
     bench.refused(&["book", "history", "K-1"], 2, "\"K-1\" is not in the book");
-    bench.refused(&["book", "history", "K-1", "--kind", "saw"], 2, "no such kind; write one of");
+    bench.refused(&["book", "history", "K-1", "--kind", "saw"], 2, "possible values: cutter");
     bench.refused(&["book", "find", "a b c d e"], 2, "write up to 4 plain words");
     bench.refused(&["book", "find", "a", "--limit", "501"], 2, "ask for 1 to 500");
 }

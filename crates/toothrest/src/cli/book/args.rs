@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Subcommand, ValueEnum};
 use shop::book::SubjectKind;
 use shop::record::Named;
@@ -80,7 +81,7 @@ pub(super) struct HistoryArguments {
     #[arg(value_name = "NUMBER")]
     pub(super) number: String,
     /// What it is, where the number alone does not say
-    #[arg(long, value_name = "KIND", value_parser = kind)]
+    #[arg(long, value_name = "KIND", value_parser = kinds(), ignore_case = true)]
     pub(super) kind: Option<SubjectKind>,
     /// The system that lengths are shown in; left out, the one a cutter was made in
     #[arg(long, value_enum, ignore_case = true)]
@@ -98,7 +99,7 @@ pub(super) struct FindArguments {
     #[arg(value_name = "WORDS", required = true)]
     pub(super) words: Vec<String>,
     /// Only things of this kind
-    #[arg(long, value_name = "KIND", value_parser = kind)]
+    #[arg(long, value_name = "KIND", value_parser = kinds(), ignore_case = true)]
     pub(super) kind: Option<SubjectKind>,
     /// Show what is done with too
     #[arg(long)]
@@ -211,9 +212,12 @@ pub(super) enum KeptKind {
 }
 
 /// A kind of thing, by its name.
+/// The kinds by their names, which help and completions list.
+fn kinds() -> impl TypedValueParser<Value = SubjectKind> {
+    let names = SubjectKind::ALL.iter().map(|kind| kind.name());
+    PossibleValuesParser::new(names).try_map(|name| kind(&name.to_lowercase()))
+}
+
 fn kind(name: &str) -> Result<SubjectKind, String> {
-    SubjectKind::from_name(name).ok_or_else(|| {
-        let names: Vec<&str> = SubjectKind::ALL.iter().map(|kind| kind.name()).collect();
-        format!("no such kind; write one of {}", names.join(", "))
-    })
+    SubjectKind::from_name(name).ok_or_else(|| "no such kind".to_owned())
 }

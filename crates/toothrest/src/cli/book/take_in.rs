@@ -13,7 +13,8 @@ use crate::cli::columns::Columns;
 use crate::cli::failure::Failure;
 use crate::cli::place::BookArguments;
 use crate::cli::progress::Busy;
-use crate::desk::{numbers_taken, of_list};
+use crate::desk::{not_sharp, numbers_taken, of_list};
+use crate::files::{input, is_input};
 use crate::wire;
 
 pub(super) fn run(place: &BookArguments, asked: &TakeInArguments) -> Result<String, Failure> {
@@ -23,6 +24,7 @@ pub(super) fn run(place: &BookArguments, asked: &TakeInArguments) -> Result<Stri
     if list.problems.is_empty() {
         let taken = place.read_if_there(async |book| Ok(numbers_taken(book, &list).await?))?;
         list.problems = taken.unwrap_or_default();
+        list.problems.extend(not_sharp(&list, asked.tray.as_deref()));
     }
     let is_sound = list.problems.is_empty();
     let kept = if asked.keep && is_sound { Some(keep(place, asked, &list)?) } else { None };
@@ -31,7 +33,11 @@ pub(super) fn run(place: &BookArguments, asked: &TakeInArguments) -> Result<Stri
         let answer = serde_json::to_string_pretty(&wire::take_in(&list, kept))? + "\n";
         return if is_sound { Ok(answer) } else { Err(Failure::AskedInJson(answer)) };
     }
-    if is_sound { Ok(told(&list, kept)) } else { Err(refused(&asked.file, &list)) }
+    if is_sound {
+        Ok(told(&list, asked.tray.as_deref(), kept))
+    } else {
+        Err(refused(&asked.file, &list))
+    }
 }
 
 fn keep(
@@ -51,7 +57,11 @@ fn keep(
 fn bytes(path: &Path) -> Result<Vec<u8>, Failure> {
     let read = || {
         let mut bytes = Vec::new();
-        File::open(path)?.take(FILE_BYTES_MAX as u64 + 1).read_to_end(&mut bytes)?;
+        let most = FILE_BYTES_MAX as u64 + 1;
+        match is_input(path) {
+            true => input(most)?.read_to_end(&mut bytes)?,
+            false => File::open(path)?.take(most).read_to_end(&mut bytes)?,
+        };
         Ok(bytes)
     };
     read().map_err(|error: std::io::Error| Failure::File {
@@ -111,12 +121,18 @@ fn meaning(meaning: &Meaning) -> (String, String) {
     }
 }
 
-fn told(list: &CutterList, kept: Option<usize>) -> String {
+fn told(list: &CutterList, tray: Option<&str>, kept: Option<usize>) -> String {
     let count = list.cutters.len();
     let cutters = if count == 1 { "1 cutter".to_owned() } else { format!("{count} cutters") };
+    let where_to = match tray {
+        Some(tray) => format!("received into tray {tray}: see their wear there"),
+        None => "on the shelf, as sharp".to_owned(),
+    };
     let end = match kept {
-        Some(_) => format!("Kept {cutters}."),
-        None => format!("{cutters} can be kept; nothing is written yet. Add --keep and --by."),
+        Some(_) => format!("Kept {cutters}, {where_to}."),
+        None => format!(
+            "{cutters} can be kept, {where_to}; nothing is written yet. Add --keep and --by."
+        ),
     };
     format!("{}\n{end}\n", mapping(list))
 }

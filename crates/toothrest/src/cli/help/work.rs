@@ -17,7 +17,8 @@ pub(super) const TOPICS: &[Topic] = &[
         ],
         notes: &[
             "Answers go to standard output and messages to standard error. With --json an answer \
-             is one JSON object whose \"schema\" is the version of its shape.",
+             is one JSON object whose \"schema\" is the version of its shape. Where a text file \
+             is read, - is standard input: toothrest plan … --json | toothrest study -",
             "Toothrest never calls a wheel safe: the makers of wheel and machine, the rules of \
              your place and qualified people go before anything it prints.",
         ],

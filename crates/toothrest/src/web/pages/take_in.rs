@@ -9,7 +9,7 @@ use axum::response::Response;
 use exchange::list::{CutterColumn, CutterList, Meaning, Said, read_cutters};
 use shop::book::Stamp;
 
-use crate::desk::{numbers_taken, of_list};
+use crate::desk::{not_sharp, numbers_taken, of_list};
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
 use crate::web::page::{Frame, blamed, drawn, go_on};
@@ -140,6 +140,7 @@ async fn read(visit: &Visit, bytes: &[u8], entries: &Entries) -> Result<CutterLi
     let mut list = read.map_err(|error| Fault::Page(error.to_string()))?;
     if list.problems.is_empty() {
         list.problems = numbers_taken(visit.desk.book(), &list).await?;
+        list.problems.extend(not_sharp(&list, entries.maybe("tray").as_deref()));
     }
     Ok(list)
 }
