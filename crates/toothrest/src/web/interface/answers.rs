@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use geometry::Length;
+use geometry::{Angle, Length};
 use serde::Serialize;
 use shop::book::event::Ground;
 use shop::book::{CutterState, Entry, Event, Id, Summary, counting};
-use shop::record::Wear;
+use shop::record::{EndForm, Hand, Wear};
 
 /// Version of the shapes; it grows when a key changes its meaning or goes away.
 const SCHEMA: u32 = 1;
@@ -40,7 +40,13 @@ pub(super) struct CutterAnswer {
     schema: u32,
     cutter: CutterLine,
     teeth: u32,
+    hand: &'static str,
+    material: &'static str,
+    end: &'static str,
+    corner_radius_mm: Option<f64>,
+    taper_deg: f64,
     helix_deg: f64,
+    helix_hand: Option<&'static str>,
     overall_length_mm: f64,
     shank_diameter_mm: f64,
     size: SizeLine,
@@ -56,6 +62,7 @@ pub(super) struct SizesAnswer {
 #[derive(Serialize)]
 struct SizeLine {
     number: String,
+    hand: &'static str,
     nominal_mm: f64,
     ground_mm: Option<f64>,
     dull_mm: Option<f64>,
@@ -108,11 +115,25 @@ pub(super) fn cutter_answer(row: &Summary, state: &CutterState) -> CutterAnswer 
         schema: SCHEMA,
         cutter: line(row),
         teeth: cutter.teeth(),
-        helix_deg: cutter.helix().degrees(),
+        hand: cutter.hand().name(),
+        material: cutter.material().name(),
+        end: cutter.end().name(),
+        corner_radius_mm: match cutter.end() {
+            EndForm::CornerRadius(radius) => Some(mm(radius)),
+            EndForm::Square | EndForm::Ball => None,
+        },
+        taper_deg: degrees(cutter.taper()),
+        helix_deg: degrees(cutter.helix()),
+        helix_hand: cutter.helix_hand().map(Hand::name),
         overall_length_mm: mm(cutter.overall_length()),
         shank_diameter_mm: mm(cutter.shank_diameter()),
         size: size(row, state),
     }
+}
+
+/// Radians and back leave a hair.
+fn degrees(angle: Angle) -> f64 {
+    (angle.degrees() * 1e9).round() / 1e9
 }
 
 pub(super) fn sizes_answer(rows: &[(Summary, CutterState)], next: Option<String>) -> SizesAnswer {
@@ -124,6 +145,7 @@ fn size(row: &Summary, state: &CutterState) -> SizeLine {
     let cutter = &state.cutter;
     SizeLine {
         number: row.number.clone(),
+        hand: cutter.hand().name(),
         nominal_mm: mm(cutter.diameter()),
         ground_mm: cutter.as_ground().map(|ground| mm(ground.diameter)),
         dull_mm: cutter.wear().and_then(Wear::measured_diameter).map(mm),

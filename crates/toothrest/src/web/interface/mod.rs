@@ -19,14 +19,15 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use serde::Serialize;
 use shop::ShopError;
-use shop::book::{Listed, Query as Asked, Stage, Store, SubjectKind, whole_history};
+use shop::book::{Cursor, Listed, Query as Asked, Stage, Store, SubjectKind, whole_history};
 
 use super::page::Problem;
-use super::pages::tray::{cursor, place};
+use super::pages::tray::{cursor, place_words};
 use super::state::Bench;
 use super::visit::peer;
 use crate::cli::wheel_and_machine_names;
 use crate::desk::{CutterAt, token_hash, token_holder};
+use crate::files::plain;
 use answers::{ErrorAnswer, cutter_answer, cutters_answer, records_answer, sizes_answer};
 pub(crate) use rate::Rates;
 
@@ -144,27 +145,61 @@ fn bearer(headers: &HeaderMap) -> Option<&str> {
     kind.eq_ignore_ascii_case("bearer").then(|| token.trim()).filter(|token| token.len() < 200)
 }
 
-type Wanted = Query<BTreeMap<String, String>>;
+type Wanted = Query<Vec<(String, String)>>;
+
+/// What a query asks for, each once. What is not known is refused: whoever asked for it would take
+/// the answer for one that heeds it.
+fn asked<'q>(query: &'q Wanted, known: &[&str]) -> Result<BTreeMap<&'q str, &'q str>, Refusal> {
+    let mut asked = BTreeMap::new();
+    for (name, value) in &query.0 {
+        if !known.contains(&name.as_str()) {
+            let names = if known.is_empty() { "nothing" } else { &known.join(" and ") };
+            let words = format!("{} is not known here; {names} can be asked for", plain(name));
+            return Err(Refusal::Query(words));
+        }
+        if asked.insert(name.as_str(), value.as_str()).is_some() {
+            return Err(Refusal::Query(format!("{name} stands there twice; write it once")));
+        }
+    }
+    Ok(asked)
+}
+
+/// Where a list goes on, as a word that needs no escaping in an address.
+fn mark(at: &Cursor) -> String {
+    place_words(at).bytes().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn of_mark(text: &str) -> Option<Cursor> {
+    let digits: Option<Vec<u8>> = text.chars().map(|c| c.to_digit(16)?.try_into().ok()).collect();
+    let digits = digits.filter(|digits| digits.len().is_multiple_of(2))?;
+    let bytes = digits.chunks_exact(2).map(|pair| pair[0] << 4 | pair[1]).collect();
+    cursor(&String::from_utf8(bytes).ok()?)
+}
 
 /// Cutters at a stage, those that wait where none is named.
 async fn cutters(State(bench): State<Bench>, wanted: Wanted) -> Result<Response, Refusal> {
+    let wanted = asked(&wanted, &["stage", "after"])?;
     let stage = match wanted.get("stage") {
         None => Stage::Waiting,
         Some(name) => {
-            OF_CUTTERS.iter().copied().find(|stage| stage.name() == name).ok_or_else(|| {
+            OF_CUTTERS.iter().copied().find(|stage| stage.name() == *name).ok_or_else(|| {
                 let names: Vec<&str> = OF_CUTTERS.iter().map(|stage| stage.name()).collect();
                 Refusal::Query(format!("no such stage; write one of {}", names.join(", ")))
             })?
         }
     };
     let listed = listed(&bench, &wanted, Some(stage)).await?;
-    answer(&cutters_answer(&listed, listed.next.as_ref().map(place)))
+    answer(&cutters_answer(&listed, listed.next.as_ref().map(mark)))
 }
 
-async fn listed(bench: &Bench, wanted: &Wanted, stage: Option<Stage>) -> Result<Listed, Refusal> {
+async fn listed(
+    bench: &Bench,
+    wanted: &BTreeMap<&str, &str>,
+    stage: Option<Stage>,
+) -> Result<Listed, Refusal> {
     let after = match wanted.get("after") {
         None => None,
-        Some(text) => Some(cursor(text).ok_or_else(|| {
+        Some(text) => Some(of_mark(text).ok_or_else(|| {
             Refusal::Query("after is what stood under \"next\" in the answer before".to_owned())
         })?),
     };
@@ -176,7 +211,9 @@ async fn listed(bench: &Bench, wanted: &Wanted, stage: Option<Stage>) -> Result<
 async fn cutter(
     State(bench): State<Bench>,
     Path(number): Path<String>,
+    wanted: Wanted,
 ) -> Result<Response, Refusal> {
+    asked(&wanted, &[])?;
     let desk = bench.desk();
     let found = desk.book().find(SubjectKind::Cutter, &number).await?;
     let row = found.ok_or(ShopError::NotFound { what: format!("cutter {number:?}") })?;
@@ -188,6 +225,7 @@ async fn cutter(
 
 /// What cutters measure.
 async fn sizes(State(bench): State<Bench>, wanted: Wanted) -> Result<Response, Refusal> {
+    let wanted = asked(&wanted, &["after"])?;
     let listed = listed(&bench, &wanted, None).await?;
     let desk = bench.desk();
     let mut rows = Vec::with_capacity(listed.rows.len());
@@ -196,14 +234,16 @@ async fn sizes(State(bench): State<Bench>, wanted: Wanted) -> Result<Response, R
             rows.push((row.clone(), cutter.state));
         }
     }
-    answer(&sizes_answer(&rows, listed.next.as_ref().map(place)))
+    answer(&sizes_answer(&rows, listed.next.as_ref().map(mark)))
 }
 
 /// The regrinds of one cutter.
 async fn records(
     State(bench): State<Bench>,
     Path(number): Path<String>,
+    wanted: Wanted,
 ) -> Result<Response, Refusal> {
+    asked(&wanted, &[])?;
     let desk = bench.desk();
     let found = desk.book().find(SubjectKind::Cutter, &number).await?;
     let row = found.ok_or(ShopError::NotFound { what: format!("cutter {number:?}") })?;

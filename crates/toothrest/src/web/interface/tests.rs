@@ -147,8 +147,9 @@ async fn errors_are_answers_to_programs_too() {
         ("POST", behind, 405),
         ("DELETE", behind, 405),
         ("POST", "/interface/openapi.json", 405),
-        ("GET", "/interface/v1/cutters?limit=-1", 200),
-        ("GET", "/interface/v1/cutters?stage=waiting&stage=planned", 200),
+        ("GET", "/interface/v1/cutters?stage=waiting", 200),
+        ("GET", "/interface/v1/cutters?limit=-1", 400),
+        ("GET", "/interface/v1/cutters?stage=waiting&stage=planned", 400),
         ("GET", "/interface/v1/cutters/%FF", 400),
     ] {
         let request = Request::builder().method(method).uri(path).header(HOST, AT);
@@ -191,4 +192,52 @@ async fn who_asks_too_often_must_wait() {
         last = ask(&mut shop, path, "none").await.status;
     }
     assert_eq!(last, StatusCode::TOO_MANY_REQUESTS);
+}
+
+/// A client that was made from the description escapes what it sends and sends back what it got:
+/// page after page every cutter comes once, whichever way it writes its addresses.
+#[tokio::test]
+async fn pages_follow_each_other_by_the_word_that_was_given() {
+    let (mut shop, token) = shop().await;
+    let desk = shop.bench.desk();
+    let by = Initials::new("CRIB").unwrap();
+    for at in 0..150 {
+        let text = CUTTER.replacen("K-117", &format!("t {at:04}/ü+1"), 1);
+        let cutter = read_cutter("k.toml", &text).unwrap().without_wear();
+        let entered = CutterEntered { cutter, marks: Vec::new() };
+        let subject = desk.fresh(SubjectKind::Cutter);
+        let events = vec![Event::CutterEntered(Box::new(entered))];
+        desk.write(&by, &subject, 0, events).await.unwrap();
+    }
+    let mut numbers = BTreeSet::new();
+    let mut after = String::new();
+    loop {
+        let page = read(&ask(&mut shop, &format!("/interface/v1/sizes{after}"), &token).await);
+        for one in page["sizes"].as_array().unwrap() {
+            assert!(numbers.insert(one["number"].as_str().unwrap().to_owned()), "{one}");
+        }
+        let Some(next) = page["next"].as_str() else { break };
+        assert!(next.chars().all(|letter| letter.is_ascii_alphanumeric()), "{next}");
+        after = format!("?after={next}");
+    }
+    assert_eq!(numbers.len(), 151);
+}
+
+/// Whoever asks for what is not known would take the answer for one that heeds it.
+#[tokio::test]
+async fn a_query_that_is_not_known_is_refused() {
+    let (mut shop, token) = shop().await;
+    for (query, said) in [
+        ("sizes?stage=waiting", "stage is not known here; after can be asked for"),
+        ("cutters?stages=ground", "stages is not known here; stage and after can be asked for"),
+        ("cutters?stage=waiting&stage=ground", "stage stands there twice; write it once"),
+        ("cutters/K-117?full=yes", "full is not known here; nothing can be asked for"),
+        ("records/K-117?after=1", "after is not known here"),
+        ("cutters?after=0g", "after is what stood under"),
+        ("cutters?after=c3a", "after is what stood under"),
+    ] {
+        let answer = ask(&mut shop, &format!("/interface/v1/{query}"), &token).await;
+        assert_eq!(answer.status, StatusCode::BAD_REQUEST, "{query}");
+        assert!(read(&answer)["error"].as_str().unwrap().contains(said), "{}", answer.page);
+    }
 }

@@ -229,8 +229,13 @@ pub(super) fn judged(
 }
 
 /// Where a page ended, as it stands in an address.
-pub(in crate::web) fn place(cursor: &Cursor) -> String {
-    escaped_query(&format!("{} {} {}", cursor.id, cursor.at.micros(), cursor.number_key))
+fn place(cursor: &Cursor) -> String {
+    escaped_query(&place_words(cursor))
+}
+
+/// The same, as it reads.
+pub(in crate::web) fn place_words(cursor: &Cursor) -> String {
+    format!("{} {} {}", cursor.id, cursor.at.micros(), cursor.number_key)
 }
 
 pub(in crate::web) fn cursor(text: &str) -> Option<Cursor> {
