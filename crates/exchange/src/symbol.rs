@@ -36,15 +36,20 @@ pub enum SymbolValue {
 pub fn symbols(cutter: &Cutter) -> Vec<Symbol> {
     let measured = cutter.wear().and_then(Wear::measured_diameter);
     let ground = cutter.as_ground().map(|ground| ground.diameter);
-    let is_tapered = cutter.taper() != Angle::ZERO;
-    let (diameter, of) = match (measured, ground, is_tapered) {
-        (Some(measured), _, false) => (measured, "cutting diameter, over worn edges"),
-        (Some(measured), _, true) => (measured, "cutting diameter at the tip, over worn edges"),
-        (None, Some(ground), false) => (ground, "cutting diameter, as ground"),
-        (None, Some(ground), true) => (ground, "cutting diameter at the tip, as ground"),
-        (None, None, false) => (cutter.diameter(), "cutting diameter, nominal"),
-        (None, None, true) => (cutter.diameter(), "cutting diameter at the tip, nominal"),
+    let (diameter, [all_along, at_tip]) = match (measured, ground) {
+        (Some(measured), _) => (
+            measured,
+            ["cutting diameter, over worn edges", "cutting diameter at the tip, over worn edges"],
+        ),
+        (None, Some(ground)) => {
+            (ground, ["cutting diameter, as ground", "cutting diameter at the tip, as ground"])
+        }
+        (None, None) => (
+            cutter.diameter(),
+            ["cutting diameter, nominal", "cutting diameter at the tip, nominal"],
+        ),
     };
+    let of = if cutter.taper() == Angle::ZERO { all_along } else { at_tip };
     let hand = match cutter.hand() {
         Hand::Right => "R",
         Hand::Left => "L",

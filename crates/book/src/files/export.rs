@@ -34,14 +34,10 @@ pub async fn export(book: &Book, folder: &Path, tell: Tell<'_>) -> Result<Counte
     let outcome = into_folder(book, &part, tell).await;
     let outcome = outcome.and_then(|counted| Ok(book.undisturbed().map(|()| counted)?));
     let told = |error: io::Error| ShopError::store(EXPORT, error);
-    match outcome {
-        Ok(counted) => fs::rename(&part, folder).map_err(told).map(|()| counted),
-        Err(fault) => {
-            // What is half written is worth nothing; that it cannot be taken away changes nothing.
-            drop(fs::remove_dir_all(&part));
-            Err(fault.told(EXPORT))
-        }
-    }
+    let outcome = outcome.map_err(|fault| fault.told(EXPORT));
+    let put = |counted| fs::rename(&part, folder).map_err(told).map(|()| counted);
+    // What is half written is worth nothing; that it cannot be taken away changes nothing.
+    outcome.and_then(put).inspect_err(|_| drop(fs::remove_dir_all(&part)))
 }
 
 async fn into_folder(book: &Book, folder: &Path, tell: Tell<'_>) -> Result<Counted, Fault> {

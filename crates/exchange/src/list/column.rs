@@ -110,11 +110,11 @@ columns! {
     Taper = "taper", Angle, ["taper a side", "taper per side"];
 }
 
-/// Symbols of ISO 13399 that are known and for which a cutter's record has no place.
-/// The last three stand in this program's own lists.
 /// The heading under which a list of a book says where each cutter stands.
 pub(super) const STANDS: &str = "stands";
 
+/// Symbols of ISO 13399 that are known and for which a cutter's record has no place.
+/// The last three stand in this program's own lists.
 const NOT_KEPT: [&str; 16] = [
     "lu",
     "lux",

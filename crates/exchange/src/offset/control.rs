@@ -98,7 +98,7 @@ pub struct ControlFault {
 const DECIMALS_MAX: u32 = 6;
 
 /// With fewer a size is rounded by more than a cutter's tolerance: half of the last place is half
-/// a micrometre then, or half of a tenth of a thousandth of an inch.
+/// a micrometre then, or half of a tenth of a thousandth of an inch (own choice, no source).
 const fn decimals_min(units: System) -> u32 {
     match units {
         System::Inch => 4,
@@ -158,14 +158,18 @@ impl ControlDraft {
     /// A word that everywhere means one thing beside a fact that says the other: half of a
     /// description was changed, and what would be written is wrong by a factor of 25 or a sign.
     fn meaning_faults(&self) -> Vec<ControlFault> {
+        let clash = |key, fact: &str, word: &str, means: &str| {
+            let right =
+                format!("make {fact} and this word agree, as the control's manual has them");
+            fault(key, word, format!("it stands for {means}, and {fact} says not"), right)
+        };
         let units = UNITS_WORDS.iter().find(|(word, _)| *word == self.units_word);
         let units = units.filter(|(_, means)| *means != self.units).map(|(word, means)| {
             let means = match means {
                 System::Inch => "inches",
                 System::Millimetre => "millimetres",
             };
-            let right = "make units and this word agree, as the control's manual has them";
-            fault("words.units", word, format!("it stands for {means}, and units says not"), right)
+            clash("words.units", "units", word, means)
         });
         let mode = MODE_WORDS.iter().find(|(word, _)| *word == self.mode_word);
         let mode = mode.filter(|(_, means)| *means != self.mode).map(|(word, means)| {
@@ -173,8 +177,7 @@ impl ControlDraft {
                 Mode::Absolute => "values that replace",
                 Mode::Increment => "values that are added",
             };
-            let right = "make mode and this word agree, as the control's manual has them";
-            fault("words.mode", word, format!("it stands for {means}, and mode says not"), right)
+            clash("words.mode", "mode", word, means)
         });
         units.into_iter().chain(mode).collect()
     }

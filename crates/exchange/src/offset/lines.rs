@@ -314,9 +314,7 @@ fn block(control: &Control, line: &OffsetLine) -> String {
     let besides: String = line.besides.iter().map(|words| remarks(words)).collect();
     let select = &control.register().select;
     let own = format!("G10 {select} {number}{} {value}{:.places$}", line.number, line.written);
-    let cleared = facts.wear.as_ref().filter(|_| {
-        facts.clears_wear && facts.written == Written::Geometry && facts.mode == Mode::Absolute
-    });
+    let cleared = facts.wear.as_ref().filter(|_| facts.clears_wear);
     let cleared = cleared.map_or_else(String::new, |wear| {
         format!("G10 {} {number}{} {value}{:.places$}\n", wear.select, line.number, 0.0)
     });

@@ -90,7 +90,7 @@ fn lines(tag: &Tag, system: System) -> Vec<Line> {
         line("half", 1.4, Face::Bold, format!("radius {}", (tag.diameter / 2.0).show(system))),
         line("change", 1.0, Face::Plain, tag.change_words(system)),
     ];
-    if tag.radius.is_some() {
+    if tag.radius.is_some() || tag.chamfer.is_some() {
         lines.push(line("corner", 1.0, Face::Plain, tag.radius_words(system)));
     }
     if let Some(taper) = tag.taper_words() {

@@ -12,6 +12,7 @@ mod form;
 mod guard;
 #[cfg(test)]
 mod hardening;
+mod hex;
 mod interface;
 mod jobs;
 #[cfg(test)]

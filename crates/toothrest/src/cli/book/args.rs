@@ -211,13 +211,10 @@ pub(super) enum KeptKind {
     Cutter,
 }
 
-/// A kind of thing, by its name.
-/// The kinds by their names, which help and completions list.
+/// The kinds of things by their names, which help and completions list.
 fn kinds() -> impl TypedValueParser<Value = SubjectKind> {
     let names = SubjectKind::ALL.iter().map(|kind| kind.name());
-    PossibleValuesParser::new(names).try_map(|name| kind(&name.to_lowercase()))
-}
-
-fn kind(name: &str) -> Result<SubjectKind, String> {
-    SubjectKind::from_name(name).ok_or_else(|| "no such kind".to_owned())
+    PossibleValuesParser::new(names).try_map(|name| {
+        SubjectKind::from_name(&name.to_lowercase()).ok_or_else(|| "no such kind".to_owned())
+    })
 }

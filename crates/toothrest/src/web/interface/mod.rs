@@ -21,6 +21,7 @@ use serde::Serialize;
 use shop::ShopError;
 use shop::book::{Cursor, Listed, Query as Asked, Stage, Store, SubjectKind, whole_history};
 
+use super::hex::{from_hex, hex};
 use super::page::Problem;
 use super::pages::tray::{cursor, place_words};
 use super::state::Bench;
@@ -166,14 +167,11 @@ fn asked<'q>(query: &'q Wanted, known: &[&str]) -> Result<BTreeMap<&'q str, &'q 
 
 /// Where a list goes on, as a word that needs no escaping in an address.
 fn mark(at: &Cursor) -> String {
-    place_words(at).bytes().map(|byte| format!("{byte:02x}")).collect()
+    hex(place_words(at).as_bytes())
 }
 
 fn of_mark(text: &str) -> Option<Cursor> {
-    let digits: Option<Vec<u8>> = text.chars().map(|c| c.to_digit(16)?.try_into().ok()).collect();
-    let digits = digits.filter(|digits| digits.len().is_multiple_of(2))?;
-    let bytes = digits.chunks_exact(2).map(|pair| pair[0] << 4 | pair[1]).collect();
-    cursor(&String::from_utf8(bytes).ok()?)
+    cursor(&String::from_utf8(from_hex(text)?).ok()?)
 }
 
 /// Cutters at a stage, those that wait where none is named.

@@ -12,6 +12,7 @@ use shop::book::Stamp;
 use crate::desk::{not_sharp, numbers_taken, of_list};
 use crate::web::fault::Fault;
 use crate::web::form::Entries;
+use crate::web::hex::{from_hex, hex};
 use crate::web::page::{Frame, blamed, drawn, go_on};
 use crate::web::visit::Visit;
 
@@ -212,17 +213,4 @@ fn facts(list: &CutterList) -> Vec<Fact> {
     // A helix needs its hand, which no straight tooth has, so no reader asks for it beforehand.
     let hand = (!has_hand && !list.columns.is_empty()).then(|| fact(&hand, ""));
     said.chain(asked.map(|column| fact(column, ""))).chain(hand).collect()
-}
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
-}
-
-fn from_hex(text: &str) -> Option<Vec<u8>> {
-    let digits: Vec<u8> =
-        text.chars().map(|c| c.to_digit(16)?.try_into().ok()).collect::<Option<_>>()?;
-    digits
-        .len()
-        .is_multiple_of(2)
-        .then(|| digits.chunks_exact(2).map(|pair| pair[0] << 4 | pair[1]).collect())
 }
